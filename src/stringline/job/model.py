@@ -1,0 +1,168 @@
+"""What a job holds once it has been read: only what was measured or chosen, nothing derived."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from typing import Any
+
+from stringline.judging import Stage
+from stringline.lengths import Length, Unit
+
+
+@dataclass(frozen=True, slots=True)
+class Tape:
+    """One reading of a tape between two named points.
+
+    ``struck`` is the reason why a person set the reading aside (it stays in the file and on the survey sheet, but
+    takes no part); None for a reading in use. ``by``, ``at`` and ``device`` are free text.
+    """
+
+    a: str
+    b: str
+    length: Length
+    sigma_m: float | None = None
+    line: int | None = None
+    struck: str | None = None
+    by: str | None = None
+    at: str | None = None
+    device: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Offset:
+    """A point found by station along a stringline from ``a`` towards ``b`` and offset square to it, + to the left."""
+
+    a: str
+    b: str
+    station: Length
+    offset: Length
+    point: str
+    sigma_m: float | None = None
+    line: int | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Level:
+    """A rod reading at a point: larger is lower."""
+
+    point: str
+    rod: Length
+    sigma_m: float | None = None
+    line: int | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class SurveyInput:
+    """Readings and what they hang on. ``sigma_m`` overrides ``tape_class``; ``known`` and ``sketch`` are metres."""
+
+    tapes: tuple[Tape, ...]
+    tape_class: str = "II"
+    sigma_m: float | None = None
+    baseline: tuple[str, str] | None = None
+    behind: tuple[str, ...] = ()
+    known: Mapping[str, tuple[float, float]] = field(default_factory=dict)
+    sketch: Mapping[str, tuple[float, float]] = field(default_factory=dict)
+    offsets: tuple[Offset, ...] = ()
+    levels: tuple[Level, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Corner:
+    """A vertex of the water's edge; ``radius_m`` rounds that corner (0: sharp).
+
+    In the file ``{ arc = "6\\"" }`` stands between two names and rounds the corner at the name before it.
+    """
+
+    point: str
+    radius_m: float = 0.0
+
+
+@dataclass(frozen=True, slots=True)
+class Obstacle:
+    """Something the cover's parts must not run into. ``kind``: wall, rail, rock, step or deck-edge."""
+
+    name: str
+    points: tuple[str, ...]
+    kind: str
+    line: int | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Pool:
+    """The water's edge in order, and what stands around it."""
+
+    water: tuple[Corner, ...]
+    curve: bool = False
+    obstacles: tuple[Obstacle, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Cover:
+    """Choices about the cover. ``housing`` is the edge between two water points it lies along, or None for any end."""
+
+    mount: str  # under-coping | flush | on-deck
+    housing: tuple[str, str] | None
+    drive_side: str  # left | right, standing at the housing, looking over the water
+    side_margin_m: float
+    end_margin_m: float
+    minimise: str = "area"  # area | width
+    choices: Mapping[str, Any] = field(default_factory=dict)
+
+
+@dataclass(frozen=True, slots=True)
+class AsBuilt:
+    """Measured after the pour. Stations run from the housing. Every value optional; () or None where not measured.
+
+    ``gauge`` holds (station m, distance between tracks m); ``channel_left``/``right`` the length of each channel from
+    the housing face to its far end; ``diagonals`` housing-left to far-right, then housing-right to far-left;
+    ``offsets_left``/``right`` (station m, offset m) of each channel from its own stringline, + to the right.
+    """
+
+    gauge: tuple[tuple[float, float], ...] = ()
+    channel_left_m: float | None = None
+    channel_right_m: float | None = None
+    diagonals_m: tuple[float, float] | None = None
+    offsets_left: tuple[tuple[float, float], ...] = ()
+    offsets_right: tuple[tuple[float, float], ...] = ()
+    housing_inside_m: float | None = None
+    fascia_clear_m: float | None = None
+    lid_opening_m: float | None = None
+    sigma_m: float | None = None
+    line: int | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class RunReading:
+    """Leads at one station; drive side ahead is +. None where not taken. ``current_a`` in amperes."""
+
+    station_m: float
+    closing_m: float | None = None
+    opening_m: float | None = None
+    current_a: float | None = None
+    line: int | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Run:
+    """What was seen and measured while the cover ran."""
+
+    leads: tuple[RunReading, ...] = ()
+    seen: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Job:
+    """One job. ``other`` keeps sections that later stages define, as they were written."""
+
+    name: str
+    unit: Unit
+    stage: Stage
+    system: str
+    survey: SurveyInput
+    invented: bool = False
+    pool: Pool | None = None
+    cover: Cover | None = None
+    as_built: AsBuilt | None = None
+    run: Run | None = None
+    other: Mapping[str, Any] = field(default_factory=dict)

@@ -1,0 +1,44 @@
+"""What the layout room gives back."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from stringline.geometry import Array, Frame
+from stringline.worked import Figure
+
+
+@dataclass(frozen=True, slots=True)
+class Clearance:
+    """Distance from a part of the cover to an obstacle; negative where they overlap."""
+
+    obstacle: str
+    part: str
+    figure: Figure
+
+
+@dataclass(frozen=True)
+class Layout:
+    """Where the cover goes. Outlines are in the survey's frame; (u, s) as in :class:`stringline.geometry.Frame`."""
+
+    frame: Frame
+    housing_edge: tuple[str, str] | None  # the water's edge it lies along, left name first
+    water: Array  # outline of the water with rounded corners, shape (n, 2), closed implicitly
+    drive_side: str
+    gauge: Figure  # between the track centrelines
+    water_width: Figure  # extent of the water across
+    water_length: Figure  # extent of the water along
+    side_margin: Figure
+    end_margin: Figure
+    setback: Figure  # housing face to the nearest water
+    travel: Figure  # of the leading edge: housing face to its stop beyond the far water
+    channel: Figure  # track channel length, housing face to the channel's far end
+    clearances: tuple[Clearance, ...] = ()
+    notes: tuple[str, ...] = ()
+
+    def corners(self) -> Array:
+        """Cover rectangle on the track centrelines: near left, near right, far right, far left; shape (4, 2)."""
+        import numpy as np
+
+        g, length = self.gauge.value, self.channel.value
+        return self.frame.to_survey(np.array([[-g / 2, 0], [g / 2, 0], [g / 2, length], [-g / 2, length]]))

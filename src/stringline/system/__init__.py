@@ -1,0 +1,1 @@
+"""Hardware catalogues: what a firm installs, in a file it writes itself."""
