@@ -1,0 +1,156 @@
+"""The survey as numbers: points, rows of observations with their σ, and what holds the frame still."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from enum import IntEnum, StrEnum
+from functools import cached_property
+
+import numpy as np
+from numpy.typing import NDArray
+
+from stringline.geometry import Array
+from stringline.job.model import Offset, SurveyInput, Tape
+
+IntArray = NDArray[np.int64]
+BoolArray = NDArray[np.bool_]
+
+CLASS_LIMIT_MM: dict[str, tuple[float, float]] = {"I": (0.1, 0.1), "II": (0.3, 0.2), "III": (0.6, 0.4)}
+"""Permissible error a + b·L of a tape's accuracy class, mm, L rounded up to whole metres (source ``tape-class``)."""
+
+READING_SIGMA_M = 0.002
+"""Reading and pointing a tape (source ``reading-sigma``)."""
+
+SQUARE_SIGMA_RAD = 0.005
+"""How square to a stringline an offset is held, about 1 in 200 (source ``square-sigma``)."""
+
+
+class Row(IntEnum):
+    """What one observation row measures, and how its three point columns are used."""
+
+    DISTANCE = 0  # (i, j, −1)
+    STATION = 1  # (a, b, p): along a → b from a
+    OFFSET = 2  # (a, b, p): square to a → b, + to its left
+    X = 3  # (i, −1, −1)
+    Y = 4  # (i, −1, −1)
+
+
+class Datum(StrEnum):
+    """What holds the frame still."""
+
+    BASELINE = "baseline"  # A at the origin, B on the x axis
+    KNOWN = "known"  # control held fixed
+    COORDINATES = "coordinates"  # observed coordinates, each with its σ
+    FREE = "free"  # inner constraints: the least change from the start
+
+
+@dataclass(frozen=True, slots=True)
+class Coordinate:
+    """One observed coordinate of a point (a total station's, a laser's or a drawing's); ``axis`` is x or y."""
+
+    point: str
+    axis: str
+    value_m: float
+    sigma_m: float
+    line: int | None = None
+
+
+Reading = Tape | Offset | Coordinate
+
+
+@dataclass(frozen=True)
+class Network:
+    """Observation rows over named points. Rows 0 … ``tapes`` − 1 are the taped distances in the order of the job.
+
+    ``kind``, ``value`` (m) and ``sigma`` (m) have shape (m,), ``at`` (m, 3) holds point indices (−1 unused),
+    ``reading`` the reading that each row came from. ``fixed`` (n, 2) masks coordinates that are held, at the values in
+    ``fixed_xy`` (NaN where free). ``side`` (n,) is +1 for left of the baseline, −1 for behind it, 0 where nothing is
+    demanded; ``sketch`` (n, 2) holds rough positions in a frame of their own, NaN where there is none.
+    """
+
+    names: tuple[str, ...]
+    kind: IntArray
+    at: IntArray
+    value: Array
+    sigma: Array
+    reading: tuple[Reading, ...]
+    fixed: BoolArray
+    fixed_xy: Array
+    datum: Datum
+    baseline: tuple[int, int] | None
+    side: IntArray
+    sketch: Array
+    struck: tuple[Tape, ...] = ()
+
+    @property
+    def n(self) -> int:
+        """Number of points."""
+        return len(self.names)
+
+    @property
+    def m(self) -> int:
+        """Number of observation rows."""
+        return len(self.value)
+
+    @cached_property
+    def tapes(self) -> int:
+        """Number of taped distances; they are the first rows."""
+        return int(np.count_nonzero(self.kind == Row.DISTANCE))
+
+    @cached_property
+    def index(self) -> dict[str, int]:
+        """Position of each point in ``names``."""
+        return {name: i for i, name in enumerate(self.names)}
+
+    @cached_property
+    def free(self) -> IntArray:
+        """Columns 2·i (x) and 2·i + 1 (y) that are unknowns."""
+        return np.flatnonzero(~self.fixed.ravel())
+
+    @cached_property
+    def weight(self) -> Array:
+        """1/σ² of each row, shape (m,)."""
+        return 1.0 / self.sigma**2
+
+    @cached_property
+    def neighbours(self) -> tuple[tuple[tuple[int, int], ...], ...]:
+        """For each point its taped lines as (row, other point)."""
+        lists: list[list[tuple[int, int]]] = [[] for _ in self.names]
+        for k in range(self.tapes):
+            i, j = int(self.at[k, 0]), int(self.at[k, 1])
+            lists[i].append((k, j))
+            lists[j].append((k, i))
+        return tuple(tuple(x) for x in lists)
+
+    def label(self, row: int) -> str:
+        """Name a row as a person would: ``A–3``, or ``3 off A–B``."""
+        a, b, c = (int(x) for x in self.at[row])
+        kind = self.kind[row]
+        if kind == Row.DISTANCE:
+            return f"{self.names[a]}–{self.names[b]}"
+        if kind in (Row.STATION, Row.OFFSET):
+            return f"{self.names[c]} off {self.names[a]}–{self.names[b]}"
+        return f"{'x' if kind == Row.X else 'y'} of {self.names[a]}"
+
+
+def tape_sigma(length_m: float, tape_class: str = "II", reading_sigma_m: float = READING_SIGMA_M) -> float:
+    """Standard deviation of one taped distance, m.
+
+    Half the permissible error of the tape's class, combined in quadrature with a reading and pointing part.
+    Raises KeyError for a class that does not exist.
+    """
+    a, b = CLASS_LIMIT_MM[tape_class]
+    permissible = 1e-3 * (a + b * math.ceil(length_m - 1e-9))
+    return math.hypot(0.5 * permissible, reading_sigma_m)
+
+
+def build_network(spec: SurveyInput, coordinates: tuple[Coordinate, ...] = ()) -> Network:
+    """Turn what was measured into rows. Raises ``Faults`` where names or values make no network at all.
+
+    Control (``known``) is held fixed; else observed coordinates carry the frame; else the baseline; else the network
+    is free. Struck tapes take no part. A tape's own σ beats the job's, which beats the tape class.
+    """
+    from stringline.survey.build import build  # the long part: collecting faults
+
+    return build(spec, coordinates)
