@@ -3,14 +3,19 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import TypeVar
 
 from stringline.cutting.result import CutList, Order, Parts
+from stringline.faults import Faults
 from stringline.fit.result import Fit
 from stringline.job.model import Job
 from stringline.judging import Check
 from stringline.layout.result import Layout
 from stringline.survey.result import Survey
 from stringline.system.model import System
+from stringline.worked import Figure, Origin, Term
+
+T = TypeVar("T")
 
 
 @dataclass(frozen=True, slots=True)
@@ -26,7 +31,7 @@ class Plan:
     """Everything that follows from a job; every screen, page and file is a view of it."""
 
     job: Job
-    system: System
+    system: System | None
     survey: Survey | Needs
     layout: Layout | Needs
     fit: Fit | Needs
@@ -40,3 +45,139 @@ class Plan:
     def held(self) -> tuple[Check, ...]:
         """Checks that stop the job's present stage or an earlier one."""
         return tuple(c for c in self.checks if c.stops and c.stage.rank <= self.job.stage.rank)
+
+    @property
+    def needs(self) -> tuple[Needs, ...]:
+        """Sections that lack input, in the order of work."""
+        sections = (self.survey, self.layout, self.fit, self.cuts, self.order, self.parts)
+        return tuple(s for s in sections if isinstance(s, Needs))
+
+
+def plan(job: Job, system: System | None) -> Plan:
+    """Compute everything that the job's input allows.
+
+    ``system`` is None where the job names no catalogue. Raises :class:`stringline.faults.Faults` only for readings that
+    cannot be adjusted (loose points, mirror images), for nothing stands without them.
+    """
+    from stringline.survey.run import survey as adjust_survey
+
+    survey = adjust_survey(job.survey, job.unit)
+    layout = _layout(job, system, survey)
+    fit = _fit(job, survey, layout)
+    cuts: CutList | Needs = _after(layout, "cuts")
+    order: Order | Needs = _after(layout, "order")
+    parts: Parts | Needs = _after(layout, "parts")
+    if isinstance(layout, Layout) and system is not None:
+        from stringline.cutting.order import order as make_order
+        from stringline.cutting.parts import parts as count_parts
+        from stringline.cutting.pieces import cut_list
+
+        known_fit = fit if isinstance(fit, Fit) else None
+        cuts = cut_list(job, system, layout, known_fit)
+        order = make_order(job, system, layout)
+        parts = count_parts(job, system, layout, cuts)
+    checks = _checks(job, system, survey, layout, fit, cuts)
+    return Plan(job, system, survey, layout, fit, cuts, order, parts, checks, _assumptions(job, system))
+
+
+def _layout(job: Job, system: System | None, survey: Survey) -> Layout | Needs:
+    missing = []
+    if system is None:
+        missing.append('a hardware catalogue: write system = "…" in [job] (`stringline systems` lists them)')
+    if job.pool is None:
+        missing.append("the water's edge: write [pool] with water = [names of the surveyed points, in order]")
+    if job.cover is None:
+        missing.append("the cover's choices: write [cover] with mount, housing, drive_side and margins")
+    if missing:
+        return Needs("layout", tuple(missing))
+    from stringline.layout.place import lay_out
+
+    assert system is not None
+    assert job.pool is not None
+    assert job.cover is not None
+    try:
+        return lay_out(survey, job.pool, job.cover, system, job.unit)
+    except Faults as faults:
+        return Needs("layout", tuple(f"{f.wrong}; {f.right}" for f in faults.faults))
+
+
+def _fit(job: Job, survey: Survey, layout: Layout | Needs) -> Fit | Needs:
+    if isinstance(layout, Needs) or job.pool is None:
+        return _after(layout, "fit")
+    from stringline.fit.form import fit_from_as_built, fit_from_survey
+
+    if job.as_built is not None:
+        return fit_from_as_built(job.as_built, layout)
+    return fit_from_survey(survey, job.pool, layout)
+
+
+def _after(layout: Layout | Needs, section: str) -> Needs:
+    return Needs(section, ("the layout first",) if isinstance(layout, Needs) else ())
+
+
+def _checks(
+    job: Job,
+    system: System | None,
+    survey: Survey,
+    layout: Layout | Needs,
+    fit: Fit | Needs,
+    cuts: CutList | Needs,
+) -> tuple[Check, ...]:
+    from stringline.checks.survey import survey_checks
+
+    found = list(survey_checks(survey, job.unit, system))
+    if system is None or isinstance(layout, Needs):
+        return tuple(found)
+    from stringline.checks.fit import fit_checks
+    from stringline.checks.layout import layout_checks
+    from stringline.checks.made import cut_checks, order_checks
+
+    found += layout_checks(layout, system)
+    if isinstance(fit, Fit):
+        found += fit_checks(fit, system)
+    if isinstance(cuts, CutList):
+        found += cut_checks(cuts, system, _rope_cut(job, system))
+    if job.as_built is not None:
+        built = fit if isinstance(fit, Fit) else None
+        found += order_checks(built, system, _channel_change(job, layout))
+    return tuple(found)
+
+
+def _rope_cut(job: Job, system: System) -> Figure:
+    chosen = None if job.cover is None else job.cover.choices.get("rope_cut")
+    if chosen is None:
+        return Figure.single("Rope cut point", system.rope.cut_station_m, Origin.CATALOGUE, source="trade")
+    return Figure.single("Rope cut point", float(chosen), Origin.CHOSEN)
+
+
+def _channel_change(job: Job, layout: Layout) -> Figure | None:
+    built = job.as_built
+    if built is None:
+        return None
+    lengths = [x for x in (built.channel_left_m, built.channel_right_m) if x is not None]
+    if not lengths:
+        return None
+    return Figure.sum(
+        "Built channel against the layout",
+        [
+            Term("channel as built, the shorter side", min(lengths), Origin.MEASURED, sigma=built.sigma_m),
+            Term("channel as laid out", -layout.channel.value, Origin.DERIVED),
+        ],
+    )
+
+
+def _assumptions(job: Job, system: System | None) -> tuple[str, ...]:
+    found = []
+    if job.survey.sigma_m is not None:
+        found.append(
+            f"Every tape without its own σ is taken to have σ = {job.survey.sigma_m * 1000:.1f} mm, as the job says."
+        )
+    else:
+        found.append(
+            f"Tapes are taken to be class {job.survey.tape_class}: σ is half the class's error limit, combined with "
+            "2 mm for reading and pointing."
+        )
+    found.append("Tapes were pulled level and straight, near the temperature and pull they are marked for.")
+    if system is not None and system.invented:
+        found.append(f"The catalogue '{system.name}' is invented: no part of it is anybody's product.")
+    return tuple(found)

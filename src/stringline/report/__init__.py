@@ -1,1 +1,1 @@
-"""report."""
+"""Views of a plan for a terminal and for other programs."""

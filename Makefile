@@ -1,0 +1,49 @@
+# Two commands matter: `make demo` and `make test`. Both install what they need first.
+
+PYTHON ?= $(shell command -v python3.11 || command -v python3)
+VENV := .venv
+BIN := $(VENV)/bin
+STAMP := $(VENV)/.installed
+WORKERS ?= 2
+
+.PHONY: install demo test lint types architecture unit docs docs-check bench lock clean
+
+install: $(STAMP)
+
+$(STAMP): requirements.lock pyproject.toml
+	@PYTHON="$(PYTHON)" VENV="$(VENV)" sh tools/install.sh
+	@touch $(STAMP)
+
+demo: install
+	$(BIN)/stringline demo --out demo --no-serve
+
+test: lint types architecture docs-check unit
+
+lint: install
+	$(BIN)/ruff check .
+	$(BIN)/ruff format --check .
+
+types: install
+	$(BIN)/mypy
+
+architecture: install
+	$(BIN)/lint-imports
+
+unit: install
+	$(BIN)/pytest -n $(WORKERS)
+
+docs: install
+	$(BIN)/python tools/docs.py
+
+docs-check: install
+	$(BIN)/python tools/docs.py --check
+
+bench: install
+	$(BIN)/python bench/run.py
+
+lock: install
+	$(BIN)/uv pip compile pyproject.toml --extra dev --universal --python-version 3.11 \
+	  --generate-hashes --no-emit-index-url --no-header --quiet --upgrade -o requirements.lock
+
+clean:
+	rm -rf $(VENV) demo build .mypy_cache .ruff_cache .pytest_cache .hypothesis .import_linter_cache

@@ -1,0 +1,50 @@
+"""Checks on the layout: does the cover go where it was put?"""
+
+from __future__ import annotations
+
+from stringline.checks.codes import check
+from stringline.judging import Check, Limit, Verdict, judge
+from stringline.layout.result import Layout
+from stringline.system.model import System
+
+
+def layout_checks(layout: Layout, system: System) -> tuple[Check, ...]:
+    """Width, travel and overlap against the catalogue, and the nearest obstacle against zero."""
+    limits = system.limits
+    width, length = (
+        Limit(high=limits.max_width_m, source="catalogue"),
+        Limit(high=limits.max_length_m, source="catalogue"),
+    )
+    overlap = Limit(low=limits.min_overlap_m, source="catalogue")
+    found = [
+        check("layout-width", _judge(layout.gauge.value, layout.gauge.sigma, width), figure=layout.gauge, limit=width),
+        check(
+            "layout-length",
+            _judge(layout.travel.value, layout.travel.sigma, length),
+            figure=layout.travel,
+            limit=length,
+        ),
+        check(
+            "layout-overlap",
+            _judge(layout.side_margin.value, layout.side_margin.sigma, overlap),
+            figure=layout.side_margin,
+            limit=overlap,
+        ),
+    ]
+    if layout.clearances:
+        nearest = min(layout.clearances, key=lambda c: c.figure.value)
+        clear = Limit(low=0.0)
+        found.append(
+            check(
+                "layout-clear",
+                judge(nearest.figure.value, nearest.figure.sigma, clear),
+                figure=nearest.figure,
+                limit=clear,
+            )
+        )
+    return tuple(found)
+
+
+def _judge(value: float, sigma: float | None, limit: Limit) -> Verdict:
+    """A choice that sits exactly on its limit is inside it: no tape is involved in choosing."""
+    return judge(value, sigma, limit)

@@ -1,0 +1,253 @@
+"""A plan as JSON-able values: stable, documented in docs/json.md, versioned by ``schema``."""
+
+from __future__ import annotations
+
+import json
+from typing import Any
+
+from stringline.cutting.result import CutList, Order, Parts, Piece
+from stringline.faults import Faults
+from stringline.fit.result import Fit
+from stringline.judging import Check, Limit
+from stringline.layout.result import Layout
+from stringline.plan import Needs, Plan
+from stringline.survey.result import Survey
+from stringline.worked import Figure, Term
+
+SCHEMA = 1
+Value = dict[str, Any]
+
+
+def dumps(value: Value) -> str:
+    """Write JSON text with sorted structure left as given, readable, and no NaN (which JSON does not know)."""
+    return json.dumps(value, indent=2, ensure_ascii=False, allow_nan=False)
+
+
+def faults_json(faults: Faults) -> Value:
+    """Every fault of a document."""
+    return {
+        "schema": SCHEMA,
+        "document": faults.document,
+        "faults": [
+            {"code": f.code, "line": f.line, "where": f.where, "wrong": f.wrong, "right": f.right}
+            for f in faults.faults
+        ],
+    }
+
+
+def survey_json(survey: Survey) -> Value:
+    """The survey in the form that design.md fixes, with notes and struck readings added."""
+    test = survey.global_test
+    return {
+        "schema": SCHEMA,
+        "freedom": survey.freedom,
+        "sigma0": survey.sigma0,
+        "global_test": {"statistic": test.statistic, "low": test.low, "high": test.high, "pass": test.pass_},
+        "points": {
+            p.name: {
+                "x_m": p.x_m,
+                "y_m": p.y_m,
+                "sx_m": p.sx_m,
+                "sy_m": p.sy_m,
+                "fixed": p.fixed,
+                "ellipse": {
+                    "major_m": p.ellipse.major_m,
+                    "minor_m": p.ellipse.minor_m,
+                    "angle_rad": p.ellipse.angle_rad,
+                },
+            }
+            for p in survey.points
+        },
+        "tapes": [
+            {
+                "from": t.frm,
+                "to": t.to,
+                "read_m": t.read_m,
+                "adjusted_m": t.adjusted_m,
+                "residual_m": t.residual_m,
+                "sigma_m": t.sigma_m,
+                "redundancy": t.redundancy,
+                "w": t.w,
+                "tau": t.tau,
+                "smallest_slip_m": t.smallest_slip_m,
+                "text": t.text,
+                "line": t.line,
+            }
+            for t in survey.tapes
+        ],
+        "suspects": [
+            {
+                "from": s.frm,
+                "to": s.to,
+                "read_m": s.read_m,
+                "expected_m": s.expected_m,
+                "sigma_m": s.sigma_m,
+                "slip": s.slip,
+                "odds": s.odds,
+                "likely_m": s.likely_m,
+                "line": s.line,
+                "rivals": list(s.rivals),
+                "would_tell": s.would_tell,
+            }
+            for s in survey.suspects
+        ],
+        "next_tapes": [
+            {"from": n.frm, "to": n.to, "expected_m": n.expected_m, "buys": n.buys} for n in survey.next_tapes
+        ],
+        "struck": [
+            {"from": s.frm, "to": s.to, "read_m": s.length.m, "text": s.length.text, "reason": s.reason, "line": s.line}
+            for s in survey.struck
+        ],
+        "notes": list(survey.notes),
+    }
+
+
+def plan_json(plan: Plan) -> Value:
+    """The whole plan; a section that lacks input stands as ``{"needs": [...]}``."""
+    return {
+        "schema": SCHEMA,
+        "job": {
+            "name": plan.job.name,
+            "unit": plan.job.unit.value,
+            "stage": plan.job.stage.value,
+            "system": plan.job.system,
+            "invented": plan.job.invented,
+        },
+        "held": [c.code for c in plan.held],
+        "checks": [check_json(c) for c in plan.checks],
+        "survey": _section(plan.survey),
+        "layout": _section(plan.layout),
+        "fit": _section(plan.fit),
+        "cuts": _section(plan.cuts),
+        "order": _section(plan.order),
+        "parts": _section(plan.parts),
+        "assumptions": list(plan.assumptions),
+    }
+
+
+def check_json(c: Check) -> Value:
+    """One check with its figure and limit."""
+    return {
+        "code": c.code,
+        "title": c.title,
+        "verdict": c.verdict.value,
+        "stage": c.stage.value,
+        "stops": c.stops,
+        "figure": None if c.figure is None else figure_json(c.figure),
+        "limit": None if c.limit is None else _limit(c.limit),
+        "consequence": c.consequence,
+        "action": c.action,
+    }
+
+
+def figure_json(f: Figure) -> Value:
+    """A figure with its working; values in the SI unit of its kind."""
+    return {
+        "label": f.label,
+        "value": f.value,
+        "kind": f.kind.value,
+        "origin": f.origin.value,
+        "sigma": f.sigma,
+        "source": f.source,
+        "rule": f.rule,
+        "terms": [_term(t) for t in f.terms],
+    }
+
+
+def cuts_json(cuts: CutList) -> Value:
+    """Every piece with its figure, segments and marks."""
+    return {"pieces": [_piece(p) for p in cuts.pieces], "notes": list(cuts.notes)}
+
+
+def _section(section: Survey | Layout | Fit | CutList | Order | Parts | Needs) -> Value:
+    match section:
+        case Needs():
+            return {"needs": list(section.missing)}
+        case Survey():
+            return survey_json(section)
+        case Layout():
+            return _layout(section)
+        case Fit():
+            return _fit(section)
+        case CutList():
+            return cuts_json(section)
+        case Order():
+            return _order(section)
+        case Parts():
+            return {"lines": [{"key": p.key, "item": p.item, "count": figure_json(p.count)} for p in section.lines]}
+
+
+def _layout(layout: Layout) -> Value:
+    figures = ("gauge", "water_width", "water_length", "side_margin", "end_margin", "setback", "travel", "channel")
+    return {
+        "frame": {"origin_m": list(layout.frame.origin), "heading_rad": layout.frame.heading_rad},
+        "housing_edge": None if layout.housing_edge is None else list(layout.housing_edge),
+        "drive_side": layout.drive_side,
+        "corners_m": layout.corners().tolist(),
+        **{name: figure_json(getattr(layout, name)) for name in figures},
+        "clearances": [
+            {"obstacle": c.obstacle, "part": c.part, "figure": figure_json(c.figure)} for c in layout.clearances
+        ],
+        "notes": list(layout.notes),
+    }
+
+
+def _fit(fit: Fit) -> Value:
+    names = ("straight_left", "straight_right", "parallel", "square", "diagonals")
+    figures = {n: getattr(fit, n) for n in names}
+    return {
+        "basis": fit.basis,
+        **{n: None if f is None else figure_json(f) for n, f in figures.items()},
+        "gauge": [
+            {"station_m": g.station_m, "gauge": figure_json(g.gauge), "deviation": figure_json(g.deviation)}
+            for g in fit.gauge
+        ],
+        "notes": list(fit.notes),
+    }
+
+
+def _order(order: Order) -> Value:
+    return {
+        "basis": order.basis,
+        "lines": [
+            {
+                "key": line.key,
+                "item": line.item,
+                "supplier": line.supplier,
+                "count": line.count,
+                "figures": [figure_json(f) for f in line.figures],
+                "note": line.note,
+            }
+            for line in order.lines
+        ],
+        "notes": list(order.notes),
+    }
+
+
+def _piece(p: Piece) -> Value:
+    return {
+        "key": p.key,
+        "mark": p.mark,
+        "name": p.name,
+        "side": p.side,
+        "count": p.count,
+        "basis": p.basis,
+        "material": p.material,
+        "when": p.when,
+        "figure": figure_json(p.figure),
+        "segments": [
+            {"start_m": s.start_m, "length_m": s.length_m, "whole": s.whole, "stick_m": s.stick_m, "label": s.label}
+            for s in p.segments
+        ],
+        "marks": [{"at_m": m.at_m, "kind": m.kind, "label": m.label} for m in p.marks],
+        "steps": list(p.steps),
+        "cautions": list(p.cautions),
+    }
+
+
+def _term(t: Term) -> Value:
+    return {"label": t.label, "value": t.value, "origin": t.origin.value, "source": t.source, "sigma": t.sigma}
+
+
+def _limit(limit: Limit) -> Value:
+    return {"low": limit.low, "high": limit.high, "source": limit.source}
