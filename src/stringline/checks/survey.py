@@ -5,7 +5,7 @@ from __future__ import annotations
 from stringline.checks.codes import check
 from stringline.judging import Check, Limit, Verdict
 from stringline.lengths import Unit, format_length
-from stringline.survey.result import Suspect, Survey
+from stringline.survey.result import Survey, Suspect
 from stringline.system.model import System
 from stringline.worked import Figure, Kind, Origin, Term
 

@@ -1,0 +1,195 @@
+"""A plan for a terminal: the verdict first, then why, then the numbers. Plain words carry every meaning."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+
+from stringline.cutting.result import CutList, Piece
+from stringline.judging import Check, Stage
+from stringline.lengths import Unit, format_length
+from stringline.plan import Needs, Plan
+from stringline.quantities import SYMBOL, figure_text, limit_text, quantity, spread
+from stringline.survey.result import Survey, Suspect
+from stringline.worked import Figure, Kind
+
+DASH = "–"
+
+
+def survey_text(name: str, survey: Survey, checks: Sequence[Check], stage: Stage, unit: Unit) -> str:
+    """Write the survey: what is wrong first, then readings, points and what to tape next."""
+    out = [heading(f"{name} {DASH} survey"), verdict_line(checks, stage)]
+    for suspect in survey.suspects:
+        out += ["", *suspect_lines(suspect, unit)]
+    out += check_lines([c for c in checks if c.code != "survey-misread" or c.stops], unit)
+    out += ["", *_notes(survey.notes), *reading_table(survey, unit), "", *point_table(survey, unit)]
+    if survey.next_tapes:
+        out += ["", "Tape next:"]
+        out += [f"  {t.frm} to {t.to}, about {format_length(t.expected_m, unit)}: {t.buys}" for t in survey.next_tapes]
+    return "\n".join(out)
+
+
+def plan_text(plan: Plan) -> str:
+    """Write the whole plan."""
+    unit = plan.job.unit
+    out = [
+        heading(f"{plan.job.name} {DASH} plan at stage '{plan.job.stage.value}'"),
+        verdict_line(plan.checks, plan.job.stage),
+    ]
+    if isinstance(plan.survey, Survey):
+        for suspect in plan.survey.suspects:
+            out += ["", *suspect_lines(suspect, unit)]
+    out += check_lines(plan.checks, unit)
+    if not isinstance(plan.layout, Needs):
+        layout = plan.layout
+        out += ["", "Layout"]
+        for f in (layout.gauge, layout.travel, layout.channel, layout.water_width, layout.water_length, layout.setback):
+            out.append(f"  {f.label:<44} {figure_text(f, unit)}")
+        out += _notes(layout.notes)
+    if isinstance(plan.cuts, CutList):
+        out += ["", *cuts_lines(plan.cuts, unit)]
+    if not isinstance(plan.order, Needs):
+        out += ["", f"To order ({plan.order.basis})"]
+        for line in plan.order.lines:
+            sizes = " × ".join(figure_text(f, unit) for f in line.figures)
+            out.append(f"  {line.count:>3}  {line.item:<40} {sizes}")
+    for needs in plan.needs:
+        if needs.missing:
+            out += ["", f"Not yet: {needs.section}. It needs:", *(f"  - {m}" for m in needs.missing)]
+    out += ["", "Taken for granted:", *(f"  - {a}" for a in plan.assumptions)]
+    return "\n".join(out)
+
+
+def cuts_text(plan: Plan) -> str:
+    """Write the cut list with every piece's working."""
+    out = [heading(f"{plan.job.name} {DASH} cut list"), verdict_line(plan.checks, plan.job.stage)]
+    if isinstance(plan.cuts, Needs):
+        return "\n".join([*out, "", "No cut list yet. It needs:", *(f"  - {m}" for m in plan.cuts.missing)])
+    for piece in plan.cuts.pieces:
+        out += ["", *_piece_lines(piece, plan.job.unit)]
+    return "\n".join([*out, "", *_notes(plan.cuts.notes)])
+
+
+def heading(text: str) -> str:
+    """A heading underlined, so that it stands out without colour."""
+    return f"{text}\n{'=' * len(text)}"
+
+
+def verdict_line(checks: Iterable[Check], stage: Stage) -> str:
+    """One sentence: does anything hold the stage?"""
+    held = [c for c in checks if c.stops and c.stage.rank <= stage.rank]
+    if not held:
+        return f"Nothing found here holds the stage '{stage.value}'. Local code and those who sign decide the rest."
+    titles = "; ".join(f"not shown: {c.title.lower()}" if c.figure is None else c.title.lower() for c in held)
+    return f"HOLD at '{stage.value}': {len(held)} check{'' if len(held) == 1 else 's'} not passed ({titles})."
+
+
+def suspect_lines(s: Suspect, unit: Unit) -> list[str]:
+    """What was read, what the others expect, the likely slip and its odds; nothing is corrected."""
+    lines = [
+        f"RE-TAPE {s.frm} to {s.to}" + (f" (line {s.line})" if s.line is not None else ""),
+        f"  read            {format_length(s.read_m, unit)}",
+        f"  others expect   {format_length(s.expected_m, unit)} {spread(s.sigma_m, unit)}",
+        f"  likely slip     {s.slip}, odds {odds(s.odds)}",
+    ]
+    if s.likely_m is not None:
+        lines.append(f"  without it      {format_length(s.likely_m, unit)}")
+    if s.rivals:
+        lines.append(f"  can't be told from {', '.join(s.rivals)}")
+    if s.would_tell:
+        lines.append(f"  {s.would_tell}")
+    lines.append("  The reading stays in the file as it was taken; nothing has been corrected.")
+    return lines
+
+
+def odds(value: float) -> str:
+    """Odds in words, capped where more digits would mean nothing."""
+    if value >= 1000:
+        return "over 1000 to 1"
+    if value >= 1:
+        return f"{value:.0f} to 1"
+    return f"1 to {1 / value:.0f}" if value > 0.001 else "under 1 to 1000"
+
+
+def check_lines(checks: Iterable[Check], unit: Unit) -> list[str]:
+    """One line a check, with value and limit, and the advice under each that is not passed."""
+    out = ["", "Checks"]
+    for c in checks:
+        value = "" if c.figure is None else figure_text(c.figure, unit)
+        limit = "" if c.limit is None else limit_text(c.limit, _kind_of(c), unit)
+        out.append(f"  [{SYMBOL[c.verdict]:^12}] {c.title:<58} {value}{' / ' if value and limit else ''}{limit}")
+        if c.verdict.value not in ("pass", "not measured"):
+            out.append(f"  {'':14} {c.action}")
+    return out
+
+
+def reading_table(survey: Survey, unit: Unit) -> list[str]:
+    """Readings with adjusted value, residual, redundancy and standardised residual."""
+    out = [
+        "Readings",
+        f"  {'line':<10} {'read':>16} {'adjusted':>16} {'residual':>10} {'r':>6} {'w':>7} {'slip seen from':>15}",
+    ]
+    suspects = {(s.frm, s.to) for s in survey.suspects}
+    for t in survey.tapes:
+        flag = "  << re-tape" if (t.frm, t.to) in suspects else ""
+        w = DASH if t.w is None else f"{t.w:.2f}"
+        slip = DASH if t.smallest_slip_m is None else format_length(t.smallest_slip_m, unit)
+        out.append(
+            f"  {t.frm + DASH + t.to:<10} {format_length(t.read_m, unit):>16} {format_length(t.adjusted_m, unit):>16} "
+            f"{t.residual_m * 1000:>7.1f} mm {t.redundancy:>6.2f} {w:>7} {slip:>15}{flag}"
+        )
+    out += [f"  {s.frm}{DASH}{s.to}: {s.length.text} struck, {s.reason}" for s in survey.struck]
+    return out
+
+
+def point_table(survey: Survey, unit: Unit) -> list[str]:
+    """Points with coordinates and the standard error ellipse."""
+    out = ["Points", f"  {'name':<6} {'x':>16} {'y':>16} {'σx':>9} {'σy':>9}   ellipse (1 σ)"]
+    for p in survey.points:
+        shape = "held fixed" if p.fixed else f"{p.ellipse.major_m * 1000:.1f} × {p.ellipse.minor_m * 1000:.1f} mm"
+        out.append(
+            f"  {p.name:<6} {format_length(p.x_m, unit):>16} {format_length(p.y_m, unit):>16} "
+            f"{p.sx_m * 1000:>6.1f} mm {p.sy_m * 1000:>6.1f} mm   {shape}"
+        )
+    return out
+
+
+def cuts_lines(cuts: CutList, unit: Unit) -> list[str]:
+    """One line a piece."""
+    return ["Cuts", *(_cut_line(p, unit) for p in cuts.pieces)]
+
+
+def _cut_line(p: Piece, unit: Unit) -> str:
+    length = quantity(p.figure.value, p.figure.kind, unit)
+    return f"  {p.mark:<6} {p.count:>3} × {p.name:<36} {length:>16}  ({p.basis})"
+
+
+def working_lines(figure: Figure, unit: Unit) -> list[str]:
+    """The working as one would do it on paper."""
+    out = []
+    if figure.rule is not None:
+        out.append(f"      {figure.rule}")
+    for t in figure.terms:
+        sign = "−" if t.value < 0 else "+"
+        source = "" if t.source is None else f", {t.source}"
+        out.append(
+            f"      {sign} {quantity(abs(t.value), figure.kind, unit):>16}  {t.label} [{t.origin.value}{source}]"
+        )
+    out.append(f"      = {figure_text(figure, unit):>16}  {figure.label}")
+    return out
+
+
+def _piece_lines(p: Piece, unit: Unit) -> list[str]:
+    out = [
+        f"{p.mark}  {p.count} × {p.name}: {figure_text(p.figure, unit)}   ({p.basis})",
+        *working_lines(p.figure, unit),
+    ]
+    out += [f"      ! {c}" for c in p.cautions]
+    return out
+
+
+def _notes(notes: Iterable[str]) -> list[str]:
+    return [f"  note: {n}" for n in notes]
+
+
+def _kind_of(c: Check) -> Kind:
+    return Kind.LENGTH if c.figure is None else c.figure.kind
