@@ -19,4 +19,15 @@ ENTRIES: tuple[Source, ...] = (
         Standing.FROM_MEMORY,
         "guarded acceptance",
     ),
+    Source(
+        "chi-square",
+        "Global test of a least-squares adjustment: vᵀPv against the χ² interval, two-sided 95 %",
+        Standing.FROM_MEMORY,
+        note="Any textbook of adjustment; e.g. Ghilani, Adjustment Computations, the chapter on tests of hypotheses.",
+    ),
+    Source(
+        "redundancy-practice",
+        "A reading counts as checked by others from a redundancy of 0.2 up",
+        Standing.PRACTICE,
+    ),
 )
