@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from dataclasses import dataclass
 from enum import IntEnum, StrEnum
 from functools import cached_property
@@ -15,12 +14,6 @@ from stringline.job.model import Offset, SurveyInput, Tape
 
 IntArray = NDArray[np.int64]
 BoolArray = NDArray[np.bool_]
-
-CLASS_LIMIT_MM: dict[str, tuple[float, float]] = {"I": (0.1, 0.1), "II": (0.3, 0.2), "III": (0.6, 0.4)}
-"""Permissible error a + b·L of a tape's accuracy class, mm, L rounded up to whole metres (source ``tape-class``)."""
-
-READING_SIGMA_M = 0.002
-"""Reading and pointing a tape (source ``reading-sigma``)."""
 
 SQUARE_SIGMA_RAD = 0.005
 """How square to a stringline an offset is held, about 1 in 200 (source ``square-sigma``)."""
@@ -132,17 +125,6 @@ class Network:
         if kind in (Row.STATION, Row.OFFSET):
             return f"{self.names[c]} off {self.names[a]}–{self.names[b]}"
         return f"{'x' if kind == Row.X else 'y'} of {self.names[a]}"
-
-
-def tape_sigma(length_m: float, tape_class: str = "II", reading_sigma_m: float = READING_SIGMA_M) -> float:
-    """Standard deviation of one taped distance, m.
-
-    Half the permissible error of the tape's class, combined in quadrature with a reading and pointing part.
-    Raises KeyError for a class that does not exist.
-    """
-    a, b = CLASS_LIMIT_MM[tape_class]
-    permissible = 1e-3 * (a + b * math.ceil(length_m - 1e-9))
-    return math.hypot(0.5 * permissible, reading_sigma_m)
 
 
 def build_network(spec: SurveyInput, coordinates: tuple[Coordinate, ...] = ()) -> Network:

@@ -1,0 +1,205 @@
+"""From a job's survey section to rows of a network, with everything wrong in it reported at once."""
+
+from __future__ import annotations
+
+import math
+
+import numpy as np
+
+from stringline.faults import Fault, Faults
+from stringline.job.model import SurveyInput, Tape
+from stringline.survey.network import SQUARE_SIGMA_RAD, Coordinate, Datum, Network, Reading, Row
+from stringline.survey.tape import CLASS_LIMIT_MM, tape_sigma
+
+
+def build(spec: SurveyInput, coordinates: tuple[Coordinate, ...] = ()) -> Network:
+    """Turn readings into rows; see :func:`stringline.survey.network.build_network`. Raises ``Faults``."""
+    faults = _Collector()
+    if spec.tape_class not in CLASS_LIMIT_MM:
+        classes = ", ".join(CLASS_LIMIT_MM)
+        faults.add("tape-class", "survey.tape_class", f"there is no tape class '{spec.tape_class}'", f"use {classes}")
+    if spec.sigma_m is not None and not spec.sigma_m > 0.0:
+        faults.add("sigma", "survey.sigma", "a standard deviation must be above zero", "write how sure a reading is")
+    used = [t for t in spec.tapes if t.struck is None]
+    names = _names(spec, used, coordinates)
+    index = {name: i for i, name in enumerate(names)}
+    rows = _Rows(index)
+    _tape_rows(spec, used, rows, faults)
+    _offset_rows(spec, rows, faults)
+    for c in coordinates:
+        rows.add(Row.X if c.axis == "x" else Row.Y, (c.point,), c.value_m, c.sigma_m, c)
+    datum = _datum(spec, coordinates)
+    _check_names(spec, index, rows, datum, faults)
+    faults.raise_any()
+
+    n = len(names)
+    fixed = np.zeros((n, 2), dtype=bool)
+    fixed_xy = np.full((n, 2), np.nan)
+    side = np.zeros(n, dtype=np.int64)
+    baseline = None
+    if datum is Datum.KNOWN:
+        for name, (x, y) in spec.known.items():
+            fixed[index[name]] = True
+            fixed_xy[index[name]] = (x, y)
+    elif spec.baseline is not None:
+        a, b = (index[name] for name in spec.baseline)
+        baseline = (a, b)
+        if datum is Datum.BASELINE:
+            fixed[a] = True
+            fixed[b, 1] = True
+            fixed_xy[a] = 0.0
+            fixed_xy[b, 1] = 0.0
+            side[:] = 1
+            side[[a, b]] = 0
+            side[[index[name] for name in spec.behind]] = -1
+    sketch = np.full((n, 2), np.nan)
+    for name, xy in spec.sketch.items():
+        sketch[index[name]] = xy
+    return Network(
+        names=tuple(names),
+        kind=np.array(rows.kind, dtype=np.int64),
+        at=np.array(rows.at, dtype=np.int64).reshape(-1, 3),
+        value=np.array(rows.value, dtype=float),
+        sigma=np.array(rows.sigma, dtype=float),
+        reading=tuple(rows.reading),
+        fixed=fixed,
+        fixed_xy=fixed_xy,
+        datum=datum,
+        baseline=baseline,
+        side=side,
+        sketch=sketch,
+        struck=tuple(t for t in spec.tapes if t.struck is not None),
+    )
+
+
+class _Collector:
+    """Faults gathered for the survey section."""
+
+    def __init__(self) -> None:
+        self.found: list[Fault] = []
+
+    def add(self, code: str, where: str, wrong: str, right: str, line: int | None = None) -> None:
+        self.found.append(Fault(code, where, wrong, right, line))
+
+    def raise_any(self) -> None:
+        if self.found:
+            raise Faults("survey", self.found)
+
+
+class _Rows:
+    """Rows under construction."""
+
+    def __init__(self, index: dict[str, int]) -> None:
+        self.index = index
+        self.kind: list[int] = []
+        self.at: list[tuple[int, int, int]] = []
+        self.value: list[float] = []
+        self.sigma: list[float] = []
+        self.reading: list[Reading] = []
+
+    def add(self, kind: Row, points: tuple[str, ...], value: float, sigma: float, reading: Reading) -> None:
+        i = [self.index[p] for p in points] + [-1, -1]
+        self.kind.append(int(kind))
+        self.at.append((i[0], i[1], i[2]))
+        self.value.append(value)
+        self.sigma.append(sigma)
+        self.reading.append(reading)
+
+
+def _names(spec: SurveyInput, used: list[Tape], coordinates: tuple[Coordinate, ...]) -> list[str]:
+    """Every point that something reaches: the baseline and control first, then in the order of the readings."""
+    order: dict[str, None] = {}
+    if spec.known:
+        order.update(dict.fromkeys(spec.known))
+    elif spec.baseline is not None:
+        order.update(dict.fromkeys(spec.baseline))
+    for t in used:
+        order.update(dict.fromkeys((t.a, t.b)))
+    for o in spec.offsets:
+        order.update(dict.fromkeys((o.a, o.b, o.point)))
+    order.update(dict.fromkeys(c.point for c in coordinates))
+    order.update(dict.fromkeys(spec.behind))
+    order.update(dict.fromkeys(spec.sketch))
+    return list(order)
+
+
+def _datum(spec: SurveyInput, coordinates: tuple[Coordinate, ...]) -> Datum:
+    if spec.known:
+        return Datum.KNOWN
+    if coordinates:
+        return Datum.COORDINATES
+    return Datum.BASELINE if spec.baseline is not None else Datum.FREE
+
+
+def _tape_rows(spec: SurveyInput, used: list[Tape], rows: _Rows, faults: _Collector) -> None:
+    for k, t in enumerate(spec.tapes):
+        where = f"survey.tapes[{k}]"
+        if t.struck is not None:
+            continue
+        if t.a == t.b:
+            faults.add("same-point", where, f"a tape from {t.a} to itself", "name two different points", t.line)
+        if not t.length.m > 0.0:
+            wrong = f"{t.a}–{t.b} reads {t.length.text}"
+            faults.add("not-positive", where, wrong, "a distance is above zero", t.line)
+        if t.sigma_m is not None and not t.sigma_m > 0.0:
+            faults.add("sigma", where, "its standard deviation is not above zero", "write how sure it is", t.line)
+    for t in used:
+        rows.add(Row.DISTANCE, (t.a, t.b), t.length.m, _sigma(spec, t.length.m, t.sigma_m), t)
+
+
+def _offset_rows(spec: SurveyInput, rows: _Rows, faults: _Collector) -> None:
+    """Two equations an offset reading; how square it is held blurs the station in proportion to the offset."""
+    for k, o in enumerate(spec.offsets):
+        if len({o.a, o.b, o.point}) < 3:
+            wrong = f"{o.point} is offset from a stringline {o.a}–{o.b}"
+            faults.add("same-point", f"survey.offsets[{k}]", wrong, "name three different points", o.line)
+            continue
+        blur = 0.0 if o.sigma_m is not None else SQUARE_SIGMA_RAD * abs(o.offset.m)
+        station = math.hypot(_sigma(spec, abs(o.station.m), o.sigma_m), blur)
+        rows.add(Row.STATION, (o.a, o.b, o.point), o.station.m, station, o)
+        rows.add(Row.OFFSET, (o.a, o.b, o.point), o.offset.m, _sigma(spec, abs(o.offset.m), o.sigma_m), o)
+
+
+def _sigma(spec: SurveyInput, length_m: float, own: float | None) -> float:
+    if own is not None:
+        return own
+    if spec.sigma_m is not None:
+        return spec.sigma_m
+    return tape_sigma(length_m, spec.tape_class if spec.tape_class in CLASS_LIMIT_MM else "II")
+
+
+def _check_names(spec: SurveyInput, index: dict[str, int], rows: _Rows, datum: Datum, faults: _Collector) -> None:
+    """Names that are spoken of but reached by no reading, and baselines that cannot carry a frame."""
+    reached = {i for at in rows.at for i in at if i >= 0}
+    struck = {name: t for t in spec.tapes if t.struck is not None for name in (t.a, t.b)}
+
+    def unreached(name: str, where: str) -> None:
+        tape = struck.get(name)
+        hint = "tape it from two placed points" if tape is None else "take its struck reading again"
+        line = None if tape is None else tape.line
+        faults.add("no-reading", where, f"no reading reaches {name}", hint, line)
+
+    if not rows.at:
+        faults.add("no-reading", "survey.tapes", "there is no reading at all", "write the distances taped")
+        return
+    if datum is Datum.BASELINE and spec.baseline is not None:
+        a, b = spec.baseline
+        if a == b:
+            faults.add("same-point", "survey.baseline", f"both ends are {a}", "name two different points")
+        for name in dict.fromkeys((a, b)):
+            if index[name] not in reached:
+                unreached(name, "survey.baseline")
+        for name in spec.behind:
+            if name in (a, b):
+                wrong = f"{name} is an end of the baseline"
+                faults.add("behind", "survey.behind", wrong, "only points off the baseline lie behind it")
+    for name in spec.behind:
+        if index[name] not in reached:
+            unreached(name, "survey.behind")
+    for name in spec.sketch:
+        if index[name] not in reached and name not in spec.known and name not in spec.behind:
+            unreached(name, "survey.sketch")
+    # a struck tape may leave a point that nothing else speaks of; it must not vanish without a word
+    for name, tape in struck.items():
+        if name not in index:
+            unreached(name, f"survey.tapes ({tape.a}–{tape.b}, struck)")

@@ -1,0 +1,53 @@
+"""A tape's σ from its class, and the corrections for temperature, pull and sag (off unless asked for)."""
+
+from __future__ import annotations
+
+import math
+
+CLASS_LIMIT_MM: dict[str, tuple[float, float]] = {"I": (0.1, 0.1), "II": (0.3, 0.2), "III": (0.6, 0.4)}
+"""Permissible error a + b·L of a tape's accuracy class, mm, L rounded up to whole metres (source ``tape-class``)."""
+
+READING_SIGMA_M = 0.002
+"""Reading and pointing a tape (source ``reading-sigma``)."""
+
+
+def permissible_error_m(length_m: float, tape_class: str = "II") -> float:
+    """Largest error the class allows over that length, m. Raises KeyError for a class that does not exist."""
+    a, b = CLASS_LIMIT_MM[tape_class]
+    return 1e-3 * (a + b * math.ceil(length_m - 1e-9))
+
+
+def tape_sigma(length_m: float, tape_class: str = "II", reading_sigma_m: float = READING_SIGMA_M) -> float:
+    """Standard deviation of one taped distance, m.
+
+    Half the permissible error of the tape's class, combined in quadrature with a reading and pointing part.
+    Raises KeyError for a class that does not exist.
+    """
+    return math.hypot(0.5 * permissible_error_m(length_m, tape_class), reading_sigma_m)
+
+
+def temperature_correction_m(length_m: float, celsius: float, standard_celsius: float, per_kelvin: float) -> float:
+    """What to add to a reading because the tape has grown with warmth: α·(T − T₀)·L, m.
+
+    Too cold a tape is short and reads too much, so the correction is then negative (source ``tape-corrections``).
+    """
+    return per_kelvin * (celsius - standard_celsius) * length_m
+
+
+def pull_correction_m(
+    length_m: float, pull_n: float, standard_pull_n: float, area_m2: float, modulus_pa: float
+) -> float:
+    """What to add to a reading because the tape is stretched by its pull: (P − P₀)·L/(A·E), m."""
+    return (pull_n - standard_pull_n) * length_m / (area_m2 * modulus_pa)
+
+
+def sag_correction_m(span_m: float, weight_n_per_m: float, pull_n: float) -> float:
+    """What to add to the reading of one unsupported span: −w²·L³/(24·P²), m; never positive.
+
+    The parabola's arc less its chord; good while the sag stays small against the span (w·L well under P). A tape that
+    lies on the deck has no span: add the corrections of its unsupported spans one by one. Raises ValueError for a pull
+    that is not positive.
+    """
+    if not pull_n > 0.0:
+        raise ValueError("a sagging tape needs a pull above zero")
+    return -(weight_n_per_m**2) * span_m**3 / (24.0 * pull_n**2)
