@@ -1,0 +1,75 @@
+"""Checks: the words of every code, guard bands, and what holds a stage."""
+
+import ast
+from pathlib import Path
+
+import pytest
+
+import stringline.checks
+from stringline.checks.codes import CODES, check
+from stringline.checks.fit import fit_checks
+from stringline.fit.result import Fit, GaugeAt
+from stringline.judging import Limit, Stage, Verdict, judge
+from stringline.system.read import load_system
+from stringline.worked import Figure, Origin
+
+
+def test_every_code_used_has_its_words() -> None:
+    used: set[str] = set()
+    for path in Path(stringline.checks.__file__).parent.glob("*.py"):
+        for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+            if isinstance(node, ast.Call) and isinstance(node.func, ast.Name) and node.func.id == "check":
+                first = node.args[0]
+                if isinstance(first, ast.Constant):
+                    used.add(str(first.value))
+    assert used <= set(CODES)
+    assert used, "the scan found no check at all"
+
+
+def test_an_unknown_code_is_an_error() -> None:
+    with pytest.raises(KeyError):
+        check("no-such-check", Verdict.PASS)
+
+
+@pytest.mark.parametrize(
+    ("value", "sigma", "expected"),
+    [
+        (0.9, 0.04, Verdict.PASS),
+        (0.95, 0.04, Verdict.CANNOT_TELL),
+        (1.05, 0.04, Verdict.CANNOT_TELL),
+        (1.09, 0.04, Verdict.FAIL),
+        (1.0, None, Verdict.PASS),
+        (1.0000001, None, Verdict.FAIL),
+    ],
+)
+def test_the_guard_band_is_two_sigma(value: float, sigma: float | None, expected: Verdict) -> None:
+    assert judge(value, sigma, Limit(high=1.0)) is expected
+
+
+def test_built_form_holds_fit_out_and_surveyed_form_does_not() -> None:
+    system = load_system("invented-18")
+    far_out = Figure.single("Left track", 10 * system.limits.straightness_m, Origin.MEASURED)
+    for basis, stage, stops in (("survey", Stage.LAYOUT, False), ("as-built", Stage.FIT_OUT, True)):
+        fit = Fit(basis, far_out, None, None, None, None)
+        left = next(c for c in fit_checks(fit, system) if c.code == "fit-straight-left")
+        assert left.verdict is Verdict.FAIL
+        assert left.stage is stage
+        assert left.stops is stops
+
+
+def test_the_worst_gauge_is_the_one_judged() -> None:
+    system = load_system("invented-18")
+    limit = system.limits.gauge_m
+    stations = tuple(
+        GaugeAt(
+            s,
+            Figure.single("gauge", 5.0 + d, Origin.MEASURED),
+            Figure.single("deviation", d, Origin.DERIVED),
+        )
+        for s, d in ((0.0, 0.2 * limit), (3.0, -3.0 * limit), (6.0, 0.5 * limit))
+    )
+    fit = Fit("as-built", None, None, None, None, None, stations)
+    gauge = next(c for c in fit_checks(fit, system) if c.code == "fit-gauge")
+    assert gauge.verdict is Verdict.FAIL
+    assert gauge.figure is not None
+    assert gauge.figure.value == pytest.approx(-3.0 * limit)
