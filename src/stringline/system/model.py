@@ -53,6 +53,7 @@ class Rope:
     stiffness_n: float  # EA
     min_design_factor: float
     knot_efficiency: float
+    pulley_radius_m: float = 0.025  # far-end pulley, to the middle of the rope
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,6 +64,8 @@ class Reel:
     flange_radius_m: float
     width_m: float
     freeboard_m: float
+    brake_nm: float = 3.0  # drag of the reels turning free, both together
+    dead_turns: float = 3.0  # turns that stay on with the cover open
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,6 +80,7 @@ class LeadingEdge:
     mass_per_m: float
     slider_length_m: float
     slider_eccentricity_m: float
+    max_swing_rad: float = 0.03  # out of square at which the sliders bind
 
 
 @dataclass(frozen=True, slots=True)
@@ -129,11 +133,12 @@ class Motor:
     """Motor and gearbox."""
 
     rated_power_w: float
-    rated_torque_nm: float
-    speed_rad_s: float
+    rated_torque_nm: float  # at the drum or reel shaft, behind the gearbox
+    speed_rad_s: float  # of the drum or reel shaft
     gear_efficiency: float
     full_load_a: float
     volts: float
+    no_load_share: float = 0.4  # of the full-load current, drawn with nothing to pull
 
 
 @dataclass(frozen=True, slots=True)
