@@ -1,0 +1,299 @@
+"""What runs along a side: track in its sticks, wedges, filler strip."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+from stringline.cutting import cautions, taken
+from stringline.cutting.fixed import pin_stations
+from stringline.cutting.grain import to_grains, to_m
+from stringline.cutting.result import Mark, Piece, Segment
+from stringline.cutting.taken import Given
+from stringline.cutting.tracks import RunPlan, TracksPlan, plan_tracks
+from stringline.cutting.variants import Run, RunRules
+from stringline.worked import Figure, Origin, Term
+
+SIDES = ("left", "right")
+
+
+@dataclass(frozen=True, slots=True)
+class Tracks:
+    """Track pieces of a job with the plan they came from."""
+
+    pieces: tuple[Piece, ...]
+    plan: TracksPlan
+    notes: tuple[str, ...]
+
+
+def run_figure(given: Given, side: str) -> tuple[Figure, str]:
+    """Length of one track from its cut end in the housing to its factory end at the pulley, and its basis."""
+    track = given.system.track
+    channel = taken.channel(given, side)
+    terms = [
+        channel.term(f"Channel, {side}, housing face to far end"),
+        Term("Past the channel into the housing", track.into_housing_m, Origin.CATALOGUE, "track-into-housing"),
+    ]
+    if track.channels == 2:
+        terms.append(Term("Pulley spacer", -track.pulley_spacer_m, Origin.CATALOGUE, "pulley-spacer"))
+    return Figure.sum(f"Track run, {side}", terms), channel.basis
+
+
+def track_rules(given: Given) -> RunRules:
+    """The catalogue's rules for a run, in grains. A joint also stays clear of the guides where the channel begins."""
+    track = given.system.track
+    return RunRules(
+        min_last=to_grains(max(track.min_last_piece_m, track.into_housing_m + track.joint_clear_m)),
+        kerf=to_grains(track.kerf_m),
+        clear=to_grains(track.joint_clear_m),
+        stagger=to_grains(track.joint_stagger_m),
+    )
+
+
+def track_run(given: Given, side: str) -> Run:
+    """One side's run in grains, with its pins."""
+    figure, _ = run_figure(given, side)
+    pins = tuple(to_grains(p) for p in pin_stations(figure.value, given.system.track))
+    return Run(f"track-{side}", to_grains(figure.value), pins)
+
+
+def tracks(given: Given, rack_m: tuple[float, ...] = ()) -> Tracks:
+    """Both tracks: their runs, sticks, joints, pins and last pieces. ``rack_m``: pieces with one factory end."""
+    sticks = tuple(to_grains(s) for s in given.system.track.stick_lengths_m)
+    left, right = (track_run(given, side) for side in SIDES)
+    rack = tuple(to_grains(r) for r in rack_m)
+    plan = plan_tracks(left, right, sticks, track_rules(given), rack)
+    pieces: list[Piece] = []
+    notes: list[str] = []
+    for side in SIDES:
+        pieces += _track_pieces(given, side, plan)
+        notes += _track_notes(given, side, plan.run(f"track-{side}"))
+    if plan.staggered is False and plan.gap is not None:
+        notes.append(
+            f"Left and right joints come within {given.say_small(to_m(plan.gap))} of each other; the catalogue asks "
+            f"for {given.say_small(given.system.track.joint_stagger_m)}. No mix of its stick lengths keeps to it."
+        )
+    return Tracks(tuple(pieces), plan, tuple(notes))
+
+
+def _track_pieces(given: Given, side: str, plan: TracksPlan) -> list[Piece]:
+    figure, basis = run_figure(given, side)
+    run = plan.run(f"track-{side}")
+    letter = side[0].upper()
+    laid = Piece(
+        f"track-{side}",
+        f"T-{letter}",
+        f"Track, {side}",
+        side,
+        1,
+        figure,
+        basis,
+        given.system.track.name,
+        _laying_steps(given, side, run),
+        (cautions.DRILL,),
+        _segments(run, letter),
+        _marks(given, run),
+    )
+    if run.variant.last == 0:
+        return [laid]
+    return [laid, _last_piece(given, side, run, figure, basis)]
+
+
+def _last_piece(given: Given, side: str, run: RunPlan, figure: Figure, basis: str) -> Piece:
+    letter = side[0].upper()
+    terms = list(figure.terms)
+    wholes = [to_m(w) for w in run.variant.wholes]
+    terms += [
+        Term(f"Whole stick {i} from the pulley", -w, Origin.CATALOGUE, "track-cut-end") for i, w in enumerate(wholes, 1)
+    ]
+    last = Figure.sum(f"Last piece, {side}", terms, sigma=figure.sigma)
+    source = run.last_from
+    assert source is not None
+    mate = _mate(source.pieces, run.run.key)
+    stick = given.say(to_m(source.stick))
+    origin = f"the {stick} piece from the rack" if source.from_rack else f"a {stick} stick"
+    whole = source.stick == run.variant.last
+    steps = [f"Take {origin}.", f"Mark it T-{letter} last piece, and mark which end is the factory end."]
+    if whole:
+        steps.append("Use it whole: no cut.")
+    else:
+        steps += [
+            f"Measure {given.say(last.value)} from the factory end.",
+            "Square the line across. Check the length a second time, from the other side.",
+            "Cut on the far side of the line, so that the blade eats the offcut.",
+            "File the cut end smooth inside and out, where the hem runs.",
+            "Lay it with the cut end in the housing.",
+        ]
+        if mate is not None:
+            steps.append(f"Keep the other end: its factory end makes the last piece of {mate}.")
+        elif source.left_over > 0 and not source.from_rack:
+            left = given.say(to_m(source.left_over))
+            steps.append(f"Write {left} and the track's name on the offcut; it goes back on the rack.")
+    return Piece(
+        f"last-{side}",
+        f"T-{letter}-1",
+        f"Track, {side}, last piece",
+        side,
+        1,
+        last,
+        basis,
+        given.system.track.name,
+        tuple(steps),
+        () if whole else (cautions.SAW,),
+        marks=(
+            Mark(0.0, "cut-end", "Cut end, in the housing"),
+            Mark(last.value, "factory-end", "Factory end, at the joint" if wholes else "Factory end, at the pulley"),
+        ),
+    )
+
+
+def _mate(pieces: tuple[tuple[str, int], ...], key: str) -> str | None:
+    for other, _ in pieces:
+        if other != key:
+            return f"T-{other.rsplit('-', 1)[-1][0].upper()}"
+    return None
+
+
+def _laying_steps(given: Given, side: str, run: RunPlan) -> tuple[str, ...]:
+    track = given.system.track
+    wholes = [to_m(w) for w in run.variant.wholes]
+    steps = [f"Start the {side} track at the pulley, factory end first."]
+    if track.channels == 2:
+        steps.append(f"Leave {given.say_small(track.pulley_spacer_m)} at the far end for the pulley spacer.")
+    for i, w in enumerate(wholes, 1):
+        steps.append(f"Lay whole stick {i}: {given.say(w)}.")
+    if run.variant.last:
+        steps.append(f"Lay the last piece: {given.say(to_m(run.variant.last))}, cut end towards the housing.")
+    if run.variant.joints:
+        steps.append("Join factory end to factory end with splices. Never cut at a joint or at the pulley.")
+    steps += [
+        f"See that {given.say_small(track.into_housing_m)} of track stands past its channel in the housing.",
+        f"Drill each pin hole, {given.say_small(track.pin_hole_m)}, through channel top, track and channel bottom.",
+        f"Drive {len(run.pins)} locking pins.",
+    ]
+    return tuple(steps)
+
+
+def _segments(run: RunPlan, letter: str) -> tuple[Segment, ...]:
+    out: list[Segment] = []
+    at = 0
+    if run.variant.last:
+        assert run.last_from is not None
+        mate = _mate(run.last_from.pieces, run.run.key)
+        label = f"T-{letter} last piece" + ("" if mate is None else f"; same stick as {mate}")
+        out.append(Segment(0.0, to_m(run.variant.last), False, to_m(run.last_from.stick), label))
+        at = run.variant.last
+    wholes = run.variant.wholes
+    for i, w in reversed(list(enumerate(wholes, 1))):
+        out.append(Segment(to_m(at), to_m(w), True, to_m(w), f"T-{letter} whole stick {i}"))
+        at += w
+    return tuple(out)
+
+
+def _marks(given: Given, run: RunPlan) -> tuple[Mark, ...]:
+    end = to_m(run.run.length)
+    marks = [
+        Mark(0.0, "cut-end" if run.variant.last else "factory-end", "Housing end"),
+        Mark(given.system.track.into_housing_m, "note", "Channel begins"),
+        Mark(end, "factory-end", "Pulley end"),
+    ]
+    marks += [Mark(to_m(j), "joint", f"Joint {i}") for i, j in enumerate(sorted(run.variant.joints), 1)]
+    marks += [
+        Mark(to_m(p), "pin", f"Pin {i + 1}" + (", moved clear of a joint" if i in run.moved else ""))
+        for i, p in enumerate(run.pins)
+    ]
+    return tuple(sorted(marks, key=lambda m: m.at_m))
+
+
+def _track_notes(given: Given, side: str, run: RunPlan) -> list[str]:
+    notes = []
+    track = given.system.track
+    if run.short:
+        notes.append(
+            f"Track, {side}: the last piece is {given.say(to_m(run.variant.last))}, under the catalogue's "
+            f"{given.say(track.min_last_piece_m)}. No mix of its stick lengths gives a longer one: ask for another."
+        )
+    if run.moved:
+        places = ", ".join(given.say(to_m(run.pins[i])) for i in run.moved)
+        notes.append(
+            f"Track, {side}: {len(run.moved)} pin(s) stand aside of a joint, at {places} from the track's housing end."
+        )
+    return notes
+
+
+def wedges(given: Given, side: str) -> tuple[Piece, str | None]:
+    """The row of wedges on one side: whole ones from the far end, then a cut one that stops short of the channel's end.
+
+    With a wedge spacing in the catalogue the wedges stand apart, all whole, and none is cut. The second value is a note
+    where there is something to say.
+    """
+    wedge = given.system.wedge
+    spacing = given.system.hardware.wedge_spacing_m
+    channel = taken.channel(given, side)
+    letter = side[0].upper()
+    row = channel.figure.value - wedge.stop_short_m
+    terms = [
+        channel.term(f"Channel, {side}"),
+        Term("Short of the channel's end", -wedge.stop_short_m, Origin.CATALOGUE, "wedge-stop"),
+    ]
+    steps = ["Start at the far end of the channel.", "Tap each wedge home with a block; do not strike the track."]
+    material = "wedge"
+    if spacing is not None:
+        count = max(1, math.floor((row - wedge.length_m) / spacing + 1e-9) + 1)
+        figure = Figure.single(f"Wedge, {side}", wedge.length_m, Origin.CATALOGUE, source="catalogue")
+        steps.insert(
+            1, f"Set {count} whole wedges, {given.say(spacing)} from the start of one to the start of the next."
+        )
+        piece = _wedge_piece(side, letter, count, figure, channel.basis, material, tuple(steps), ())
+        return piece, None
+    whole = max(0, math.floor(row / wedge.length_m + 1e-9))
+    terms.append(Term(f"{whole} whole wedges", -whole * wedge.length_m, Origin.CATALOGUE, "catalogue"))
+    figure = Figure.sum(f"Last wedge, {side}", terms)
+    if figure.value < 1e-6:
+        figure = Figure.single(f"Last wedge, {side}", wedge.length_m, Origin.CATALOGUE, source="catalogue")
+        steps.insert(1, f"Drive {whole} whole wedges end to end. The last one needs no cut.")
+        return _wedge_piece(side, letter, whole, figure, channel.basis, material, tuple(steps), ()), None
+    short = given.say_small(wedge.stop_short_m)
+    steps.insert(1, f"Drive {whole} whole wedges end to end.")
+    steps += [
+        f"Cut the last wedge to {given.say(figure.value)}.",
+        f"Drive it. It stops {short} short of the channel's end at the housing.",
+    ]
+    marks = (Mark(0.0, "cut-end", "Towards the housing"), Mark(figure.value, "wedge-end", "Against the whole wedges"))
+    piece = _wedge_piece(side, letter, 1, figure, channel.basis, material, tuple(steps), marks)
+    return piece, None
+
+
+def _wedge_piece(
+    side: str,
+    letter: str,
+    count: int,
+    figure: Figure,
+    basis: str,
+    material: str,
+    steps: tuple[str, ...],
+    marks: tuple[Mark, ...],
+) -> Piece:
+    return Piece(
+        f"wedge-{side}",
+        f"W-{letter}",
+        f"Last wedge, {side}" if marks else f"Wedges, {side}",
+        side,
+        count,
+        figure,
+        basis,
+        material,
+        steps,
+        (cautions.SAW,) if marks else (),
+        marks=marks,
+    )
+
+
+def whole_wedges(given: Given, side: str) -> int:
+    """How many whole wedges stand on one side."""
+    wedge = given.system.wedge
+    spacing = given.system.hardware.wedge_spacing_m
+    row = taken.channel(given, side).figure.value - wedge.stop_short_m
+    if spacing is not None:
+        return max(1, math.floor((row - wedge.length_m) / spacing + 1e-9) + 1)
+    return max(0, math.floor(row / wedge.length_m + 1e-9))

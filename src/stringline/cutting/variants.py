@@ -1,0 +1,91 @@
+"""Every way to make one run of track from whole sticks and one last piece, and where its joints then fall."""
+
+from __future__ import annotations
+
+from bisect import bisect_left
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True, slots=True)
+class Run:
+    """One run to be made, in grains. ``pins`` are measured from the housing end."""
+
+    key: str
+    length: int
+    pins: tuple[int, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class RunRules:
+    """What holds for every run, in grains.
+
+    ``min_last`` is the shortest last piece (it also keeps the joint clear of the guides), ``clear`` the distance from a
+    joint to a pin, ``stagger`` that between a left and a right joint.
+    """
+
+    min_last: int
+    kerf: int
+    clear: int = 0
+    stagger: int = 0
+
+
+@dataclass(frozen=True, slots=True)
+class Variant:
+    """Whole sticks in order from the pulley, the last piece at the housing, and the joints from the housing end."""
+
+    wholes: tuple[int, ...]
+    last: int
+    joints: tuple[int, ...]
+
+    @property
+    def whole_length(self) -> int:
+        """Length of the whole sticks together."""
+        return sum(self.wholes)
+
+
+def variants(run: Run, sticks: tuple[int, ...], min_last: int) -> tuple[Variant, ...]:
+    """Every order of whole sticks that leaves no last piece, or one of ``min_last`` up to the longest stick.
+
+    A run that is exactly whole sticks has a last piece of 0. Orders that differ are different variants, because their
+    joints are.
+    """
+    longest = max(sticks)
+    found: list[Variant] = []
+    stack: list[tuple[tuple[int, ...], int]] = [((), run.length)]
+    while stack:
+        wholes, rest = stack.pop()
+        if rest == 0 or min_last <= rest <= longest:
+            found.append(Variant(wholes, rest, _joints(run.length, wholes, rest)))
+        stack.extend(((*wholes, s), rest - s) for s in sticks if s <= rest)
+    return tuple(found)
+
+
+def _joints(length: int, wholes: tuple[int, ...], rest: int) -> tuple[int, ...]:
+    joints: list[int] = []
+    at = length
+    for w in wholes:
+        at -= w
+        if at > 0:
+            joints.append(at)
+    assert at == rest
+    return tuple(joints)
+
+
+def blocked_pins(joints: tuple[int, ...], pins: tuple[int, ...], clear: int) -> tuple[int, ...]:
+    """Pins that stand nearer than ``clear`` to a joint."""
+    return tuple(p for p in pins if any(abs(p - j) < clear for j in joints))
+
+
+def nearest_joints(left: tuple[int, ...], right: tuple[int, ...]) -> int | None:
+    """Smallest distance between a joint on the left and one on the right; None where a side has none."""
+    if not left or not right:
+        return None
+    ordered = sorted(right)
+    best: int | None = None
+    for j in left:
+        i = bisect_left(ordered, j)
+        for k in (i - 1, i):
+            if 0 <= k < len(ordered):
+                d = abs(ordered[k] - j)
+                best = d if best is None else min(best, d)
+    return best

@@ -1,0 +1,47 @@
+"""Orders: made from the survey alone, sorted by supplier, enough for what is cut."""
+
+from __future__ import annotations
+
+from makers import FOOT, INCH, make_job, make_layout, make_system
+from stringline.cutting.order import order
+from stringline.cutting.pieces import cut_list
+from stringline.job.model import AsBuilt
+
+
+def test_an_order_does_not_follow_what_was_built() -> None:
+    built = AsBuilt(gauge=((0.0, 17 * FOOT),), channel_left_m=41 * FOOT, channel_right_m=41 * FOOT)
+    system, layout = make_system(), make_layout()
+    before = order(make_job(), system, layout)
+    after = order(make_job(built), system, layout, cut_list(make_job(built), system, layout))
+    assert before == after
+    assert "18'" in before.basis
+    assert "40'" in before.basis
+
+
+def test_every_line_has_a_supplier_and_what_fixes_it() -> None:
+    found = order(make_job(), make_system(), make_layout())
+    assert {line.supplier for line in found.lines} == {"cover maker", "track and hardware", "housing and lid"}
+    assert len({line.key for line in found.lines}) == len(found.lines)
+    assert all(line.count > 0 for line in found.lines)
+    cover = next(line for line in found.lines if line.key == "cover")
+    assert [round(f.value / INCH, 6) for f in cover.figures] == [220, 534]
+    assert any("invented" in n for n in found.notes)
+
+
+def test_the_sticks_ordered_make_both_tracks() -> None:
+    system, layout = make_system(), make_layout()
+    sticks = [line for line in order(make_job(), system, layout).lines if line.key.startswith("stick")]
+    bought = sum(line.count * line.figures[0].value for line in sticks)
+    cuts = cut_list(make_job(), system, layout)
+    assert bought >= sum(cuts.piece(f"track-{s}").figure.value for s in ("left", "right")) - 1e-7
+    whole = sum(s.length_m for side in ("left", "right") for s in cuts.piece(f"track-{side}").segments if s.whole)
+    assert bought >= whole
+
+
+def test_lid_and_fascia_are_enough() -> None:
+    system, layout = make_system(), make_layout()
+    lines = {line.key: line for line in order(make_job(), system, layout).lines}
+    cuts = cut_list(make_job(), system, layout)
+    panels = cuts.piece("lid-panel").count + 1
+    assert lines["lid-panel"].count == panels
+    assert lines["fascia"].count * 20 * FOOT >= cuts.piece("fascia-centre").figure.value + 2 * 8 * INCH
