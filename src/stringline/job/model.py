@@ -72,10 +72,12 @@ class Corner:
     """A vertex of the water's edge; ``radius_m`` rounds that corner (0: sharp).
 
     In the file ``{ arc = "6\\"" }`` stands between two names and rounds the corner at the name before it.
+    ``through`` says that the edge bows: one arc from the point before, through this one, to the point after.
     """
 
     point: str
     radius_m: float = 0.0
+    through: bool = False
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,4 +1,4 @@
-"""Plane geometry that more than one room speaks: points as arrays of shape (2,), metres, angles in radians."""
+"""The frame of the cover on that of the survey, and the array type that all geometry speaks."""
 
 from __future__ import annotations
 

@@ -1,0 +1,128 @@
+"""The convex hull of points and arcs, held as its support function: how far it reaches in a direction, exactly."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import ArrayLike, NDArray
+
+from stringline.geometry.frame import Array
+from stringline.geometry.shapes import Arc
+
+TAU = math.tau
+
+
+@dataclass(frozen=True)
+class Hull:
+    """Discs (a point is a disc of radius 0) and the outward angle at which each takes over, counter-clockwise.
+
+    ``starts`` (k,) ascends in [0, 2π); disc i is the farthest one from ``starts[i]`` to ``starts[i + 1]``. ``member``
+    (k,) says which of the points, then of the arcs, that the hull was made from disc i is.
+    """
+
+    starts: Array
+    centres: Array  # (k, 2)
+    radii: Array  # (k,)
+    member: NDArray[np.intp]
+
+    def disc(self, angle: ArrayLike) -> NDArray[np.intp]:
+        """Which disc lies farthest in direction ``angle`` (any shape)."""
+        turned = np.mod(np.asarray(angle, dtype=float), TAU)
+        found: NDArray[np.intp] = np.searchsorted(self.starts, turned, side="right") - 1
+        return np.where(found < 0, len(self.starts) - 1, found)
+
+    def support(self, angle: ArrayLike) -> Array:
+        """How far the hull reaches from the origin in direction ``angle``, metres, same shape as ``angle``."""
+        a = np.asarray(angle, dtype=float)
+        k = self.disc(a)
+        reach: Array = self.centres[k, 0] * np.cos(a) + self.centres[k, 1] * np.sin(a) + self.radii[k]
+        return reach
+
+    def touch(self, angle: ArrayLike) -> Array:
+        """The farthest point in direction ``angle``, shape (..., 2)."""
+        a = np.asarray(angle, dtype=float)
+        k = self.disc(a)
+        return np.asarray(self.centres[k] + self.radii[k, None] * np.stack([np.cos(a), np.sin(a)], axis=-1))
+
+    def extent(self, angle: ArrayLike) -> Array:
+        """Distance between the two lines square to ``angle`` that hold the hull, metres."""
+        a = np.asarray(angle, dtype=float)
+        return self.support(a) + self.support(a + math.pi)
+
+
+def convex_hull(points: Array) -> NDArray[np.intp]:
+    """Indices of the hull's corners counter-clockwise (Andrew's monotone chain); points on an edge are left out."""
+    pts = np.asarray(points, dtype=float)
+    order = np.lexsort((pts[:, 1], pts[:, 0])).tolist()
+    xs, ys = pts[:, 0].tolist(), pts[:, 1].tolist()
+
+    def chain(run: Sequence[int]) -> list[int]:
+        kept: list[int] = []
+        for i in run:
+            while len(kept) >= 2:
+                p, q = kept[-2], kept[-1]
+                if (xs[q] - xs[p]) * (ys[i] - ys[p]) - (ys[q] - ys[p]) * (xs[i] - xs[p]) > 0.0:
+                    break
+                kept.pop()
+            if kept and xs[kept[-1]] == xs[i] and ys[kept[-1]] == ys[i]:
+                continue
+            kept.append(i)
+        return kept
+
+    lower, upper = chain(order), chain(order[::-1])
+    if len(lower) == 1:
+        return np.array(lower, dtype=np.intp)
+    return np.array(lower[:-1] + upper[:-1], dtype=np.intp)
+
+
+def hull_of(points: Array, arcs: Sequence[Arc] = ()) -> Hull:
+    """Build the hull of ``points`` (n, 2) and arcs. Exact on arcs; raises ValueError where there is neither."""
+    pts = np.asarray(points, dtype=float).reshape(-1, 2)
+    if len(pts) == 0 and not arcs:
+        raise ValueError("a hull needs a point or an arc")
+    corners = convex_hull(pts) if len(pts) else np.zeros(0, dtype=np.intp)
+    if arcs:
+        return _with_arcs(pts, corners, arcs)
+    centres = pts[corners]
+    if len(corners) == 1:
+        return Hull(np.zeros(1), centres, np.zeros(1), corners)
+    starts = np.mod(_outward(centres - np.roll(centres, 1, axis=0)), TAU)
+    order = np.argsort(starts, kind="stable")
+    return Hull(starts[order], centres[order], np.zeros(len(order)), corners[order])
+
+
+def _outward(along: Array) -> Array:
+    """Angle of the outward normal of counter-clockwise edges, shape (n,)."""
+    normal: Array = np.arctan2(-along[:, 0], along[:, 1])
+    return normal
+
+
+def _with_arcs(pts: Array, corners: NDArray[np.intp], arcs: Sequence[Arc]) -> Hull:
+    """Find every angle at which the farthest disc can change, then see which is farthest between them."""
+    n = len(corners)
+    hub = np.vstack([pts[corners], np.array([a.centre for a in arcs], dtype=float)])
+    rad = np.concatenate([np.zeros(n), np.array([a.radius for a in arcs])])
+    first, second = np.triu_indices(len(hub), 1)
+    apart = hub[first] - hub[second]
+    far = np.hypot(apart[:, 0], apart[:, 1])
+    with np.errstate(divide="ignore", invalid="ignore"):
+        cosine = (rad[second] - rad[first]) / far
+    real = (far > 0.0) & (np.abs(cosine) <= 1.0)
+    lean, half = np.arctan2(apart[real, 1], apart[real, 0]), np.arccos(cosine[real])
+    ends = np.array([e for a in arcs for e in (a.outward_from, a.outward_from + abs(a.sweep))])
+    cuts = np.unique(np.mod(np.concatenate([lean + half, lean - half, ends]), TAU))
+    cuts = cuts[np.concatenate([[True], np.diff(cuts) > 1e-13])]
+    middle = cuts + np.diff(np.concatenate([cuts, [cuts[0] + TAU]])) / 2
+    reach = hub[:, 0] * np.cos(middle)[:, None] + hub[:, 1] * np.sin(middle)[:, None] + rad
+    for j, arc in enumerate(arcs):
+        reach[~arc.faces(middle), n + j] = -np.inf
+    winner = np.argmax(reach, axis=1)
+    change = winner != np.roll(winner, 1)
+    if not change.any():
+        change[0] = True
+    member = np.concatenate([corners, len(pts) + np.arange(len(arcs), dtype=np.intp)])
+    who = winner[change]
+    return Hull(cuts[change], hub[who], rad[who], member[who])

@@ -1,0 +1,111 @@
+"""How far the parts of a cover stay from what stands around the pool."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+import numpy as np
+
+from stringline.faults import Fault
+from stringline.geometry import Array, triangles
+from stringline.job.model import Obstacle
+from stringline.survey.result import Survey
+
+SOLID = ("rock", "step")  # three or more points of these are an area; of the others, a chain
+KINDS = ("wall", "rail", "rock", "step", "deck-edge")
+
+
+@dataclass(frozen=True, slots=True)
+class Part:
+    """A rectangle of the cover in its own frame: from ``u0`` to ``u1`` across and ``s0`` to ``s1`` along, metres."""
+
+    name: str
+    u0: float
+    u1: float
+    s0: float
+    s1: float
+
+    def corners(self) -> Array:
+        """Corners counter-clockwise in (u, s), shape (4, 2)."""
+        return np.array([[self.u0, self.s0], [self.u1, self.s0], [self.u1, self.s1], [self.u0, self.s1]])
+
+
+def obstacle_faults(obstacles: tuple[Obstacle, ...], survey: Survey) -> list[Fault]:
+    """Say which obstacles name points that were not surveyed or a kind that is not known."""
+    found = []
+    for o in obstacles:
+        where = f"pool.obstacles, {o.name}"
+        for p in o.points:
+            if p not in survey.index:
+                right = "tape it from at least two points, or correct the name"
+                found.append(Fault("obstacle-unknown", where, f"the survey has no point {p}", right, o.line))
+        if o.kind not in KINDS:
+            right = f"say one of {', '.join(KINDS)}"
+            found.append(Fault("obstacle-kind", where, f"'{o.kind}' is no kind of obstacle", right, o.line))
+        if not o.points:
+            found.append(Fault("obstacle-empty", where, "it has no points", "name at least one point", o.line))
+    return found
+
+
+def pieces_of(kind: str, points: Array) -> Array:
+    """Cut an obstacle with ``points`` (n, 2) into convex pieces of three points each, shape (m, 3, 2).
+
+    A post is one point, a wall, rail or deck edge a chain of segments, a rock or step of three or more points an area.
+    Points and segments repeat a point to make up three.
+    """
+    p = np.asarray(points, dtype=float).reshape(-1, 2)
+    if len(p) == 1:
+        return np.repeat(p[None], 3, axis=1)
+    if kind in SOLID and len(p) >= 3:
+        return triangles(p)
+    return np.stack([p[:-1], p[1:], p[1:]], axis=1)
+
+
+def separation(part: Part, piece: Array) -> float:
+    """Signed distance between a part and a convex piece (3, 2) in (u, s), metres.
+
+    Positive: the shortest distance. Negative: the least shift that would part them (separating axes).
+    """
+    box = part.corners()
+    edges = np.roll(piece, -1, axis=0) - piece
+    size = np.hypot(edges[:, 0], edges[:, 1])
+    lines = edges[size > 1e-12] / size[size > 1e-12][:, None]
+    axes = np.vstack([[[1.0, 0.0], [0.0, 1.0]], np.stack([-lines[:, 1], lines[:, 0]], axis=-1)])
+    b, q = box @ axes.T, piece @ axes.T
+    gap = float(np.max(np.maximum(q.min(axis=0) - b.max(axis=0), b.min(axis=0) - q.max(axis=0))))
+    if gap <= 0.0:
+        return gap
+    return min(_chain_gap(box, piece), _chain_gap(piece, box))
+
+
+def _chain_gap(ring: Array, points: Array) -> float:
+    a, b = ring, np.roll(ring, -1, axis=0)
+    run = b - a
+    square = np.einsum("ij,ij->i", run, run)
+    t = np.einsum("kij,ij->ki", points[:, None] - a, run) / np.where(square > 0.0, square, 1.0)
+    foot = a + np.clip(t, 0.0, 1.0)[..., None] * run
+    return float(np.min(np.hypot(foot[..., 0] - points[:, None, 0], foot[..., 1] - points[:, None, 1])))
+
+
+def cover_parts(
+    gauge: float, channel: float, track_half: float, housing_beyond: float, housing_deep: float
+) -> tuple[Part, Part, Part, Part]:
+    """The ground that a cover takes: housing, left track, right track, and the sheet between the tracks."""
+    half = gauge / 2
+    return (
+        Part("housing", -half - housing_beyond, half + housing_beyond, -housing_deep, 0.0),
+        Part("left track", -half - track_half, -half + track_half, 0.0, channel),
+        Part("right track", half - track_half, half + track_half, 0.0, channel),
+        Part("cover", -half, half, 0.0, channel),
+    )
+
+
+def parts_for(kind: str, parts: tuple[Part, ...]) -> tuple[Part, ...]:
+    """The parts that an obstacle of that kind must not meet; a cover passes over a step, tracks and housing do not."""
+    return tuple(p for p in parts if not (kind == "step" and p.name == "cover"))
+
+
+def worst(part: Part, pieces: Array) -> float:
+    """Least separation of a part from any of the pieces (m, 3, 2) in (u, s); infinite where there are none."""
+    return min((separation(part, p) for p in pieces), default=math.inf)

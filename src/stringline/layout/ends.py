@@ -1,0 +1,102 @@
+"""At which ends of the water a housing can stand, and which way one looks from each."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+import numpy as np
+
+from stringline.faults import Fault, Faults
+from stringline.geometry import Array, convex_hull
+from stringline.layout.outline import Outline
+
+SWING_RAD = math.pi / 4  # a housing faces an edge if the cover runs off within 45° of square to it
+_SHORT_END = 0.25  # an edge shorter than this share of the longest one is no end
+
+
+@dataclass(frozen=True, slots=True)
+class End:
+    """One end of the water. ``edge`` names its two points, left first looking over the water; None on a curve."""
+
+    label: str
+    edge: tuple[str, str] | None
+    square_rad: float  # heading square to the end, over the water
+
+    @property
+    def low(self) -> float:
+        """Least heading that counts as facing this end."""
+        return self.square_rad - SWING_RAD
+
+    @property
+    def high(self) -> float:
+        """Greatest heading that counts as facing this end."""
+        return self.square_rad + SWING_RAD
+
+
+def ends_of(outline: Outline, housing: tuple[str, str] | None) -> tuple[End, ...]:
+    """The ends to try: the chosen one alone, or every end of the water for None ("any").
+
+    Raises :class:`stringline.faults.Faults` where the chosen edge names a point that is not on the water's edge.
+    """
+    if housing is not None:
+        return (_chosen(outline, housing),)
+    found = [] if outline.curve is not None else _straight_ends(outline)
+    return tuple(found) or _quarters(outline)
+
+
+def _chosen(outline: Outline, housing: tuple[str, str]) -> End:
+    missing = [p for p in housing if p not in outline.names]
+    if missing or housing[0] == housing[1]:
+        wrong = (
+            f"the housing's edge names {' and '.join(missing)}, not on the water's edge"
+            if missing
+            else f"the housing's edge names {housing[0]} twice"
+        )
+        names = ", ".join(outline.names)
+        raise Faults("the layout", [Fault("housing-edge", "cover.housing", wrong, f"name two of {names}")])
+    a, b = (outline.xy[outline.names.index(p)] for p in housing)
+    chord = b - a
+    over = np.array([-chord[1], chord[0]])
+    if float(over @ (outline.polygon.mean(axis=0) - (a + b) / 2)) < 0.0:
+        over = -over
+    return _end(outline, housing[0], housing[1], math.atan2(over[1], over[0]))
+
+
+def _straight_ends(outline: Outline) -> list[End]:
+    """Straight edges along the hull that are long enough to be an end, the longest first where two face alike."""
+    ring = [int(i) for i in convex_hull(outline.xy)]
+    edges = []
+    for i, j in zip(ring, ring[1:] + ring[:1], strict=True):
+        run = outline.xy[j] - outline.xy[i]
+        edges.append((float(np.hypot(*run)), i, j, math.atan2(run[0], -run[1])))
+    longest = max(e[0] for e in edges)
+    chosen: list[End] = []
+    for length, i, j, square in sorted(edges, reverse=True):
+        alike = any(abs(math.remainder(square - e.square_rad, math.tau)) < math.radians(10) for e in chosen)
+        if length >= _SHORT_END * longest and not alike:
+            chosen.append(_end(outline, outline.names[i], outline.names[j], square))
+    order = {name: k for k, name in enumerate(outline.names)}
+    return sorted(chosen, key=lambda e: min(order[n] for n in e.edge or ()))
+
+
+def _quarters(outline: Outline) -> tuple[End, ...]:
+    """Four ends of a curved pool, square to its longest extent and across it; together they are every heading."""
+    headings = np.radians(np.arange(0.0, 180.0, 1.0))
+    longest = float(headings[int(np.argmax(outline.hull.extent(headings)))])
+    found = []
+    for k in range(4):
+        square = math.remainder(longest + k * math.pi / 2, math.tau)
+        near = outline.names[int(np.argmin(outline.xy @ _ahead(square)))]
+        found.append(End(f"the end at {near}", None, square))
+    return tuple(found)
+
+
+def _end(outline: Outline, p: str, q: str, square: float) -> End:
+    right = np.array([math.sin(square), -math.cos(square)])
+    left_first = sorted((p, q), key=lambda n: float(outline.xy[outline.names.index(n)] @ right))
+    return End(f"the end {left_first[0]}–{left_first[1]}", (left_first[0], left_first[1]), square)
+
+
+def _ahead(heading: float) -> Array:
+    return np.array([math.cos(heading), math.sin(heading)])

@@ -1,0 +1,258 @@
+"""From the best rectangle to a Layout: every length a worked figure with its uncertainty."""
+
+from __future__ import annotations
+
+import itertools
+import math
+from collections.abc import Callable
+
+import numpy as np
+
+from stringline.geometry import Array, Frame
+from stringline.job.model import Cover, Obstacle, Pool
+from stringline.layout.clearance import Part, cover_parts, parts_for, pieces_of, worst
+from stringline.layout.ends import End
+from stringline.layout.ground import Size
+from stringline.layout.outline import Outline
+from stringline.layout.result import Clearance, Layout
+from stringline.layout.search import Found
+from stringline.layout.stance import AHEAD, BEHIND, LEFT, RIGHT, Stance, stance
+from stringline.lengths import Unit, format_length
+from stringline.survey.result import Survey
+from stringline.system.model import System
+from stringline.worked import Figure, Origin, Term
+
+_STEP = 1e-6
+
+
+def draw_up(
+    survey: Survey,
+    pool: Pool,
+    cover: Cover,
+    system: System,
+    unit: Unit,
+    outline: Outline,
+    size: Size,
+    end: End,
+    found: Found,
+) -> Layout:
+    """Write the best rectangle at one end up as a :class:`Layout`."""
+    stood = stance(outline, found.heading_rad, outline.covariance(survey))
+    width = _extent(outline, stood, "Water, across", RIGHT, LEFT)
+    length = _extent(outline, stood, "Water, along", AHEAD, BEHIND)
+    side = Figure.single("Side margin", cover.side_margin_m, Origin.CHOSEN)
+    far = Figure.single("End margin", cover.end_margin_m, Origin.CHOSEN)
+    setback = Figure.sum(
+        "Setback, housing face to nearest water", [Term("end margin at the housing", size.setback, Origin.CHOSEN)]
+    )
+    gauge = _gauge(width, cover, size)
+    frame = frame_at(stood.heading_rad, stood.reach, size)
+    notes = [_heading_note(end, found, stood, unit)]
+    stop = _stop_at_wall(survey, pool, frame, gauge.value, length, size)
+    travel = _travel(setback, length, far, stop)
+    channel = _channel(travel, system)
+    if stop is not None:
+        notes.append(_wall_note(stop, size, unit))
+    clear = _clearances(survey, pool, outline, stood, size, stop)
+    return Layout(
+        frame=frame,
+        housing_edge=end.edge,
+        water=outline.polygon,
+        drive_side=cover.drive_side,
+        gauge=gauge,
+        water_width=width,
+        water_length=length,
+        side_margin=side,
+        end_margin=far,
+        setback=setback,
+        travel=travel,
+        channel=channel,
+        clearances=clear,
+        notes=tuple(notes),
+    )
+
+
+def frame_at(heading: float, reach: Array, size: Size) -> Frame:
+    """The cover's frame: its origin half way between the tracks on the housing's face."""
+    ahead = np.array([math.cos(heading), math.sin(heading)])
+    right = np.array([ahead[1], -ahead[0]])
+    at = right * (reach[RIGHT] - reach[LEFT]) / 2 - ahead * (reach[BEHIND] + size.setback)
+    return Frame((float(at[0]), float(at[1])), heading)
+
+
+def _extent(outline: Outline, stood: Stance, label: str, one: int, other: int) -> Figure:
+    towards = ("to the right", "to the left", "ahead", "back towards the housing")
+    terms = [
+        Term(
+            f"from the survey's origin {towards[k]} as far as {outline.place_name(stood.touch[k])}",
+            float(stood.reach[k]),
+            Origin.MEASURED,
+            sigma=stood.sigma(np.eye(5)[1 + k]),
+        )
+        for k in (one, other)
+    ]
+    # the two reaches share points and the heading, so their σ do not simply add
+    return Figure.sum(label, terms, sigma=stood.sigma(np.eye(5)[1 + one] + np.eye(5)[1 + other]))
+
+
+def _gauge(width: Figure, cover: Cover, size: Size) -> Figure:
+    terms = [
+        width.term("water, across"),
+        *(Term(f"side margin, {s}", cover.side_margin_m, Origin.CHOSEN) for s in ("left", "right")),
+    ]
+    wall = size.side - cover.side_margin_m
+    if cover.mount != "on-deck":
+        terms += [
+            Term(f"channel wall to track centreline, {s}", wall, Origin.CATALOGUE, "catalogue")
+            for s in ("left", "right")
+        ]
+    return Figure.sum("Gauge, between track centrelines", terms, sigma=width.sigma)
+
+
+def _travel(setback: Figure, length: Figure, far: Figure, stop: tuple[str, float, float] | None) -> Figure:
+    terms = [setback.term("setback"), length.term("water, along"), far.term("end margin at the far end")]
+    sigma = length.sigma
+    if stop is not None:
+        name, cut, spread = stop
+        terms.append(Term(f"cut back to stop at {name}", -cut, Origin.MEASURED, sigma=spread))
+        sigma = spread
+    return Figure.sum("Travel, housing face to far stop", terms, sigma=sigma)
+
+
+def _channel(travel: Figure, system: System) -> Figure:
+    terms = [
+        travel.term("travel"),
+        Term(
+            "half a slider, which rides ahead of the leading edge",
+            system.leading_edge.slider_length_m / 2,
+            Origin.CATALOGUE,
+            "catalogue",
+        ),
+    ]
+    if system.track.channels == 2:
+        terms.append(Term("pulley spacer", system.track.pulley_spacer_m, Origin.CATALOGUE, "catalogue"))
+    return Figure.sum("Channel, housing face to far end", terms, sigma=travel.sigma)
+
+
+def _heading_note(end: End, found: Found, stood: Stance, unit: Unit) -> str:
+    off = math.remainder(found.heading_rad - end.square_rad, math.tau)
+    run = format_length(abs(math.tan(off)) * found.width_m, unit)
+    if end.edge is None:
+        return f"The housing stands at {end.label}."
+    left, right = end.edge
+    along = f" The sides follow the edge {stood.guide[0]}–{stood.guide[1]}." if stood.guide is not None else ""
+    if abs(off) * found.width_m < 0.0005:
+        return f"The housing stands along {left}–{right}, square to it.{along}"
+    ahead = right if off > 0 else left
+    return (
+        f"The housing stands along {left}–{right}; {ahead} lies {run} nearer to the housing's face than the other "
+        f"end of that edge.{along}"
+    )
+
+
+def _wall_note(stop: tuple[str, float, float], size: Size, unit: Unit) -> str:
+    past = format_length(size.past_stop, unit)
+    return (
+        f"The leading edge stops at {stop[0]}. The channels run {past} past that stop: leave a pocket for each in the "
+        "wall, or stop the cover that much short of it and say so to whoever uses the pool."
+    )
+
+
+def _stop_at_wall(
+    survey: Survey, pool: Pool, frame: Frame, gauge: float, length: Figure, size: Size
+) -> tuple[str, float, float] | None:
+    """The wall beyond the far water that stops the cover: its name, the cut in travel (m) and the stop's σ."""
+    far = size.setback + length.value
+    stop = far + size.end
+    nearest: tuple[str, float, float] | None = None
+    for wall in (o for o in pool.obstacles if o.kind == "wall"):
+        us = frame.from_survey(np.array([survey.at(p) for p in wall.points])).reshape(-1, 2)
+        for a, b in itertools.pairwise(us) if len(us) > 1 else [(us[0], us[0])]:
+            reached = _nearest_in_band(a, b, gauge / 2 + size.track_half)
+            if reached is None or reached < far - size.short - 1e-6 or reached >= stop:
+                continue
+            stop = reached
+            spread = max(_sigma_along(survey, p, frame) for p in wall.points)
+            nearest = (wall.name, far + size.end - reached, spread)
+    return nearest
+
+
+def _nearest_in_band(a: Array, b: Array, half: float) -> float | None:
+    """Least s of a segment where it lies within ``half`` of the middle; None where it does not."""
+    lo, hi = 0.0, 1.0
+    du = float(b[0] - a[0])
+    if abs(du) < 1e-12:
+        if abs(a[0]) > half:
+            return None
+    else:
+        t = sorted(((-half - float(a[0])) / du, (half - float(a[0])) / du))
+        lo, hi = max(lo, t[0]), min(hi, t[1])
+        if lo > hi:
+            return None
+    return float(min(a[1] + lo * (b[1] - a[1]), a[1] + hi * (b[1] - a[1])))
+
+
+def _sigma_along(survey: Survey, point: str, frame: Frame) -> float:
+    ahead = np.array([math.cos(frame.heading_rad), math.sin(frame.heading_rad)])
+    return math.sqrt(max(float(ahead @ survey.cov_of(point) @ ahead), 0.0))
+
+
+def _clearances(
+    survey: Survey, pool: Pool, outline: Outline, stood: Stance, size: Size, stop: tuple[str, float, float] | None
+) -> tuple[Clearance, ...]:
+    """The nearest part to every obstacle, with the distance's σ from the obstacle's points and the water's together."""
+    found = []
+    for o in pool.obstacles:
+        if stop is None:
+            cut = 0.0
+        elif o.name == stop[0]:
+            cut = size.end + size.past_stop + size.short  # the wall is what the cover ends at: see Surroundings
+        else:
+            cut = stop[1]
+        points = survey.xy[[survey.index[p] for p in o.points]]
+        value, part = _nearest(o, points, stood.heading_rad, stood.reach, size, cut)
+        sigma = _clearance_sigma(survey, outline, stood, o, points, part, size, cut)
+        label = f"Clearance, {part} to {o.name}"
+        note = "shortest distance between the two in plan; negative: how far they would have to move apart"
+        terms = [Term("in plan, from the survey", value, Origin.MEASURED, sigma=sigma)]
+        figure = Figure.by_rule(label, value, note, terms, sigma=sigma)
+        found.append(Clearance(o.name, part, figure))
+    return tuple(found)
+
+
+def _nearest(o: Obstacle, points: Array, heading: float, reach: Array, size: Size, cut: float) -> tuple[float, str]:
+    pieces = pieces_of(o.kind, frame_at(heading, reach, size).from_survey(points))
+    parts = parts_for(o.kind, _parts(reach, size, cut))
+    best = min(parts, key=lambda p: worst(p, pieces))
+    return worst(best, pieces), best.name
+
+
+def _parts(reach: Array, size: Size, cut: float) -> tuple[Part, ...]:
+    gauge = float(reach[RIGHT] + reach[LEFT]) + 2 * size.side
+    channel = size.setback + float(reach[AHEAD] + reach[BEHIND]) + size.end + size.past_stop - cut
+    return cover_parts(gauge, channel, size.track_half, size.housing_beyond, size.housing_deep)
+
+
+def _clearance_sigma(
+    survey: Survey, outline: Outline, stood: Stance, o: Obstacle, points: Array, part: str, size: Size, cut: float
+) -> float:
+    def distance(q: Array, xy: Array) -> float:
+        pieces = pieces_of(o.kind, frame_at(float(q[0]), q[1:], size).from_survey(xy.reshape(-1, 2)))
+        named = next(p for p in _parts(q[1:], size, cut) if p.name == part)
+        return worst(named, pieces)
+
+    q, flat = np.concatenate([[stood.heading_rad], stood.reach]), points.reshape(-1)
+    by_stance = _gradient(lambda x: distance(x, flat), q) @ stood.rows
+    by_points = _gradient(lambda x: distance(q, x), flat)
+    cov = survey.cov_of(*outline.names, *o.points)
+    row = np.concatenate([by_stance, by_points])
+    return math.sqrt(max(float(row @ cov @ row), 0.0))
+
+
+def _gradient(of: Callable[[Array], float], at: Array) -> Array:
+    found = np.zeros(at.size)
+    for i in range(at.size):
+        step = np.zeros(at.size)
+        step[i] = _STEP
+        found[i] = (of(at + step) - of(at - step)) / (2 * _STEP)
+    return found

@@ -1,0 +1,282 @@
+"""The water's edge as surveyed: straight sides, rounded corners and bowed edges, with what each owes to which point."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from functools import cached_property
+
+import numpy as np
+from numpy.typing import ArrayLike
+
+from stringline.faults import Fault, Faults
+from stringline.geometry import Arc, Array, Hull, Line, crosses_itself, hull_of, signed_area
+from stringline.job.model import Pool
+from stringline.layout.curve import ClosedCurve
+from stringline.survey.result import Survey
+
+SAG_M = 0.0001  # chords that draw an arc or a curve stray from it by no more than this
+_STEP_M = 1e-5  # of the central differences that carry a point's covariance into an arc's
+
+
+@dataclass(frozen=True)
+class Outline:
+    """The water's edge, counter-clockwise.
+
+    ``names`` are its surveyed points in order round the water and ``xy`` (n, 2) their coordinates; ``pieces`` are its
+    lines and arcs in order (none for a smooth curve, whose ``curve`` is set instead); ``polygon`` (m, 2) draws it with
+    chords that stray by at most 0.1 mm, closed implicitly.
+    """
+
+    names: tuple[str, ...]
+    xy: Array
+    pieces: tuple[Line | Arc, ...]
+    polygon: Array
+    radii: tuple[float, ...]  # rounding of the corner at each point, 0 where sharp or on a curve
+    through: tuple[bool, ...]  # whether the edge bows through that point
+    curve: ClosedCurve | None = None
+
+    @cached_property
+    def hull(self) -> Hull:
+        """Convex hull, exact on lines and arcs."""
+        points = self.polygon if self.curve is not None else self._points
+        return hull_of(points, self.arcs)
+
+    @cached_property
+    def arcs(self) -> tuple[Arc, ...]:
+        """The arcs among ``pieces``."""
+        return tuple(p for p in self.pieces if isinstance(p, Arc))
+
+    @cached_property
+    def _points(self) -> Array:
+        ends = [p.a for p in self.pieces if isinstance(p, Line)] + [p.b for p in self.pieces if isinstance(p, Line)]
+        for arc in self.arcs:
+            ends += [_on(arc, 0.0), _on(arc, 1.0)]
+        return np.unique(np.array(ends), axis=0)
+
+    def support(self, heading: float) -> float:
+        """How far the water reaches from the survey's origin in direction ``heading`` (rad), metres."""
+        return float(self.hull.support(heading))
+
+    @cached_property
+    def area(self) -> float:
+        """Area of the water, m²; exact for lines and arcs, by exact quadrature for a smooth curve."""
+        if self.curve is not None:
+            return abs(self.curve.area())
+        ends = np.array([_start(p) for p in self.pieces])
+        slices = [a.radius**2 * (a.sweep - math.sin(a.sweep)) / 2 for a in self.arcs]
+        return signed_area(ends) + math.fsum(slices)
+
+    @cached_property
+    def perimeter(self) -> float:
+        """Length of the water's edge, m."""
+        if self.curve is not None:
+            return self.curve.length()
+        return math.fsum(p.radius * abs(p.sweep) if isinstance(p, Arc) else math.dist(p.a, p.b) for p in self.pieces)
+
+    def reach(self, angle: ArrayLike) -> Array:
+        """How far the water reaches from the origin in each direction of ``angle`` (k,), without building the hull."""
+        a = np.asarray(angle, dtype=float)
+        points = self.polygon if self.curve is not None else self._points
+        ahead = np.stack([np.cos(a), np.sin(a)])
+        best: Array = np.max(points @ ahead, axis=0)
+        for arc in self.arcs:
+            far = np.asarray(arc.centre) @ ahead + arc.radius
+            best = np.where(arc.faces(a), np.maximum(best, far), best)
+        return best
+
+    def reach_by_point(self, angle: ArrayLike) -> Array:
+        """Derivative of :meth:`reach` by the points' coordinates (x₁, y₁, …), directions held; shape (k, 2n)."""
+        a = np.atleast_1d(np.asarray(angle, dtype=float))
+        if self.curve is not None:
+            ahead = np.stack([np.cos(a), np.sin(a)])
+            t = self.curve.stations(SAG_M)[np.argmax(self.polygon @ ahead, axis=0)]
+            return np.asarray((self.curve.weights(t)[:, :, None] * ahead.T[:, None, :]).reshape(len(a), -1))
+        flat = self.xy.reshape(-1)
+        rows = np.zeros((len(a), flat.size))
+        for i in range(flat.size):
+            step = np.zeros(flat.size)
+            step[i] = _STEP_M
+            rows[:, i] = (self.moved(flat + step).reach(a) - self.moved(flat - step).reach(a)) / (2 * _STEP_M)
+        return rows
+
+    def place_name(self, at: Array) -> str:
+        """Say in words which part of the edge a place on it (2,) belongs to."""
+        gap = np.hypot(*(self.xy - at).T)
+        k = int(np.argmin(gap))
+        if gap[k] < 0.005:
+            return f"point {self.names[k]}"
+        if self.curve is not None:
+            return f"the curve near {self.names[k]}"
+        if self.radii[k] > 0.0:
+            return f"the rounded corner at {self.names[k]}"
+        return f"the edge near {self.names[k]}"
+
+    def moved(self, flat: Array) -> Outline:
+        """The same outline with its points at ``flat`` (2n,)."""
+        return _draw(self.names, flat.reshape(-1, 2), self.radii, self.through, self.curve is not None)
+
+    def covariance(self, survey: Survey) -> Array:
+        """Joint covariance of the outline's points, shape (2n, 2n), m²."""
+        return survey.cov_of(*self.names)
+
+
+def outline_of(pool: Pool, survey: Survey) -> Outline:
+    """Draw the water's edge from its surveyed points.
+
+    Raises :class:`stringline.faults.Faults`, all at once, for a point that the survey does not have, fewer than three
+    points, an edge that crosses itself, and a radius or a bow that does not fit.
+    """
+    faults = _name_faults(pool, survey)
+    if faults:
+        raise Faults("the water's edge", faults)
+    corners = pool.water
+    xy = np.array([survey.at(c.point) for c in corners])
+    names = tuple(c.point for c in corners)
+    radii = tuple(0.0 if pool.curve else c.radius_m for c in corners)
+    through = tuple(False if pool.curve else c.through for c in corners)
+    crossed = crosses_itself(xy)
+    if crossed is not None:
+        i, j = crossed
+        n = len(names)
+        edges = f"{names[i]}–{names[(i + 1) % n]} and {names[j]}–{names[(j + 1) % n]}"
+        wrong, right = f"the edges {edges} cross", "list the points in the order one meets them walking round the water"
+        raise Faults("the water's edge", [Fault("outline-crosses", "pool.water", wrong, right)])
+    if signed_area(xy) < 0.0:
+        xy, names, radii, through = xy[::-1], names[::-1], radii[::-1], through[::-1]
+    faults = _fit_faults(names, xy, radii, through)
+    if faults:
+        raise Faults("the water's edge", faults)
+    return _draw(names, xy, radii, through, pool.curve)
+
+
+def _name_faults(pool: Pool, survey: Survey) -> list[Fault]:
+    found = []
+    seen: set[str] = set()
+    for corner in pool.water:
+        if corner.point not in survey.index:
+            right = "tape it from at least two points, or correct the name"
+            found.append(Fault("outline-unknown", "pool.water", f"the survey has no point {corner.point}", right))
+        if corner.point in seen:
+            right = "name each point of the water's edge once; the edge closes by itself"
+            found.append(Fault("outline-twice", "pool.water", f"the point {corner.point} stands twice", right))
+        seen.add(corner.point)
+    if len(pool.water) < 3:
+        wrong = f"{len(pool.water)} points do not make an outline"
+        found.append(Fault("outline-few", "pool.water", wrong, "name at least three points"))
+    return found
+
+
+def _fit_faults(names: tuple[str, ...], xy: Array, radii: tuple[float, ...], through: tuple[bool, ...]) -> list[Fault]:
+    """Say which radii take more of an edge than there is, and which bows have no end or no arc."""
+    n, found = len(names), []
+    trims = []
+    for i in range(n):
+        if radii[i] < 0.0:
+            wrong, right = f"the corner at {names[i]} has a negative radius", "give its radius as a positive length"
+            found.append(Fault("outline-radius", f"pool.water, corner {names[i]}", wrong, right))
+        if radii[i] > 0.0 and (through[i] or through[i - 1] or through[(i + 1) % n]):
+            wrong = f"the corner at {names[i]} is rounded and meets a bowed edge"
+            right = "survey where the bow begins, and round no corner of it"
+            found.append(Fault("outline-radius", f"pool.water, corner {names[i]}", wrong, right))
+        if through[i] and (through[i - 1] or through[(i + 1) % n]):
+            wrong = f"two bowed edges follow each other at {names[i]} with no end between them"
+            right = "name the point where one arc ends and the next begins"
+            found.append(Fault("outline-bow", f"pool.water, point {names[i]}", wrong, right))
+        trims.append(_trim(xy[i - 1], xy[i], xy[(i + 1) % n], radii[i]) if radii[i] > 0.0 else 0.0)
+    if found:
+        return found
+    for i in range(n):
+        j = (i + 1) % n
+        edge = float(np.hypot(*(xy[j] - xy[i])))
+        # a surveyed radius end is half a pool wide only within its readings: 2 mm over is drawn as it comes
+        over = trims[i] + trims[j] - edge
+        if over > max(0.002, 1e-9 * edge) and not (through[i] or through[j]):
+            wrong = (
+                f"the rounded corners at {names[i]} and {names[j]} take {trims[i] + trims[j]:.3f} m of an edge that is "
+                f"{edge:.3f} m long, {over:.3f} m too much"
+            )
+            right = "measure the radii again, or survey the curve with points of its own"
+            found.append(Fault("outline-radius", f"pool.water, edge {names[i]}–{names[j]}", wrong, right))
+    return found
+
+
+def _trim(before: Array, at: Array, after: Array, radius: float) -> float:
+    """How much of each edge an arc of that radius takes at a corner, metres; infinite where an edge doubles back."""
+    u, v = (before - at) / np.hypot(*(before - at)), (after - at) / np.hypot(*(after - at))
+    half = math.acos(max(-1.0, min(1.0, float(u @ v)))) / 2
+    return radius / math.tan(half) if half > 1e-9 else math.inf
+
+
+def _draw(
+    names: tuple[str, ...], xy: Array, radii: tuple[float, ...], through: tuple[bool, ...], curve: bool
+) -> Outline:
+    if curve:
+        smooth = ClosedCurve.through(xy)
+        return Outline(names, xy, (), smooth.chords(SAG_M), radii, through, smooth)
+    n = len(names)
+    corner = [_rounded(xy[i - 1], xy[i], xy[(i + 1) % n], radii[i]) for i in range(n)]
+    pieces: list[Line | Arc] = []
+    for i in range(n):
+        j = (i + 1) % n
+        arc = corner[i]
+        if isinstance(arc, Arc):
+            pieces.append(arc)
+        if through[i]:
+            pieces.append(_bow(xy[i - 1], xy[i], xy[j]))
+        elif not through[j]:
+            a, b = _leave(corner[i], xy[i]), _arrive(corner[j], xy[j])
+            if math.dist(a, b) > 1e-9:
+                pieces.append(Line(a, b))
+    drawn = [np.array([p.a]) if isinstance(p, Line) else p.points(SAG_M)[:-1] for p in pieces]
+    return Outline(names, xy, tuple(pieces), np.vstack(drawn), radii, through)
+
+
+def _rounded(before: Array, at: Array, after: Array, radius: float) -> Arc | None:
+    """The arc that rounds a corner, touching both of its edges; None for a sharp or a straight one."""
+    if radius <= 0.0:
+        return None
+    u, v = (before - at) / np.hypot(*(before - at)), (after - at) / np.hypot(*(after - at))
+    turn = math.atan2(-u[0] * v[1] + u[1] * v[0], -float(u @ v))  # + to the left
+    if abs(turn) < 1e-9:
+        return None
+    side = math.copysign(1.0, turn)
+    trim = radius * math.tan(abs(turn) / 2)
+    first = at + trim * u
+    hub = first + side * radius * np.array([u[1], -u[0]])
+    start = math.atan2(first[1] - hub[1], first[0] - hub[0])
+    return Arc((float(hub[0]), float(hub[1])), radius, start, turn)
+
+
+def _bow(a: Array, via: Array, b: Array) -> Arc | Line:
+    """The arc from ``a`` through ``via`` to ``b``; a line where the three stand in one."""
+    p, q = via - a, b - a
+    cross = 2.0 * float(p[0] * q[1] - p[1] * q[0])
+    if abs(cross) < 1e-9 * float(p @ p + q @ q):
+        return Line((float(a[0]), float(a[1])), (float(b[0]), float(b[1])))
+    pp, qq = float(p @ p), float(q @ q)
+    hub = a + np.array([q[1] * pp - p[1] * qq, p[0] * qq - q[0] * pp]) / cross
+    start, end = math.atan2(*(a - hub)[::-1]), math.atan2(*(b - hub)[::-1])
+    sweep = math.remainder(end - start, math.tau)
+    if cross > 0.0 and sweep < 0.0:
+        sweep += math.tau
+    elif cross < 0.0 and sweep > 0.0:
+        sweep -= math.tau
+    return Arc((float(hub[0]), float(hub[1])), float(np.hypot(*(a - hub))), start, sweep)
+
+
+def _start(piece: Line | Arc) -> tuple[float, float]:
+    return piece.a if isinstance(piece, Line) else _on(piece, 0.0)
+
+
+def _on(arc: Arc, part: float) -> tuple[float, float]:
+    angle = arc.start + part * arc.sweep
+    return arc.centre[0] + arc.radius * math.cos(angle), arc.centre[1] + arc.radius * math.sin(angle)
+
+
+def _leave(arc: Arc | None, corner: Array) -> tuple[float, float]:
+    return (float(corner[0]), float(corner[1])) if arc is None else _on(arc, 1.0)
+
+
+def _arrive(arc: Arc | None, corner: Array) -> tuple[float, float]:
+    return (float(corner[0]), float(corner[1])) if arc is None else _on(arc, 0.0)

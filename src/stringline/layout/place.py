@@ -1,0 +1,130 @@
+"""Lay the cover out: the smallest rectangle that covers the water from the chosen end, clear of what stands there.
+
+How the lengths are defined, housing to far end, for every mount:
+
+* *setback*: from the housing's face to the nearest water; the end margin, unless the job chooses one of its own.
+* *travel*: how far the leading edge goes, from the housing's face to its stop beyond the far water: setback + water
+  length + end margin. A wall beyond the far water stops it earlier.
+* *channel*: from the housing's face to the channel's far end: travel + half a slider, which rides ahead of the leading
+  edge, + the pulley spacer where the track has two channels.
+* *gauge*: between the track centrelines: water width + twice the side margin, which for a track in a channel (under
+  the coping or flush) ends at the channel's pool-side wall and for a track on the deck at the track's centreline, +
+  twice the distance from that wall to the centreline where there is a channel.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from stringline.faults import Fault, Faults
+from stringline.geometry import Array
+from stringline.job.model import Cover, Pool
+from stringline.layout.blocked import blocked
+from stringline.layout.clearance import obstacle_faults
+from stringline.layout.ends import End, ends_of
+from stringline.layout.figures import draw_up
+from stringline.layout.ground import Size, Surroundings
+from stringline.layout.outline import Outline, outline_of
+from stringline.layout.result import Layout
+from stringline.layout.search import Found, Goal, smallest
+from stringline.lengths import Unit
+from stringline.survey.result import Survey
+from stringline.system.model import System
+
+MOUNTS = ("under-coping", "flush", "on-deck")
+WALL_GAP_M = 0.025  # practice: what may stay open in front of a wall that is not quite square to the tracks
+
+
+@dataclass(frozen=True)
+class Site:
+    """One pool made ready for the search: its outline, what the cover adds to it, what stands around it, the ends."""
+
+    outline: Outline
+    size: Size
+    around: Surroundings
+    ends: tuple[End, ...]
+    goal: Goal
+
+
+def lay_out(survey: Survey, pool: Pool, cover: Cover, system: System, unit: Unit) -> Layout:
+    """Find where the cover goes: least area (or width) over every heading that faces an allowed end.
+
+    Of two ends that do equally well, the first named along the water's edge is taken. Raises
+    :class:`stringline.faults.Faults` where an input cannot be used, and where obstacles leave no place: then it says
+    which one is in the way of which part, and by how much at the heading that comes nearest to fitting.
+    """
+    site = site_of(survey, pool, cover, system)
+    tried = [(end, best_at(site, end)) for end in site.ends]
+    able = [(end, found) for end, found in tried if found is not None]
+    if not able:
+        raise Faults("the layout", [blocked(site.around, end, unit) for end, _ in tried])
+    end, found = better(able)
+    return draw_up(survey, pool, cover, system, unit, site.outline, site.size, end, found)
+
+
+def better(able: list[tuple[End, Found]]) -> tuple[End, Found]:
+    """The end with the least value; of equals (1e-9) the narrowest, then the first."""
+    least = min(found.value for _, found in able) * (1.0 + 1e-9)
+    equal = [(end, found) for end, found in able if found.value <= least]
+    narrow = min(found.width_m for _, found in equal) + 1e-7
+    return next((end, found) for end, found in equal if found.width_m <= narrow)
+
+
+def best_at(site: Site, end: End) -> Found | None:
+    """The best rectangle whose housing stands at that end; None where obstacles leave no place for one."""
+    return smallest(site.outline.hull, end.low, end.high, site.goal, site.around.ground())
+
+
+def site_of(survey: Survey, pool: Pool, cover: Cover, system: System) -> Site:
+    """Make one pool ready for the search; raises :class:`stringline.faults.Faults` for what cannot be used."""
+    faults = _cover_faults(cover)
+    faults += obstacle_faults(pool.obstacles, survey)
+    try:
+        outline = outline_of(pool, survey)
+    except Faults as more:
+        faults += more.faults
+    if faults:
+        raise Faults("the layout", faults)
+    size = size_of(cover, system)
+    obstacles: list[tuple[str, str, Array]] = [
+        (o.name, o.kind, survey.xy[[survey.index[p] for p in o.points]]) for o in pool.obstacles
+    ]
+    around = Surroundings.of(outline.hull, size, obstacles)
+    goal = Goal(2 * size.side, size.setback + size.end, cover.minimise)
+    return Site(outline, size, around, ends_of(outline, cover.housing), goal)
+
+
+def size_of(cover: Cover, system: System) -> Size:
+    """What the cover adds to the water on each side, from the choices and the catalogue."""
+    track = system.track
+    in_channel = cover.mount != "on-deck"
+    spacer = track.pulley_spacer_m if track.channels == 2 else 0.0
+    return Size(
+        side=cover.side_margin_m + (track.centre_to_channel_wall_m if in_channel else 0.0),
+        setback=cover.end_margin_m,
+        end=cover.end_margin_m,
+        past_stop=system.leading_edge.slider_length_m / 2 + spacer,
+        track_half=track.centre_to_channel_wall_m,
+        housing_beyond=system.housing.inside_beyond_track_m,
+        housing_deep=system.housing.inside_depth_m,
+        short=WALL_GAP_M,
+    )
+
+
+def _cover_faults(cover: Cover) -> list[Fault]:
+    found = []
+    if cover.mount not in MOUNTS:
+        wrong = f"'{cover.mount}' is no way to mount a track"
+        found.append(Fault("cover-mount", "cover.mount", wrong, f"say one of {', '.join(MOUNTS)}"))
+    if cover.drive_side not in ("left", "right"):
+        wrong = f"'{cover.drive_side}' is no side"
+        right = "say left or right, standing at the housing and looking over the water"
+        found.append(Fault("cover-drive-side", "cover.drive_side", wrong, right))
+    if cover.minimise not in ("area", "width"):
+        wrong = f"'{cover.minimise}' cannot be made least"
+        found.append(Fault("cover-minimise", "cover.minimise", wrong, "say area or width"))
+    for key, value in (("side", cover.side_margin_m), ("end", cover.end_margin_m)):
+        if value < 0.0:
+            wrong = f"the {key} margin is negative, so the cover would not reach over the water"
+            found.append(Fault("cover-margin", f"cover.margins.{key}", wrong, "give zero or more"))
+    return found

@@ -1,0 +1,159 @@
+"""The smallest rectangle around the water among all headings that are allowed and clear of obstacles.
+
+Between two neighbouring critical headings the rectangle touches the same four parts of the outline, so width and
+length are each a sinusoid plus a constant. Where a sinusoid is positive it is concave, and the logarithm of an area
+made of two such sides is concave as well: nothing between two headings is smaller than the smaller of the two. Where
+arcs make a sinusoid negative the bound loses at most its size × step²/8. How far obstacles stay clear changes by no
+more than ``pace`` for each radian. Halving every interval that could still hold something better, and dropping the
+others, therefore ends at the global optimum (own derivation; the tests hold it against brute force).
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable
+from dataclasses import dataclass
+
+import numpy as np
+
+from stringline.geometry import Array, Hull
+
+TOUCH_M = 1e-9  # two things that overlap by less than this touch
+_FINEST_RAD = 1e-11
+
+
+@dataclass(frozen=True, slots=True)
+class Goal:
+    """What a rectangle must add to the water and what is to be least: ``by`` is "area" or "width"."""
+
+    across_m: float
+    along_m: float
+    by: str = "area"
+
+    def sides(self, hull: Hull, heading: Array) -> tuple[Array, Array]:
+        """Width and length (m) of the rectangle at each heading (k,)."""
+        return hull.extent(heading - math.pi / 2) + self.across_m, hull.extent(heading) + self.along_m
+
+    def value(self, width: Array, length: Array) -> Array:
+        """What is to be least: area (m²) or width (m)."""
+        return width * length if self.by == "area" else width
+
+
+@dataclass(frozen=True, slots=True)
+class Ground:
+    """How far a rectangle at a heading stays clear of everything, and how fast that can change.
+
+    ``clear`` turns headings (k,) into metres (k,), negative where something is in the way; ``pace`` bounds its slope
+    in metres a radian.
+    """
+
+    clear: Callable[[Array], Array]
+    pace: float
+
+
+@dataclass(frozen=True, slots=True)
+class Found:
+    """The best heading and its rectangle; ``value`` in m² or m, as the goal says."""
+
+    heading_rad: float
+    width_m: float
+    length_m: float
+    value: float
+
+
+def critical_headings(hull: Hull, low: float, high: float) -> Array:
+    """Headings in [low, high] at which a side of the rectangle changes what it touches; ends and middle included."""
+    quarter = math.pi / 2
+    first = np.mod(hull.starts - low, quarter) + low
+    turns = math.floor((high - low) / quarter + 1e-12) + 1
+    every = (first[:, None] + quarter * np.arange(turns)).reshape(-1)
+    inside = every[(every > low) & (every < high)]
+    return np.unique(np.concatenate([[low, (low + high) / 2, high], inside]))
+
+
+def smallest(hull: Hull, low: float, high: float, goal: Goal, ground: Ground | None = None) -> Found | None:
+    """Find the least rectangle with a heading in [low, high]; None where obstacles leave none.
+
+    Among equals (to 1e-9 of the value) the narrowest wins, then the one nearest to the middle of the range. A window
+    between obstacles narrower than 1e-11 rad is not seen.
+    """
+    cuts = critical_headings(hull, low, high)
+    width, length = goal.sides(hull, cuts)
+    value = goal.value(width, length)
+    clear = _clear(ground, cuts)
+    seen = [np.stack([cuts, width, length, value, clear])]
+    table = seen[0]
+    best = _best_value(table, math.inf)
+    left, right = table[:, :-1], table[:, 1:]
+    for _ in range(60):
+        span = right[0] - left[0]
+        floor = _floor(hull, goal, left, right)
+        hope = span > _FINEST_RAD
+        hope &= floor < best * (1.0 - 1e-12)
+        if ground is not None:
+            hope &= left[4] + right[4] + ground.pace * span >= -2 * TOUCH_M
+        if not hope.any():
+            break
+        left, right = left[:, hope], right[:, hope]
+        middle = (left[0] + right[0]) / 2
+        width, length = goal.sides(hull, middle)
+        made = np.stack([middle, width, length, goal.value(width, length), _clear(ground, middle)])
+        best = _best_value(made, best)
+        seen.append(made)
+        left, right = np.hstack([left, made]), np.hstack([made, right])
+    return _pick(np.hstack(seen), (low + high) / 2)
+
+
+def nearest_to_fitting(hull: Hull, low: float, high: float, ground: Ground, within_m: float = 1e-4) -> float:
+    """Find the heading in [low, high] that stays clearest of everything, to ``within_m`` of the best there is."""
+    cuts = critical_headings(hull, low, high)
+    table = np.stack([cuts, ground.clear(cuts)])
+    top = table[:, int(np.argmax(table[1]))]
+    left, right = table[:, :-1], table[:, 1:]
+    for _ in range(40):
+        hope = left[1] + right[1] + ground.pace * (right[0] - left[0]) > 2 * (top[1] + within_m)
+        if not hope.any():
+            break
+        left, right = left[:, hope], right[:, hope]
+        middle = (left[0] + right[0]) / 2
+        made = np.stack([middle, ground.clear(middle)])
+        better = made[:, int(np.argmax(made[1]))]
+        top = better if better[1] > top[1] else top
+        left, right = np.hstack([left, made]), np.hstack([made, right])
+    return float(top[0])
+
+
+def _clear(ground: Ground | None, headings: Array) -> Array:
+    return np.full(headings.shape, np.inf) if ground is None else ground.clear(headings)
+
+
+def _best_value(table: Array, so_far: float) -> float:
+    fits = table[4] >= -TOUCH_M
+    return min(so_far, float(table[3, fits].min())) if fits.any() else so_far
+
+
+def _floor(hull: Hull, goal: Goal, left: Array, right: Array) -> Array:
+    """Nothing between the two headings has a smaller value than this."""
+    span, middle = right[0] - left[0], (left[0] + right[0]) / 2
+    lost = []
+    for row, turn, grown in ((1, -math.pi / 2, goal.across_m), (2, 0.0, goal.along_m)):
+        if goal.by == "width" and row == 2:
+            continue
+        rounding = hull.radii[hull.disc(middle + turn)] + hull.radii[hull.disc(middle + turn + math.pi)]
+        least = np.minimum(left[row], right[row])
+        dip = np.maximum(rounding + grown - least, 0.0) / np.cos(np.minimum(span / 2, 1.5))
+        lost.append(np.maximum(1.0 - dip * span**2 / (8.0 * least), 0.0))
+    floor: Array = np.minimum(left[3], right[3])
+    for part in lost:
+        floor = floor * part
+    return floor
+
+
+def _pick(table: Array, middle: float) -> Found | None:
+    table = table[:, table[4] >= -TOUCH_M]
+    if table.shape[1] == 0:
+        return None
+    table = table[:, table[3] <= table[3].min() * (1.0 + 1e-9)]
+    order = np.lexsort((np.abs(table[0] - middle), np.round(table[1], 7)))
+    heading, width, length, value, _ = table[:, order[0]]
+    return Found(float(heading), float(width), float(length), float(value))
