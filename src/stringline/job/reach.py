@@ -1,0 +1,155 @@
+"""Hold the sections of a job against each other: every point named is one that a reading reaches."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from stringline.document.locate import Path
+from stringline.document.schema import Checker, nearest
+from stringline.job.model import Pool, SurveyInput
+from stringline.lengths import LengthError, format_length, parse
+
+
+def check_reach(check: Checker, data: dict[str, Any], survey: SurveyInput, pool: Pool | None) -> None:
+    """Note each point that is named and not reached, a housing off the water's edge, and a rounding too big.
+
+    Rows that had faults of their own count as reaching their points, so that one slip is told once. A job without a
+    single reading is a job not yet measured: nothing is said about its points.
+    """
+    section = _section(data, "survey")
+    if not check.document.is_damaged(("survey", "tapes")) and not check.document.is_damaged(("survey", "offsets")):
+        reached, idle = _reached(section, survey)
+        if reached or idle:
+            for path, name in _named(data):
+                if name not in reached:
+                    _not_reached(check, path, name, reached, idle)
+    _check_housing(check, data, pool)
+    _check_arcs(check, data, survey)
+
+
+def _reached(section: dict[str, Any], survey: SurveyInput) -> tuple[set[str], set[str]]:
+    """Points that readings in use reach, and points that only readings set aside reach."""
+    reached: set[str] = set()
+    idle: set[str] = set()
+    for row in _rows(section, "tapes"):
+        struck = len(row) > 3 and isinstance(row[3], dict) and "struck" in row[3]
+        (idle if struck else reached).update(_spelt(item) for item in row[:2])
+    for row in _rows(section, "offsets"):
+        reached.update(_spelt(item) for item in [*row[:2], *row[4:5]])
+    if reached:
+        reached.update(survey.known)
+        known = section.get("known")
+        reached.update(known if isinstance(known, dict) else ())
+    return reached, idle - reached
+
+
+def _section(data: dict[str, Any], key: str) -> dict[str, Any]:
+    """A section as written, empty where it is absent or no table."""
+    found = data.get(key)
+    return found if isinstance(found, dict) else {}
+
+
+def _rows(section: dict[str, Any], key: str) -> list[list[Any]]:
+    rows = section.get(key)
+    return [row for row in rows if isinstance(row, list)] if isinstance(rows, list) else []
+
+
+def _spelt(item: Any) -> str:
+    """The name that was meant, quotes forgotten or spaces too many."""
+    return item.strip() if isinstance(item, str) else str(item)
+
+
+def _named(data: dict[str, Any]) -> list[tuple[Path, str]]:
+    """Every point named outside the readings, with its place."""
+    found: list[tuple[Path, str]] = []
+
+    def take(path: Path, value: Any) -> None:
+        if isinstance(value, list):
+            found.extend(((*path, i), item) for i, item in enumerate(value) if isinstance(item, str) and item.strip())
+
+    survey, pool, cover = (_section(data, key) for key in ("survey", "pool", "cover"))
+    take(("survey", "baseline"), survey.get("baseline"))
+    take(("survey", "behind"), survey.get("behind"))
+    sketch = survey.get("sketch")
+    found.extend((("survey", "sketch", key), key) for key in (sketch if isinstance(sketch, dict) else ()))
+    take(("pool", "water"), pool.get("water"))
+    obstacles = pool.get("obstacles")
+    for i, item in enumerate(obstacles if isinstance(obstacles, list) else []):
+        if isinstance(item, dict):
+            take(("pool", "obstacles", i, "points"), item.get("points"))
+    if not isinstance(pool.get("water"), list):
+        take(("cover", "housing"), cover.get("housing"))
+    return found
+
+
+def _not_reached(check: Checker, path: Path, name: str, reached: set[str], idle: set[str]) -> None:
+    name = name.strip()
+    if name in reached:
+        return
+    if name in idle:
+        check.fault(
+            "not-reached",
+            path,
+            f'every reading that reaches "{name}" is set aside',
+            "take a new reading to it, or put one of the old ones back in use",
+        )
+        return
+    close = nearest(name, sorted(reached))
+    hint = (
+        f'write "{close}" if that is meant, or tape to "{name}"' if close else f'tape to "{name}", or take it out here'
+    )
+    check.fault("not-reached", path, f'no reading reaches the point "{name}"', hint)
+
+
+def _check_housing(check: Checker, data: dict[str, Any], pool: Pool | None) -> None:
+    """The housing's edge joins two neighbours of the water's edge."""
+    housing = _section(data, "cover").get("housing")
+    if (
+        pool is None
+        or not isinstance(housing, list)
+        or len(housing) != 2
+        or check.document.is_damaged(("pool", "water"))
+    ):
+        return
+    names = [c.point for c in pool.water]
+    a, b = (_spelt(item) for item in housing)
+    path: Path = ("cover", "housing")
+    missing = [n for n in (a, b) if n not in names]
+    if missing:
+        check.fault(
+            "housing-edge",
+            path,
+            f'"{missing[0]}" is not a point of the water\'s edge',
+            'name two neighbouring points of pool.water, or write "any"',
+        )
+    elif a != b and not pool.curve and (names.index(a) - names.index(b)) % len(names) not in (1, len(names) - 1):
+        beside = [names[(names.index(a) + step) % len(names)] for step in (-1, 1)]
+        check.fault(
+            "housing-edge",
+            path,
+            f'"{a}" and "{b}" are not neighbours in the water\'s edge',
+            f'beside "{a}" lie "{beside[0]}" and "{beside[1]}"',
+        )
+
+
+def _check_arcs(check: Checker, data: dict[str, Any], survey: SurveyInput) -> None:
+    """No corner is rounded with a radius longer than the longest reading."""
+    water = _section(data, "pool").get("water")
+    longest = max((t.length.m for t in survey.tapes), default=None)
+    if longest is None or not isinstance(water, list) or check.unit is None:
+        return
+    for i, item in enumerate(water):
+        arc = item.get("arc") if isinstance(item, dict) else None
+        if not isinstance(arc, str | int | float):
+            continue
+        try:
+            radius = parse(arc, check.unit).m
+        except LengthError:
+            continue
+        if radius > longest:
+            check.fault(
+                "arc-too-big",
+                ("pool", "water", i),
+                f"the radius {arc} is longer than the longest reading, {format_length(longest, check.unit)}",
+                "write the radius of the corner, not of the pool",
+            )

@@ -1,0 +1,255 @@
+"""Read a job file: every fault at once, each with its line, or the job.
+
+What each section may hold is in docs/job-file.md. Readings are in :mod:`stringline.job.read_survey`.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from pathlib import Path as FilePath
+from typing import Any
+
+from stringline.document.load import decode, load
+from stringline.document.schema import Checker, Table
+from stringline.faults import Fault, Faults
+from stringline.job.model import AsBuilt, Cover, Job, Run, RunReading, SurveyInput
+from stringline.job.reach import check_reach
+from stringline.job.read_pool import read_pool
+from stringline.job.read_survey import read_survey
+from stringline.judging import Stage
+from stringline.lengths import Unit
+
+LATER = ("power", "drain", "control", "rack", "tasks")  # sections that are kept as they are
+MOUNTS = ("under-coping", "flush", "on-deck")
+SIDES = ("left", "right")
+MINIMISE = ("area", "width")
+
+
+def read_job(text: str | bytes, document: str) -> Job:
+    """Read a job file's text or bytes; ``document`` is what to call it. Raises Faults with every fault in it."""
+    source = load(decode(text, document) if isinstance(text, bytes) else text, document)
+    check = Checker(source)
+    root = Table(check, (), source.data)
+    head = _read_head(root, check)
+    survey: SurveyInput | None = None
+    if (table := root.table("survey")) is not None:
+        survey = read_survey(table)
+        table.close()
+    elif "survey" not in root.data and not source.is_damaged(("survey",)):
+        source.fault("missing", ("survey",), "there is no [survey] section", "write [survey] with a baseline and tapes")
+    pool = read_pool(root.table("pool"))
+    cover = _read_cover(root.table("cover"))
+    as_built = _read_as_built(root.table("as_built"), source.line(("as_built",)))
+    run = _read_run(root.table("run"))
+    other = {key: root.data[key] for key in LATER if root.has(key)}
+    root.close()
+    if survey is not None:
+        check_reach(check, root.data, survey, pool)
+    source.close()
+    assert survey is not None
+    assert head is not None
+    return Job(
+        name=head["name"],
+        unit=head["unit"],
+        stage=head["stage"],
+        system=head["system"],
+        survey=survey,
+        invented=head["invented"],
+        pool=pool,
+        cover=cover,
+        as_built=as_built,
+        run=run,
+        other=other,
+    )
+
+
+def read_job_file(path: str | FilePath) -> Job:
+    """Read a job file from disk. Raises Faults where it cannot be opened, is not UTF-8 text, or has faults."""
+    return read_job(read_text(path), str(path))
+
+
+def read_text(path: str | FilePath) -> str:
+    """The text of a file a person wrote. Raises Faults where it cannot be opened or is not UTF-8 text."""
+    try:
+        raw = FilePath(path).read_bytes()
+    except (OSError, ValueError) as error:
+        reason = error.strerror if isinstance(error, OSError) and error.strerror else str(error)
+        fault = Fault("no-file", "the file", f"it cannot be read ({reason.lower()})", "check its name and folder")
+        raise Faults(str(path), [fault]) from None
+    return decode(raw, str(path))
+
+
+def _read_head(root: Table, check: Checker) -> dict[str, Any] | None:
+    """[job]; sets the unit that every later length is read in."""
+    check.unit = Unit.FT  # the unit that refuses least, so that a fault in job.unit is told once and not at each length
+    table = root.table("job")
+    if table is None:
+        if "job" not in root.data and not check.document.is_damaged(("job",)):
+            check.fault("missing", ("job",), "there is no [job] section", "write [job] with a name and a unit")
+        return None
+    unit = table.word("unit", [str(u) for u in Unit], need=True)
+    if unit is not None:
+        check.unit = Unit(unit)
+    stage = table.word("stage", [str(s) for s in Stage])
+    head = {
+        "name": table.text("name") or "Unnamed job",
+        "unit": check.unit,
+        "stage": Stage(stage or "survey"),
+        "system": table.text("system") or "",
+        "invented": table.flag("invented", default=False),
+    }
+    table.close()
+    return head
+
+
+def _read_cover(table: Table | None) -> Cover | None:
+    if table is None:
+        return None
+    check = table.check
+    mount = table.word("mount", MOUNTS, need=True)
+    side = table.word("drive_side", SIDES, need=True)
+    housing: tuple[str, str] | None = None
+    raw = table.get("housing")
+    if isinstance(raw, list):
+        names = check.names(table.at("housing"), raw, once=False)
+        if len(raw) != 2:
+            check.fault("item-count", table.at("housing"), "an edge has two ends", 'write two names, as ["1", "4"]')
+        elif len(names) == 2:
+            if names[0] == names[1]:
+                check.fault(
+                    "same-point", table.at("housing"), "the edge starts and ends at one point", "name its two ends"
+                )
+            housing = (names[0], names[1])
+    elif raw is not None and raw != "any":
+        check.fault(
+            "wrong-type",
+            table.at("housing"),
+            "this is neither an edge nor any",
+            'write two names of water points, as ["1", "4"], or "any"',
+        )
+    margins = table.table("margins")
+    side_m = end_m = None
+    if margins is not None:
+        side_m = margins.length("side", need='side = "3 in", or another length')
+        end_m = margins.length("end", need='end = "12 in", or another length')
+        margins.close()
+    elif "margins" not in table.data and not check.document.is_damaged(table.at("margins")):
+        check.fault(
+            "missing", table.at("margins"), "margins is missing", 'write margins = { side = "3 in", end = "12 in" }'
+        )
+    minimise = table.word("minimise", MINIMISE)
+    choices: dict[str, float] = {}
+    if (chosen := table.table("choices")) is not None:
+        for key, value in chosen.data.items():
+            found = check.length(chosen.at(key), value)
+            if found is not None:
+                choices[key] = found.m
+    table.close()
+    return Cover(
+        mount=mount or MOUNTS[0],
+        housing=housing,
+        drive_side=side or SIDES[0],
+        side_margin_m=side_m or 0.0,
+        end_margin_m=end_m or 0.0,
+        minimise=minimise or MINIMISE[0],
+        choices=choices,
+    )
+
+
+def _read_as_built(table: Table | None, line: int | None) -> AsBuilt | None:
+    if table is None:
+        return None
+    check = table.check
+    gauge = _pairs(table, "gauge", "station, distance between the tracks")
+    channel = _lengths(table, "channel", ("left", "right"))
+    diagonals: tuple[float, float] | None = None
+    if raw := table.items("diagonals"):
+        found = [check.length((*table.at("diagonals"), i), item, positive=True) for i, item in enumerate(raw)]
+        if len(raw) != 2:
+            check.fault("item-count", table.at("diagonals"), "there are two diagonals", "write both, in a list of two")
+        elif found[0] is not None and found[1] is not None:
+            diagonals = (found[0].m, found[1].m)
+    offsets = table.table("offsets")
+    left: tuple[tuple[float, float], ...] = ()
+    right: tuple[tuple[float, float], ...] = ()
+    if offsets is not None:
+        left = _pairs(offsets, "left", "station, offset from the stringline, + to the right", signed=True)
+        right = _pairs(offsets, "right", "station, offset from the stringline, + to the right", signed=True)
+        offsets.close()
+    built = AsBuilt(
+        gauge=gauge,
+        channel_left_m=channel["left"],
+        channel_right_m=channel["right"],
+        diagonals_m=diagonals,
+        offsets_left=left,
+        offsets_right=right,
+        housing_inside_m=_lengths(table, "housing", ("inside",))["inside"],
+        fascia_clear_m=_lengths(table, "fascia", ("clear",))["clear"],
+        lid_opening_m=_lengths(table, "lid", ("opening",))["opening"],
+        sigma_m=table.length("sigma", positive=True),
+        line=line,
+    )
+    table.close()
+    return built
+
+
+def _lengths(table: Table, key: str, names: tuple[str, ...]) -> Mapping[str, float | None]:
+    """A table of lengths, each of which may be absent."""
+    inner = table.table(key)
+    if inner is None:
+        return dict.fromkeys(names)
+    found = {name: inner.length(name, positive=True) for name in names}
+    inner.close()
+    return found
+
+
+def _pairs(table: Table, key: str, what: str, *, signed: bool = False) -> tuple[tuple[float, float], ...]:
+    """Rows of [station, value], in metres, in the order of their stations."""
+    check = table.check
+    rows: list[tuple[float, float]] = []
+    for i, item in enumerate(table.items(key)):
+        path = (*table.at(key), i)
+        row = check.items(path, item, f"a list of two, [{what}]")
+        if row is None:
+            continue
+        if len(row) != 2:
+            check.fault("item-count", path, f"this has {len(row)} items", f"write two, [{what}]")
+            continue
+        station = check.length((*path, 0), row[0])
+        value = check.length((*path, 1), row[1], signed=signed, positive=not signed)
+        if station is not None and value is not None:
+            rows.append((station.m, value.m))
+    return tuple(sorted(rows))
+
+
+def _read_run(table: Table | None) -> Run | None:
+    if table is None:
+        return None
+    check = table.check
+    leads: list[RunReading] = []
+    for i, item in enumerate(table.items("leads")):
+        path = (*table.at("leads"), i)
+        what = '[station, closing lead, opening lead, current], with "" for what was not taken'
+        row = check.items(path, item, f"a list, {what}")
+        if row is None:
+            continue
+        if not 2 <= len(row) <= 4:
+            check.fault("item-count", path, f"this has {len(row)} items", f"write {what}")
+            continue
+        row = [*row, "", ""][:4]
+        station = check.length((*path, 0), row[0])
+        closing, opening = (None if row[k] == "" else check.length((*path, k), row[k], signed=True) for k in (1, 2))
+        current = None if row[3] == "" else check.number((*path, 3), row[3], low=0, high=1000)
+        if station is not None:
+            leads.append(
+                RunReading(
+                    station.m,
+                    None if closing is None else closing.m,
+                    None if opening is None else opening.m,
+                    current,
+                    check.document.line(path),
+                )
+            )
+    seen = [check.text((*table.at("seen"), i), item) for i, item in enumerate(table.items("seen"))]
+    table.close()
+    return Run(tuple(leads), tuple(s for s in seen if s is not None))

@@ -1,0 +1,231 @@
+"""Read [survey]: readings, and what they hang on."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from stringline.document.locate import Path
+from stringline.document.schema import Checker, Table
+from stringline.job.model import Level, Offset, SurveyInput, Tape
+from stringline.lengths import Length, Unit
+
+TAPE_CLASSES = ("I", "II", "III")
+TAPE = '["A", "B", "24-0"]: from, to, reading'
+OFFSET = '["A", "B", "12-0", "1-6", "p"]: from, to, station, offset, point'
+LEVEL = '["A", "3-2 1/4"]: point, rod reading'
+
+
+def read_survey(table: Table) -> SurveyInput:
+    """The survey as written; what is wrong in it has been noted in the document."""
+    check = table.check
+    tape_class = table.word("tape_class", TAPE_CLASSES)
+    sigma = table.length("sigma", positive=True)
+    baseline = _read_baseline(table)
+    behind = check.names(table.at("behind"), raw) if (raw := table.get("behind")) is not None else ()
+    known = _read_known(table)
+    sketch = _read_sketch(table)
+    tapes = [t for i, row in enumerate(table.items("tapes")) if (t := _tape(check, (*table.at("tapes"), i), row))]
+    offsets = [
+        o for i, row in enumerate(table.items("offsets")) if (o := _offset(check, (*table.at("offsets"), i), row))
+    ]
+    levels = [v for i, row in enumerate(table.items("levels")) if (v := _level(check, (*table.at("levels"), i), row))]
+    _check_datum(table, known)
+    return SurveyInput(
+        tapes=tuple(tapes),
+        tape_class=tape_class or "II",
+        sigma_m=sigma,
+        baseline=baseline,
+        behind=behind,
+        known=known,
+        sketch=sketch,
+        offsets=tuple(offsets),
+        levels=tuple(levels),
+    )
+
+
+def _read_baseline(table: Table) -> tuple[str, str] | None:
+    raw = table.get("baseline")
+    if raw is None:
+        return None
+    path = table.at("baseline")
+    names = table.check.names(path, raw, once=False)
+    if not isinstance(raw, list):
+        return None
+    if len(raw) != 2:
+        table.check.fault("item-count", path, f"a baseline has two points, not {len(raw)}", 'write two, as ["A", "B"]')
+        return None
+    if len(names) != 2:
+        return None
+    if names[0] == names[1]:
+        table.check.fault("same-point", path, f'the baseline runs from "{names[0]}" to itself', "name two points")
+        return None
+    return names[0], names[1]
+
+
+def _read_known(table: Table) -> dict[str, tuple[float, float]]:
+    """Control points: coordinates as lengths, in metres."""
+    inner = table.table("known")
+    found: dict[str, tuple[float, float]] = {}
+    if inner is None:
+        return found
+    for key, value in inner.data.items():
+        pair = _pair(inner, key, value)
+        if pair is None:
+            continue
+        x, y = (inner.check.length((*inner.at(key), i), item, signed=True) for i, item in enumerate(pair))
+        if x is not None and y is not None:
+            found[key] = (x.m, y.m)
+    return found
+
+
+def _read_sketch(table: Table) -> dict[str, tuple[float, float]]:
+    """Rough positions in any frame and scale: all bare numbers, or all lengths."""
+    inner = table.table("sketch")
+    found: dict[str, tuple[float, float]] = {}
+    if inner is None:
+        return found
+    pairs = {key: pair for key, value in inner.data.items() if (pair := _pair(inner, key, value)) is not None}
+    flat = [item for pair in pairs.values() for item in pair]
+    bare = [isinstance(item, int | float) for item in flat]
+    if any(bare) and not all(bare) and inner.check.unit is Unit.FT_IN:
+        inner.check.fault(
+            "sketch-mixed", inner.path, "some positions have a unit and some have none", "write all of them alike"
+        )
+        return found
+    for key, pair in pairs.items():
+        xy: list[float] = []
+        for i, item in enumerate(pair):
+            if flat and all(bare):
+                number = inner.check.number((*inner.at(key), i), item)
+            else:
+                length = inner.check.length((*inner.at(key), i), item, signed=True)
+                number = None if length is None else length.m
+            if number is not None:
+                xy.append(number)
+        if len(xy) == 2:
+            found[key] = (xy[0], xy[1])
+    return found
+
+
+def _pair(inner: Table, key: str, value: Any) -> list[Any] | None:
+    """A point's name and its [x, y], checked for shape."""
+    inner.check.name(inner.at(key), key)
+    pair = inner.check.items(inner.at(key), value, "a list of two, [x, y]")
+    if pair is None:
+        return None
+    if len(pair) != 2:
+        inner.check.fault("item-count", inner.at(key), f"this has {len(pair)} items", "write two, [x, y]")
+        return None
+    return pair
+
+
+def _check_datum(table: Table, known: dict[str, tuple[float, float]]) -> None:
+    """Exactly one of a baseline and at least two known points."""
+    check = table.check
+    has_baseline = "baseline" in table.data
+    has_known = bool(table.data.get("known"))
+    if has_baseline and has_known:
+        check.fault(
+            "two-datums",
+            table.at("known"),
+            "there are known points and a baseline as well",
+            "leave the baseline out, and coordinates come back in the frame of the known points; or leave known empty",
+        )
+    elif not has_baseline and not has_known:
+        if not any(check.document.is_damaged(table.at(key)) for key in ("baseline", "known")):
+            check.fault(
+                "no-datum",
+                table.at("baseline"),
+                "there is neither a baseline nor a known point",
+                'write baseline = ["A", "B"] with two taped points: A is the origin, x runs towards B',
+            )
+    elif has_known and len(known) == 1 and len(table.data["known"]) == 1:
+        check.fault(
+            "no-datum",
+            table.at("known"),
+            "one known point does not say which way x runs",
+            "give a second known point, or a baseline in place of the first",
+        )
+
+
+def _row(check: Checker, path: Path, value: Any, least: int, form: str) -> tuple[list[Any], Table | None] | None:
+    """A reading's items and its table of remarks, which may be absent."""
+    row = check.items(path, value, f"a reading as {form}")
+    if row is None:
+        return None
+    if not least <= len(row) <= least + 1:
+        check.fault("item-count", path, f"this has {len(row)} item{'' if len(row) == 1 else 's'}", f"write {form}")
+        return None
+    remarks = check.table((*path, least), row[least]) if len(row) > least else None
+    return row, remarks
+
+
+def _ends(check: Checker, path: Path, row: list[Any]) -> tuple[str | None, str | None]:
+    """The two points that a reading runs between."""
+    a, b = check.name((*path, 0), row[0]), check.name((*path, 1), row[1])
+    if a is not None and a == b:
+        check.fault("same-point", path, f'this runs from "{a}" to itself', "name the two points it was taken between")
+        return None, None
+    return a, b
+
+
+def _sigma(remarks: Table | None) -> float | None:
+    return None if remarks is None else remarks.length("sigma", positive=True)
+
+
+def _remark(remarks: Table | None, key: str) -> str | None:
+    value = None if remarks is None else remarks.get(key)
+    return None if remarks is None or value is None else remarks.check.note(remarks.at(key), value)
+
+
+def _tape(check: Checker, path: Path, value: Any) -> Tape | None:
+    found = _row(check, path, value, 3, TAPE)
+    if found is None:
+        return None
+    row, remarks = found
+    a, b = _ends(check, path, row)
+    length: Length | None = check.length((*path, 2), row[2], positive=True)
+    sigma = _sigma(remarks)
+    struck, by, at, device = (_remark(remarks, key) for key in ("struck", "by", "at", "device"))
+    if remarks is not None:
+        remarks.close()
+    if a is None or b is None or length is None:
+        return None
+    return Tape(a, b, length, sigma, check.document.line(path), struck, by, at, device)
+
+
+def _offset(check: Checker, path: Path, value: Any) -> Offset | None:
+    found = _row(check, path, value, 5, OFFSET)
+    if found is None:
+        return None
+    row, remarks = found
+    a, b = _ends(check, path, row)
+    station = check.length((*path, 2), row[2], signed=True)
+    offset = check.length((*path, 3), row[3], signed=True)
+    point = check.name((*path, 4), row[4])
+    sigma = _sigma(remarks)
+    if remarks is not None:
+        remarks.close()
+    if point is not None and point in (a, b):
+        check.fault(
+            "same-point", path, f'"{point}" is an end of the stringline it is measured from', "name the point measured"
+        )
+        return None
+    if a is None or b is None or station is None or offset is None or point is None:
+        return None
+    return Offset(a, b, station, offset, point, sigma, check.document.line(path))
+
+
+def _level(check: Checker, path: Path, value: Any) -> Level | None:
+    found = _row(check, path, value, 2, LEVEL)
+    if found is None:
+        return None
+    row, remarks = found
+    point = check.name((*path, 0), row[0])
+    rod = check.length((*path, 1), row[1])
+    sigma = _sigma(remarks)
+    if remarks is not None:
+        remarks.close()
+    if point is None or rod is None:
+        return None
+    return Level(point, rod, sigma, check.document.line(path))

@@ -1,0 +1,98 @@
+"""What the numbers of a catalogue can be, and which of them have to stand in an order."""
+
+from __future__ import annotations
+
+import math
+from typing import Any
+
+from stringline.document.schema import Checker
+
+# least, most, more than: anything not named here is 0 or more
+RANGES: dict[str, tuple[float, float, float | None]] = {
+    "track.channels": (1, 2, None),
+    "track.pin_spacing": (0, math.inf, 0.0),
+    "track.pin_hole": (0, math.inf, 0.0),
+    "wedge.length": (0, math.inf, 0.0),
+    "rope.diameter": (0, math.inf, 0.0),
+    "rope.cut_station": (0, math.inf, 0.0),
+    "rope.break_load_n": (0, math.inf, 0.0),
+    "rope.stiffness_n": (0, math.inf, 0.0),
+    "rope.min_design_factor": (1, 100, None),
+    "rope.knot_efficiency": (0, 1, 0.0),
+    "reel.barrel_radius": (0, math.inf, 0.0),
+    "reel.flange_radius": (0, math.inf, 0.0),
+    "reel.width": (0, math.inf, 0.0),
+    "leading_edge.slider_length": (0, math.inf, 0.0),
+    "leading_edge.max_swing_rad": (0, math.pi / 2, 0.0),
+    "drum.outer_radius": (0, math.inf, 0.0),
+    "drum.wall": (0, math.inf, 0.0),
+    "drum.modulus_pa": (0, math.inf, 0.0),
+    "drum.shear_modulus_pa": (0, math.inf, 0.0),
+    "drum.density_kg_m3": (0, math.inf, 0.0),
+    "fabric.thickness": (0, math.inf, 0.0),
+    "fabric.packing": (1, 3, None),
+    "fabric.hem_thickness": (0, math.inf, 0.0),
+    "fabric.mass_kg_m2": (0, math.inf, 0.0),
+    "fabric.hem_stiffness_n": (0, math.inf, 0.0),
+    "housing.inside_depth": (0, math.inf, 0.0),
+    "housing.inside_height": (0, math.inf, 0.0),
+    "housing.lid_panel": (0, math.inf, 0.0),
+    "housing.fascia_stick": (0, math.inf, 0.0),
+    "housing.min_drain_fall": (0, 1, None),
+    "motor.rated_power_w": (0, math.inf, 0.0),
+    "motor.rated_torque_nm": (0, math.inf, 0.0),
+    "motor.speed_rad_s": (0, math.inf, 0.0),
+    "motor.gear_efficiency": (0, 1, 0.0),
+    "motor.full_load_a": (0, math.inf, 0.0),
+    "motor.volts": (0, 1000, 0.0),
+    "motor.no_load_share": (0, 1, None),
+    "friction.hem_dry": (0, 2, None),
+    "friction.hem_wet": (0, 2, None),
+    "friction.guide": (0, 2, None),
+    "friction.guide_wrap_rad": (0, 4 * math.pi, None),
+    "friction.pulley_efficiency": (0, 1, 0.0),
+    "friction.slider": (0, 2, None),
+    "limits.straightness": (0, math.inf, 0.0),
+    "limits.parallelism": (0, math.inf, 0.0),
+    "limits.gauge": (0, math.inf, 0.0),
+    "limits.square": (0, math.inf, 0.0),
+    "limits.diagonal": (0, math.inf, 0.0),
+    "limits.lead": (0, math.inf, 0.0),
+    "limits.max_width": (0, math.inf, 0.0),
+    "limits.max_length": (0, math.inf, 0.0),
+    "limits.drum_sag_ratio": (0, 1, 0.0),
+}
+
+# the first is not more than the second; "below" where they may not be equal either
+_ORDER: tuple[tuple[str, str, str], ...] = (
+    ("rope.cut_station_low", "rope.cut_station", "at most"),
+    ("rope.cut_station", "rope.cut_station_high", "at most"),
+    ("reel.barrel_radius", "reel.flange_radius", "below"),
+    ("rope.diameter", "reel.width", "at most"),
+    ("drum.wall", "drum.outer_radius", "below"),
+    ("fabric.thickness", "fabric.hem_thickness", "at most"),
+    ("leading_edge.screw_from_inner_end", "leading_edge.end_length", "below"),
+    ("drum.outer_radius", "housing.inside_height", "below"),
+    ("drum.outer_radius", "housing.inside_depth", "below"),
+)
+
+
+def check_order(check: Checker, sections: dict[str, dict[str, Any]]) -> None:
+    """Note each pair of values that contradict each other in their order."""
+
+    def value(full: str) -> float:
+        section, key = full.split(".")
+        return float(sections[section][f"{key}_m"])
+
+    for small, big, how in _ORDER:
+        a, b = value(small), value(big)
+        if a > b or (how == "below" and a == b):
+            section, key = small.split(".")
+            check.fault("not-in-order", (section, key), f"it has to be {how} {big}, and is not", f"check it and {big}")
+    if sections["track"]["min_last_piece_m"] > max(sections["track"]["stick_lengths_m"]):
+        check.fault(
+            "not-in-order",
+            ("track", "min_last_piece"),
+            "the shortest last piece is longer than every stick",
+            "check it and track.stick_lengths",
+        )

@@ -1,0 +1,198 @@
+"""Read a hardware catalogue: a TOML file with one section for each part of :class:`stringline.system.model.System`.
+
+The keys are the fields of the model. A field that ends in ``_m`` is a length: its key goes without that ending and its
+value is a length as people write them. Every other field keeps its name, which says its unit.
+"""
+
+from __future__ import annotations
+
+import dataclasses
+import typing
+from collections.abc import Iterable
+from functools import cache
+from importlib.resources import files
+from pathlib import Path as FilePath
+from types import NoneType
+from typing import Any
+
+from stringline.document.load import Document, decode, load
+from stringline.document.schema import Checker, Table, listed, nearest
+from stringline.faults import Fault, Faults
+from stringline.lengths import Unit
+from stringline.system.model import System
+from stringline.system.ranges import RANGES, check_order
+
+BLANK = "?"  # what the template has where a firm has to fill something in
+
+
+def load_system(name_or_path: str, *, base_dir: str | FilePath | None = None) -> System:
+    """Load a catalogue by the name of one that is shipped, or by the path of a file, relative to ``base_dir``.
+
+    Raises Faults with every fault in the file, or where neither a catalogue nor a file has that name.
+    """
+    shipped = list_systems()
+    if name_or_path in shipped:
+        text = (files("stringline.system") / "catalogues" / f"{name_or_path}.toml").read_text("utf-8")
+        return read_system(text, f"catalogue {name_or_path}")
+    path = FilePath(base_dir or ".") / name_or_path
+    try:
+        raw = path.read_bytes()
+    except (OSError, ValueError):
+        close = nearest(name_or_path, shipped)
+        hint = f"write {close} if that is meant, " if close else f"write {listed(shipped)}, "
+        fault = Fault(
+            "no-catalogue",
+            "job.system",
+            f'no hardware catalogue is called "{name_or_path}", and there is no such file',
+            f"{hint}or the path of a catalogue's file as seen from the job's folder",
+        )
+        raise Faults(name_or_path, [fault]) from None
+    return read_system(decode(raw, str(path)), str(path))
+
+
+def list_systems() -> list[str]:
+    """Names of the catalogues that are shipped, sorted."""
+    folder = files("stringline.system") / "catalogues"
+    return sorted(entry.name.removesuffix(".toml") for entry in folder.iterdir() if entry.name.endswith(".toml"))
+
+
+def template_text() -> str:
+    """The commented template of a catalogue; a value of ``"?"`` is one that has to be filled in."""
+    return (files("stringline.system") / "template.toml").read_text("utf-8")
+
+
+def read_system(text: str, document: str) -> System:
+    """Read the text of a catalogue; ``document`` is what to call it. Raises Faults with every fault in it."""
+    source = load(text, document)
+    check = Checker(source, Unit.FT)
+    root = Table(check, (), source.data)
+    head = _read_head(root, check)
+    sections: dict[str, Any] = {}
+    for name, kind in _sections().items():
+        sections[name] = _read_section(root, name, kind, source)
+    root.close()
+    if not source.faults:
+        check_order(check, sections)
+    source.close()
+    built = {name: kind(**sections[name]) for name, kind in _sections().items()}
+    return System(**head, **built)
+
+
+def _read_head(root: Table, check: Checker) -> dict[str, Any]:
+    """[system]: key, name, whether it is invented, and what bare numbers mean."""
+    table = root.table("system")
+    if table is None:
+        if "system" not in root.data and not check.document.is_damaged(("system",)):
+            check.fault(
+                "missing", ("system",), "there is no [system] section", "write [system] with key, name and unit"
+            )
+        return {"key": "", "name": "", "invented": False}
+    unit = table.word("unit", [str(u) for u in Unit], need=True)
+    check.unit = Unit(unit) if unit is not None else Unit.FT
+    key = table.get("key", need='key = "our-18", a short name without spaces')
+    head = {
+        "key": None if key is None or _blank(check, table.at("key"), key) else check.name(table.at("key"), key),
+        "name": _text(table, "name"),
+        "invented": table.flag("invented", default=False),
+    }
+    table.close()
+    return head
+
+
+def _text(table: Table, key: str) -> str | None:
+    value = table.get(key, need=f"{key} as a text")
+    if value is None or _blank(table.check, table.at(key), value):
+        return None
+    return table.check.text(table.at(key), value)
+
+
+def _read_section(root: Table, name: str, kind: type, source: Document) -> dict[str, Any]:
+    """All fields of one section, by the model's names; what is wrong is left out and noted."""
+    table = root.table(name)
+    fields = _fields(kind)
+    if table is None:
+        if name not in root.data and not source.is_damaged((name,)):
+            keys = listed([key for key, _, _, default in fields if default is dataclasses.MISSING])
+            source.fault("missing", (name,), f"there is no [{name}] section", f"write [{name}] with {keys}")
+        return {}
+    values: dict[str, Any] = {}
+    for key, field, hint, default in fields:
+        need = f"{key} = {_example(hint, field)}" if default is dataclasses.MISSING else None
+        raw = table.get(key, need=need)
+        if raw is None or _blank(root.check, table.at(key), raw):
+            continue
+        found = _value(root.check, table.at(key), raw, hint, field, f"{name}.{key}")
+        if found is not None:
+            values[field] = found
+    table.close()
+    return values
+
+
+def _value(check: Checker, path: tuple[str | int, ...], raw: Any, hint: Any, field: str, full: str) -> Any:
+    """One value, checked against its field's type and range."""
+    low, high, above = RANGES.get(full, (0.0, float("inf"), None))
+    if typing.get_origin(hint) is tuple:
+        items = check.items(path, raw, "a list of lengths")
+        if items is None:
+            return None
+        if not items:
+            check.fault("empty", path, "the list is empty", "write at least one length")
+            return None
+        lengths = [check.length((*path, i), item, positive=True) for i, item in enumerate(items)]
+        return tuple(sorted((x.m for x in lengths if x is not None), reverse=True))
+    if hint is str:
+        return check.text(path, raw)
+    if hint is int:
+        number = check.number(path, raw, low=low, high=high, above=above, whole=True)
+        return None if number is None else int(number)
+    if is_length(field):
+        length = check.length(path, raw, positive=above == 0.0)
+        return None if length is None else length.m
+    return check.number(path, raw, low=low, high=high, above=above)
+
+
+def _blank(check: Checker, path: tuple[str | int, ...], raw: Any) -> bool:
+    """Whether the value is one that the template left open; notes it."""
+    if raw == BLANK or raw == [BLANK]:
+        check.fault("not-filled-in", path, "this is still to be filled in", "write what your hardware has")
+        return True
+    return False
+
+
+def is_length(field: str) -> bool:
+    """Whether a field of the model holds a length, by the end of its name."""
+    stem = field.removesuffix("_m").removesuffix("_lengths")
+    return field.endswith("_m") and not stem.endswith(("_per", "_n", "_kg"))
+
+
+@cache
+def _sections() -> dict[str, type]:
+    """The catalogue's sections: the fields of System that are dataclasses themselves."""
+    hints = typing.get_type_hints(System)
+    return {name: hint for name, hint in hints.items() if dataclasses.is_dataclass(hint) and isinstance(hint, type)}
+
+
+@cache
+def _fields(kind: type) -> tuple[tuple[str, str, Any, Any], ...]:
+    """Key in the file, field of the model, type without None, default: for each field of a section."""
+    hints = typing.get_type_hints(kind)
+    return tuple(
+        (f.name.removesuffix("_m") if is_length(f.name) else f.name, f.name, _plain(hints[f.name]), f.default)
+        for f in dataclasses.fields(kind)
+    )
+
+
+def _plain(hint: Any) -> Any:
+    """The type without its None."""
+    parts: Iterable[Any] = typing.get_args(hint)
+    return next(p for p in parts if p is not NoneType) if NoneType in parts else hint
+
+
+def _example(hint: Any, field: str) -> str:
+    if typing.get_origin(hint) is tuple:
+        return 'a list of lengths, as ["18 ft", "12 ft"]'
+    if hint is str:
+        return "a text"
+    if is_length(field):
+        return 'a length, as "1 1/2 in" or "38 mm"'
+    return "a whole number" if hint is int else "a number"
