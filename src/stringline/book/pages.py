@@ -1,0 +1,137 @@
+"""Turn a plan into the data of a book: a list of sheets, plain JSON, every text already in words."""
+
+from __future__ import annotations
+
+import datetime
+from collections.abc import Callable
+from dataclasses import dataclass
+from typing import Any
+
+from stringline.book import lettering
+from stringline.book.labels import labels_sheet
+from stringline.book.pages_cards import cards_sheet
+from stringline.book.pages_order import order_sheet
+from stringline.book.pages_plan import plan_sheet
+from stringline.book.pages_run import fit_out_sheet, run_in_sheet
+from stringline.book.pages_sources import sources_sheet
+from stringline.book.pages_survey import survey_sheet
+from stringline.book.pages_today import today_sheet
+from stringline.book.pages_words import UNIT_WORDS
+from stringline.cutting.result import CutList, Order
+from stringline.layout.result import Layout
+from stringline.plan import Plan
+from stringline.survey.result import Survey
+
+# The frame of a sheet and what it leaves free, millimetres. The left margin is wide enough to be punched.
+LEFT, RIGHT, TOP, BOTTOM = 18.0, 10.0, 10.0, 10.0
+INSET = 4.0  # between the frame and what stands in it
+BLOCK = 17.0  # height of the title block at the foot of the frame
+HEADING = 11.0  # height of a sheet's heading
+
+
+@dataclass(frozen=True, slots=True)
+class Paper:
+    """A paper size in millimetres, upright."""
+
+    name: str
+    width_mm: float
+    height_mm: float
+
+    @property
+    def free_mm(self) -> tuple[float, float]:
+        """Width and height inside frame, inset and title block."""
+        return self.width_mm - LEFT - RIGHT - 2 * INSET, self.height_mm - TOP - BOTTOM - BLOCK - 2 * INSET
+
+
+PAPERS = {"letter": Paper("letter", 215.9, 279.4), "a4": Paper("a4", 210.0, 297.0)}
+
+
+def book_data(
+    plan: Plan,
+    *,
+    paper: str = "letter",
+    revision: str = "A",
+    today: datetime.date,
+    progress: Callable[[str], None] | None = None,
+) -> dict[str, Any]:
+    """Everything that the book prints, as JSON-able data. Raises KeyError for an unknown paper."""
+    size = PAPERS[paper]
+    width, height = size.free_mm
+    tell = progress or (lambda _: None)
+    job = plan.job
+    sheets: list[dict[str, Any]] = []
+    tell("what must be right today")
+    sheets.append(today_sheet(plan))
+    if isinstance(plan.survey, Survey):
+        tell("survey sheet")
+        sheets.append(survey_sheet(plan, plan.survey, (width, 0.44 * height)))
+    layout, system = plan.layout, plan.system
+    if isinstance(layout, Layout) and isinstance(plan.survey, Survey) and job.pool is not None and system is not None:
+        tell("plan")
+        area = (width, height - HEADING - 8.0)
+        sheets.append(plan_sheet(plan, plan.survey, layout, job.pool, system, area))
+    if isinstance(plan.order, Order):
+        tell("order sheet")
+        sheets.append(order_sheet(plan, plan.order))
+    if isinstance(plan.cuts, CutList) and plan.cuts.pieces:
+        tell("cut cards and labels")
+        sheets.append(cards_sheet(plan, plan.cuts, width - 8.0))
+        sheets.append(labels_sheet(plan, plan.cuts, revision))
+    if isinstance(layout, Layout) and system is not None:
+        tell("cards to fill in")
+        sheets.append(fit_out_sheet(plan, layout, system))
+        sheets.append(run_in_sheet(plan, layout, system))
+    tell("sources")
+    sheets.append(sources_sheet(plan, sheets))
+    data = {
+        "job": job.name,
+        "stage": job.stage.value,
+        "units": UNIT_WORDS[job.unit],
+        "revision": revision,
+        "date": today.isoformat(),
+        "invented": job.invented,
+        "catalogue": "" if plan.system is None else plan.system.name,
+        "catalogue_invented": plan.system is not None and plan.system.invented,
+        "page": {
+            "width": size.width_mm, "height": size.height_mm, "left": LEFT, "right": RIGHT, "top": TOP,
+            "bottom": BOTTOM, "inset": INSET, "block": BLOCK,
+        },
+        "sheets": sheets,
+    }  # fmt: skip
+    return printable(data)  # type: ignore[no-any-return]
+
+
+def printable(value: Any) -> Any:
+    """Make every text one that the book's font can set and a line can hold.
+
+    A character that the font lacks is printed as its code point, so that a name stays tellable from another; control
+    and direction characters are dropped; a word too long to break gets places to break at.
+    """
+    if isinstance(value, dict):
+        return {k: (_in_svg(v) if k in ("svg", "qr") else printable(v)) for k, v in value.items()}
+    if isinstance(value, list | tuple):
+        return [printable(v) for v in value]
+    if isinstance(value, str):
+        return _breakable(_in_font(value))
+    return value
+
+
+def _in_svg(svg: str) -> str:
+    return svg if svg.isascii() else _in_font(svg)
+
+
+def _in_font(text: str) -> str:
+    if text.isascii() and text.isprintable():
+        return text
+    kept = "".join(c if c.isprintable() else ("\n" if c == "\n" else " " if c.isspace() else "") for c in text)
+    for c in lettering.missing(kept.replace("\n", "")):
+        kept = kept.replace(c, f"[U+{ord(c):04X}]")
+    return kept
+
+
+def _breakable(text: str) -> str:
+    if all(len(word) <= 28 for word in text.split()):
+        return text
+    return " ".join(
+        "\u200b".join(w[k : k + 14] for k in range(0, len(w), 14)) if len(w) > 28 else w for w in text.split(" ")
+    )

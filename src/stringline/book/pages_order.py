@@ -1,0 +1,51 @@
+"""The order sheet: grouped by supplier, each figure with what it was made from, and room to sign."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from stringline.book import pages_words as words
+from stringline.book.pages_cautions import for_card
+from stringline.cutting.result import Order, OrderLine
+from stringline.lengths import Unit
+from stringline.plan import Needs, Plan
+
+
+def order_sheet(plan: Plan, order: Order) -> dict[str, Any]:
+    """Lines by supplier in the order they first appear, small parts last."""
+    unit = plan.job.unit
+    groups: dict[str, list[dict[str, Any]]] = {}
+    for line in order.lines:
+        groups.setdefault(line.supplier, []).append(_line(line, unit))
+    return {
+        "kind": "order",
+        "title": "Order",
+        "basis": order.basis,
+        "held": [c.title for c in plan.checks if c.stops and c.stage.rank <= 2],
+        "cautions": for_card("order"),
+        "groups": [{"supplier": name, "lines": lines} for name, lines in groups.items()],
+        "parts": _parts(plan),
+        "notes": list(order.notes),
+    }
+
+
+def _line(line: OrderLine, unit: Unit) -> dict[str, Any]:
+    return {
+        "item": line.item,
+        "count": str(line.count),
+        "note": line.note,
+        "figures": [words.working(f, unit) for f in line.figures],
+    }
+
+
+def _parts(plan: Plan) -> list[dict[str, Any]]:
+    if isinstance(plan.parts, Needs):
+        return []
+    return [
+        {
+            "item": line.item,
+            "count": words.amount(line.count.value, line.count.kind, plan.job.unit),
+            "rule": line.count.rule or " + ".join(t.label for t in line.count.terms),
+        }
+        for line in plan.parts.lines
+    ]

@@ -1,0 +1,170 @@
+"""Cards that a crew fills in: readings after the pour, and leads while the cover is run in."""
+
+from __future__ import annotations
+
+import math
+from typing import Any
+
+from stringline.book import pages_words as words
+from stringline.book.pages_cautions import for_card
+from stringline.layout.result import Layout
+from stringline.lengths import FOOT_M, Unit
+from stringline.plan import Needs, Plan
+from stringline.system.model import System
+
+_MOST_STATIONS = 14  # rows of 8 mm that leave the card on one sheet
+
+
+def fit_out_sheet(plan: Plan, layout: Layout, system: System) -> dict[str, Any]:
+    """Readings to take after the pour, with what is expected and allowed, and the order of work to tick off."""
+    unit = plan.job.unit
+    built = plan.job.as_built
+    taken = {} if built is None else dict(built.gauge)
+    gauge = words.length(layout.gauge.value, unit)
+    allowed = f"{words.PLUS_MINUS} {words.length(system.limits.gauge_m, unit)}"
+    at = sorted(taken) if taken else _stations(layout.channel.value, unit, first=0.0)
+    return {
+        "kind": "fit-out",
+        "title": "Fit-out card",
+        "cautions": for_card("fit-out"),
+        "gauge": {
+            "expected": gauge,
+            "allowed": allowed,
+            "rows": [
+                {"station": words.length(s, unit), "last": words.length(taken[s], unit) if s in taken else ""}
+                for s in at
+            ],
+        },
+        "readings": _readings(plan, layout, system),
+        "steps": _fit_out_steps(system, unit),
+        "pieces": _pieces(plan),
+    }
+
+
+def run_in_sheet(plan: Plan, layout: Layout, system: System) -> dict[str, Any]:
+    """Leads and currents to take at stations, closing and opening, with room for what was seen."""
+    unit = plan.job.unit
+    leads = () if plan.job.run is None else plan.job.run.leads
+    rows: list[dict[str, str]]
+    if leads:
+        rows = [
+            {
+                "station": words.length(r.station_m, unit),
+                "closing": "" if r.closing_m is None else words.length(r.closing_m, unit),
+                "opening": "" if r.opening_m is None else words.length(r.opening_m, unit),
+                "current": "" if r.current_a is None else f"{words.decimal(r.current_a, 1)} A",
+            }
+            for r in leads
+        ]
+    else:
+        at = _stations(layout.travel.value, unit, first=None)
+        rows = [{"station": words.length(s, unit), "closing": "", "opening": "", "current": ""} for s in at]
+    return {
+        "kind": "run-in",
+        "title": "Run-in card",
+        "cautions": for_card("run-in"),
+        "drive": plan.job.cover.drive_side if plan.job.cover is not None else layout.drive_side,
+        "limit": words.length(system.limits.lead_m, unit),
+        "full_load": f"{words.decimal(system.motor.full_load_a, 1)} A",
+        "rows": rows,
+        "filled": bool(leads),
+        "seen": [] if plan.job.run is None else list(plan.job.run.seen),
+        "steps": _RUN_IN_STEPS,
+    }
+
+
+def _readings(plan: Plan, layout: Layout, system: System) -> list[dict[str, str]]:
+    unit, built = plan.job.unit, plan.job.as_built
+    diagonal = math.hypot(layout.gauge.value, layout.channel.value)
+    inside = layout.gauge.value + 2.0 * system.housing.inside_beyond_track_m
+    taken: list[tuple[str, float | None, float | None]] = [
+        ("Channel, left: housing face to far end", layout.channel.value, built and built.channel_left_m),
+        ("Channel, right: housing face to far end", layout.channel.value, built and built.channel_right_m),
+        ("Diagonal, housing left to far right", diagonal, built and built.diagonals_m and built.diagonals_m[0]),
+        ("Diagonal, housing right to far left", diagonal, built and built.diagonals_m and built.diagonals_m[1]),
+        ("Housing, inside length", inside, built and built.housing_inside_m),
+        ("Fascia, clear between its end pieces", None, built and built.fascia_clear_m),
+        ("Lid opening", None, built and built.lid_opening_m),
+    ]
+    return [
+        {
+            "what": what,
+            "expected": "" if expected is None else words.length(expected, unit),
+            "last": "" if last is None else words.length(last, unit),
+        }
+        for what, expected, last in taken
+    ]
+
+
+def _pieces(plan: Plan) -> list[dict[str, str]]:
+    if isinstance(plan.cuts, Needs):
+        return []
+    return [
+        {
+            "mark": p.mark,
+            "name": p.name,
+            "count": str(p.count),
+            "length": words.amount(p.figure.value, p.figure.kind, plan.job.unit),
+            "basis": p.basis,
+        }
+        for p in plan.cuts.pieces
+    ]
+
+
+def _fit_out_steps(system: System, unit: Unit) -> list[str]:
+    def say(m: float) -> str:
+        return words.length(m, unit)
+
+    wedge, pin, hem = system.wedge.stop_short_m, system.track.pin_hole_m, system.fabric.lead_in_m
+    edge, low, high = system.leading_edge, system.rope.cut_station_low_m, system.rope.cut_station_high_m
+    return [
+        "Channels swept, dry and clear from end to end; nothing stands proud of their walls.",
+        "A string pulled along each channel; readings below taken, written down and read back.",
+        "Readings entered and the book printed again: every cut card now says AS-BUILT.",
+        f"Tracks in from the far end, factory ends tight at each joint; each runs {say(system.track.into_housing_m)} "
+        "past its channel into the housing.",
+        f"Wedges driven; the last one stops {say(wedge)} short of the channel's end.",
+        f"Locking pins: one {say(pin)} hole through channel top, track and channel bottom, clear of every joint.",
+        "Ropes through tracks, round the far-end pulleys and back; nothing twisted, nothing crossed.",
+        f"About {say(hem)} of hem led into each track before the leading edge is laced.",
+        f"Adjustable ends screwed {say(edge.screw_from_inner_end_m)} from their inner ends, after a "
+        f"{_drill(edge.pilot_drill_m, unit)} pilot through the leading edge alone.",
+        f"Both ropes cut at one and the same point, {say(low)} to {say(high)} in front of the housing.",
+        "Pivot hardware tightened snug, then backed off slightly so that it turns.",
+    ]
+
+
+def _drill(diameter_m: float, unit: Unit) -> str:
+    """A drill's size: to 1/64 in, or to 0.1 mm."""
+    if unit in (Unit.FT_IN, Unit.FT):
+        from stringline.lengths import format_inches
+
+        return format_inches(diameter_m, step=0.0254 / 64)
+    return f"{words.decimal(diameter_m * 1000.0, 1)} mm"
+
+
+_RUN_IN_STEPS = [
+    "Water looked over, end to end: nobody in it, nothing afloat, barrier up.",
+    "One person holds the control, sees all of the water, and does nothing else.",
+    "Closing: stop at each station below, measure both sliders from the housing, write down the difference.",
+    "Opening: the same, at the same stations.",
+    "Current read at each station while moving, where a licensed electrician has fitted the means.",
+    "Readings entered under [run]; the cause and the cure read before anything is turned.",
+]
+
+
+def _stations(length_m: float, unit: Unit, *, first: float | None) -> list[float]:
+    """Even stations a tape finds at a glance: whole feet or half metres, the far end added."""
+    base = FOOT_M if unit in (Unit.FT_IN, Unit.FT) else 0.5
+    step = base
+    for times in (1, 2, 4, 5, 10, 20, 50):
+        step = base * times
+        if length_m / step <= _MOST_STATIONS - 3 and (times >= 4 or unit not in (Unit.FT_IN, Unit.FT)):
+            break
+    count = math.floor(length_m / step + 1e-9)
+    stations = [k * step for k in range(1, count + 1)]
+    if first is not None:
+        stations.insert(0, first)
+    if length_m - stations[-1] > step / 4:
+        stations.append(length_m)
+    return stations

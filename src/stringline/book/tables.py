@@ -1,0 +1,102 @@
+"""Cuts, order and parts as CSV: RFC 4180, UTF-8, every length once in the job's unit and once in metres.
+
+A text cell that a spreadsheet would take for a formula is written with an apostrophe before it.
+"""
+
+from __future__ import annotations
+
+import csv
+import io
+from collections.abc import Iterable, Sequence
+
+from stringline.cutting.result import CutList, Order, Parts
+from stringline.lengths import Unit, format_length
+from stringline.worked import Figure, Kind
+
+CUT_COLUMNS = (
+    "key", "mark", "name", "side", "count", "length", "length_m", "sigma_m", "basis", "stage", "material", "working",
+)  # fmt: skip
+ORDER_COLUMNS = (
+    "key", "supplier", "item", "count", "figure", "amount", "value_si", "kind", "sigma_si", "working", "note",
+)  # fmt: skip
+PART_COLUMNS = ("key", "item", "count", "rule")
+
+# Characters that begin a formula in one spreadsheet or another, full-width forms included.
+_FORMULA = ("=", "+", "-", "@", "\t", "\r", "\n", "＝", "＋", "－", "＠")
+
+
+def cuts_csv(cuts: CutList, unit: Unit) -> str:
+    """One row a piece."""
+    return _write(
+        CUT_COLUMNS,
+        (
+            (
+                p.key, p.mark, p.name, p.side, p.count, _amount(p.figure, unit), p.figure.value, p.figure.sigma,
+                p.basis, p.when, p.material, _working(p.figure, unit),
+            )
+            for p in cuts.pieces
+        ),
+    )  # fmt: skip
+
+
+def order_csv(order: Order, unit: Unit) -> str:
+    """One row a figure of each line; a line without figures has one row."""
+    rows: list[tuple[object, ...]] = []
+    for line in order.lines:
+        head = (line.key, line.supplier, line.item, line.count)
+        if not line.figures:
+            rows.append((*head, "", "", None, "", None, "", line.note))
+        rows.extend(
+            (*head, f.label, _amount(f, unit), f.value, f.kind.value, f.sigma, _working(f, unit), line.note)
+            for f in line.figures
+        )
+    return _write(ORDER_COLUMNS, rows)
+
+
+def parts_csv(parts: Parts) -> str:
+    """One row a part, with the rule that counts it."""
+    return _write(PART_COLUMNS, ((p.key, p.item, round(p.count.value), _rule(p.count)) for p in parts.lines))
+
+
+def cell(value: object) -> str:
+    """One cell: numbers plain (never rounded), None empty, and text made inert."""
+    if value is None:
+        return ""
+    if isinstance(value, int | float):
+        return repr(value)
+    text = str(value).replace("\x00", "")
+    return (
+        f"'{text}"
+        if text.lstrip(" \u00a0\u3000\ufeff\u200b").startswith(_FORMULA) or text.startswith(_FORMULA)
+        else text
+    )
+
+
+def _write(columns: Sequence[str], rows: Iterable[Sequence[object]]) -> str:
+    out = io.StringIO(newline="")
+    writer = csv.writer(out, lineterminator="\r\n")
+    writer.writerow(columns)
+    for row in rows:
+        writer.writerow([cell(v) for v in row])
+    return out.getvalue()
+
+
+def _amount(figure: Figure, unit: Unit) -> str:
+    if figure.kind is Kind.LENGTH:
+        return format_length(figure.value, unit)
+    return f"{figure.value:g}"
+
+
+def _working(figure: Figure, unit: Unit) -> str:
+    if figure.rule is not None:
+        return figure.rule
+    parts = []
+    for n, term in enumerate(figure.terms):
+        sign = "minus " if term.value < 0 else ("plus " if n else "")
+        size = format_length(abs(term.value), unit) if figure.kind is Kind.LENGTH else f"{abs(term.value):g}"
+        parts.append(f"{sign}{size} {term.label}")
+    return ", ".join(parts)
+
+
+def _rule(figure: Figure) -> str:
+    return figure.rule or ", ".join(f"{t.value:g} {t.label}" for t in figure.terms)

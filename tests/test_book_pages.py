@@ -1,0 +1,235 @@
+"""What the book's sheets say, before they are set."""
+
+from __future__ import annotations
+
+import datetime
+import json
+from dataclasses import replace
+from typing import Any
+
+import pytest
+
+from book_makers import FT, IN, bare, fit, full, pieces, with_run
+from stringline.book import pages_words as words
+from stringline.book.labels import MOST_OF_ONE, label_text, labels_sheet
+from stringline.book.pages import PAPERS, book_data, printable
+from stringline.book.pages_run import _stations
+from stringline.book.pages_sources import cited
+from stringline.book.pages_survey import odds_words
+from stringline.book.pages_today import today_sheet
+from stringline.cutting.result import CutList
+from stringline.judging import Limit, Stage, Verdict
+from stringline.lengths import Unit
+from stringline.plan import Needs
+from stringline.sources import ALL, Standing
+from stringline.worked import Figure, Kind, Origin, Term
+
+DAY = datetime.date(2026, 5, 4)
+
+
+def sheets(data: dict[str, Any]) -> dict[str, dict[str, Any]]:
+    return {s["kind"]: s for s in data["sheets"]}
+
+
+def test_a_full_plan_has_every_sheet_and_is_json() -> None:
+    data = book_data(full(), today=DAY)
+    kinds = ["today", "survey", "plan", "order", "cards", "labels", "fit-out", "run-in", "sources"]
+    assert [s["kind"] for s in data["sheets"]] == kinds
+    assert json.loads(json.dumps(data)) == data
+    assert data["invented"] is True
+    assert data["date"] == "2026-05-04"
+
+
+def test_a_survey_alone_makes_a_book_that_says_what_is_missing() -> None:
+    data = book_data(bare(), today=DAY)
+    assert [s["kind"] for s in data["sheets"]] == ["today", "survey", "sources"]
+    missing = {m["section"]: m for m in sheets(data)["today"]["missing"]}
+    assert missing["layout"]["needs"] == ["what layout needs"]
+    assert not missing["cuts"]["due"]
+
+
+def test_an_unknown_paper_is_refused() -> None:
+    with pytest.raises(KeyError):
+        book_data(bare(), paper="foolscap", today=DAY)
+
+
+def test_checks_that_hold_the_stage_come_first_and_fail_before_doubt() -> None:
+    today = today_sheet(full())
+    assert today["go"] == "stop"
+    assert [r["verdict"] for r in today["held"]] == ["fail", "cannot tell", "not measured"]
+    assert [r["verdict"] for r in today["watch"]] == ["watch"]
+    assert [r["code"] for r in today["passed"]] == ["overlap"]
+    assert [r["code"] for r in today["later"]] == ["lead"]
+    assert "3 checks hold it" in today["why"]
+
+
+def test_every_check_stands_on_sheet_one_exactly_once() -> None:
+    for stage in Stage:
+        plan = full(stage=stage)
+        today = today_sheet(plan)
+        rows = [r["code"] for part in ("held", "watch", "passed", "later") for r in today[part]]
+        assert sorted(rows) == sorted(c.code for c in plan.checks)
+
+
+def test_a_missing_section_keeps_the_stage_from_going_on() -> None:
+    plan = full(checks=(), cuts=Needs("cuts", ("the channels as built",)))
+    today = today_sheet(plan)
+    assert today["go"] == "unknown"
+    assert "may go on" in today["verdict"]
+    assert today_sheet(full(checks=()))["go"] == "go"
+
+
+def test_no_verdict_claims_that_anything_complies() -> None:
+    for plan in (full(), full(checks=()), bare()):
+        text = json.dumps(book_data(plan, today=DAY)).lower()
+        assert "complies" not in text
+        assert "compliant" not in text
+
+
+def test_cards_from_the_survey_forbid_cutting_at_fit_out() -> None:
+    cards = {c["key"]: c for c in sheets(book_data(full(), today=DAY))["cards"]["cards"]}
+    assert cards["rope"]["provisional"] is True
+    assert cards["track-left"]["provisional"] is False
+    assert "AS-BUILT" in cards["track-left"]["basis"]
+
+
+def test_working_shows_signs_and_says_when_rounding_does_not_add_up() -> None:
+    def term(sixteenths: float, sign: int = 1) -> Term:
+        return Term("t", sign * sixteenths * 0.0254 / 16, Origin.MEASURED)
+
+    exact = words.working(Figure.sum("a", [term(40), term(8, -1)]), Unit.FT_IN)
+    assert [r["sign"] for r in exact["rows"]] == ["+", "\u2212"]  # type: ignore[attr-defined]
+    assert exact["result"] == '2"'
+    assert exact["rounded"] is False
+    apart = words.working(Figure.sum("b", [term(10.4), term(10.4)]), Unit.FT_IN)
+    assert apart["rounded"] is True
+    assert words.working(Figure.single("c", 1.0, Origin.CHOSEN), Unit.FT_IN)["rounded"] is False
+
+
+@pytest.mark.parametrize(
+    ("value", "kind", "unit", "said"),
+    [
+        (0.0, Kind.LENGTH, Unit.M, "0.000 m"),
+        (-3 * IN, Kind.LENGTH, Unit.FT_IN, '\u22123"'),
+        (4.4482216152605, Kind.FORCE, Unit.FT_IN, "1 lbf"),
+        (4.4482216152605, Kind.FORCE, Unit.M, "4 N"),
+        (0.25, Kind.PROBABILITY, Unit.M, "25.0 %"),
+        (3.0, Kind.COUNT, Unit.M, "3"),
+    ],
+)
+def test_amounts(value: float, kind: Kind, unit: Unit, said: str) -> None:
+    assert words.amount(value, kind, unit) == said
+
+
+def test_a_spread_never_reads_as_nought() -> None:
+    assert words.spread(1e-5, Kind.LENGTH, Unit.FT_IN) == "\u00b1 under 0.01 in"
+    assert words.spread(0.0, Kind.LENGTH, Unit.M) == "\u00b1 0.0 mm"
+    assert words.spread(None, Kind.LENGTH, Unit.M) == ""
+
+
+@pytest.mark.parametrize(
+    ("limit", "said"),
+    [
+        (Limit(None, 0.1), "at most 100 mm"),
+        (Limit(0.0, 0.1), "at most 100 mm"),
+        (Limit(0.1, None), "at least 100 mm"),
+        (Limit(-0.1, 0.1), "within \u00b1 100 mm"),
+        (Limit(0.1, 0.2), "100 mm to 200 mm"),
+        (Limit(), "none stated"),
+        (None, "none stated"),
+    ],
+)
+def test_limits_in_words(limit: Limit | None, said: str) -> None:
+    assert words.limit_words(limit, Kind.LENGTH, Unit.MM) == said
+
+
+def test_every_verdict_has_its_word() -> None:
+    assert set(words.VERDICT_WORDS) == set(Verdict)
+    assert len(set(words.VERDICT_WORDS.values())) == len(Verdict)
+
+
+def test_odds_in_words() -> None:
+    said = [odds_words(x) for x in (5000.0, 25.2, 2.0, 1.0, 0.25, 1e-9)]
+    assert said == ["more than 1000 to 1", "25 to 1", "2.0 to 1", "about even", "1 to 4", "less than 1 to 1000"]
+
+
+def test_only_the_suspect_line_is_flagged_for_taping_again() -> None:
+    survey = sheets(book_data(full(), today=DAY))["survey"]
+    assert [t["line"] for t in survey["tapes"] if t["flag"] == "RE-TAPE"] == ["A–4"]
+    assert survey["suspects"][0]["expected"] in survey["suspects"][0].values()
+    assert survey["verdict"].startswith("Re-tape A–4")
+
+
+def test_sources_hold_every_cited_key_with_its_standing() -> None:
+    plan = full()
+    sheet = sheets(book_data(plan, today=DAY))["sources"]
+    listed = {s["key"]: s["standing"] for s in sheet["sources"]}
+    assert set(cited(plan)) <= set(listed)
+    for part in (*today_sheet(plan)["remember"],):
+        assert part["source"] in listed
+    assert listed["trade"] == Standing.PRACTICE.value
+    assert all(ALL[k].standing.value == v for k, v in listed.items())
+    assert {"label": "past the channel into the housing", "amount": '1"'} in sheet["practice"]
+
+
+def test_cautions_at_every_stage_name_known_sources() -> None:
+    for stage in Stage:
+        rows = today_sheet(full(stage=stage))["remember"]
+        assert rows
+        assert all(r["source"] in ALL for r in rows)
+
+
+def test_stations_fall_where_a_tape_is_read_and_end_at_the_end() -> None:
+    for length in (2.0, 6.1, 11.8, 15.3, 40.0):
+        for unit, base in ((Unit.FT_IN, FT), (Unit.M, 0.5)):
+            found = _stations(length, unit, first=0.0)
+            assert found[0] == 0.0
+            assert found == sorted(found)
+            assert len(found) <= 14
+            assert length - found[-1] <= max(base * 5, length / 8)
+            assert all(abs(s / base - round(s / base)) < 1e-9 for s in found[:-1])
+
+
+def test_taken_readings_come_back_on_the_cards() -> None:
+    run = sheets(book_data(with_run(full()), today=DAY))["run-in"]
+    assert run["filled"] is True
+    assert run["seen"] == ["catch at 24'"]
+    assert run["rows"][2]["opening"] == ""
+    assert run["rows"][0]["closing"] == '5/16"'
+
+
+def test_label_text_keeps_its_parts_apart() -> None:
+    plan = full(name="50% off: #1")
+    text = label_text(plan, pieces()[0], "B")
+    assert text == "stringline:50%25 off%3A #1:track-left:38' 9 7/8\":B"
+    assert len(text.split(":")) == 5
+
+
+def test_one_label_for_each_piece_and_one_for_very_many() -> None:
+    plan = full()
+    many = replace(pieces()[4], count=MOST_OF_ONE + 1)
+    made = labels_sheet(plan, CutList((*pieces(3), many)), "A")["labels"]
+    assert [r["number"] for r in made] == ["", "", "1 of 2", "2 of 2", f"{MOST_OF_ONE + 1} alike"]
+
+
+def test_text_is_made_printable_without_losing_who_is_who() -> None:
+    assert printable("Höhe Ђ σ") == "Höhe Ђ σ"
+    assert printable("池") == "[U+6C60]"
+    assert printable("a\u202eb\x00c\td") == "abc d"
+    long = printable("x" * 200)
+    assert long.replace("\u200b", "") == "x" * 200
+    assert max(len(w) for w in long.split("\u200b")) <= 28
+    assert printable({"svg": "<text>池</text>"}) == {"svg": "<text>[U+6C60]</text>"}
+
+
+def test_papers_leave_the_same_margins() -> None:
+    assert PAPERS["letter"].free_mm == pytest.approx((179.9, 234.4))
+    assert PAPERS["a4"].free_mm == pytest.approx((174.0, 252.0))
+
+
+def test_fit_out_expects_what_the_layout_says() -> None:
+    sheet = sheets(book_data(full(fit=fit()), today=DAY))["fit-out"]
+    assert sheet["gauge"]["expected"] == "18' 8 3/8\""
+    assert sheet["readings"][2]["expected"] == "43' 7/8\""
+    assert any('1 1/2"' in step and "wedge" in step.lower() for step in sheet["steps"])
+    assert any('11/64"' in step for step in sheet["steps"])
