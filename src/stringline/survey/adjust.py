@@ -23,7 +23,8 @@ class Adjustment:
     a row left out), ``v`` (m,) residuals adjusted − read, ``Q`` (2n, 2n) the a-priori covariance of the coordinates
     in m² (weights are 1/σ², so cofactor and a-priori covariance are the same thing), zero where held.
     ``r`` (m,) redundancy numbers, ``w`` v/(σ√r), ``tau`` w/σ₀, NaN where r < 1e-6 (or f = 0); ``mdb`` (m,) smallest
-    detectable slip, inf where none is. ``ellipses`` (n, 3): major, minor (1 σ, m) and angle (rad) of the major axis.
+    detectable slip, inf where none is. ``ellipses`` (n, 3): major, minor (1 σ, m) and angle (rad) of the major axis. ``start_xy`` (n, 2) is where it began;
+    the robust start is close to the truth even where a gross slip has pulled ``xy`` metres away.
     """
 
     network: Network
@@ -45,6 +46,7 @@ class Adjustment:
     ellipses: Array
     iterations: int
     converged: bool
+    start_xy: Array
 
     @cached_property
     def Qvv(self) -> Array:  # noqa: N802
@@ -120,7 +122,7 @@ def adjust(
         last = size
     computed, design = linearise(net, xy)
     design[:, held] = 0.0
-    return _report(net, xy, computed, design, root, held, used, iterations, converged)
+    return _report(net, xy, computed, design, root, held, used, iterations, converged, start_xy)
 
 
 REUSE_BELOW_M = 1e-5  # steps this small change the normal equations by less than 1e-5 of themselves
@@ -152,12 +154,16 @@ def _inverse(net: Network, scaled: Array, held: BoolArray, xy: Array) -> Array:
     """Covariance of the coordinates, damped a little where the normal matrix does not invert on the way there."""
     normal, null = _normal(net, scaled, held, xy)
     try:
-        inverse: Array = np.linalg.inv(normal)
+        inverse = _inv(normal)
     except np.linalg.LinAlgError:
-        inverse = np.linalg.inv(normal + np.diag(1e-6 * np.diag(normal) + 1e-12 * np.trace(normal)))
+        inverse = _inv(normal + np.diag(1e-6 * np.diag(normal) + 1e-12 * np.trace(normal)))
     if null is not None:
         inverse -= null @ null.T / float(null[:, 0] @ null[:, 0]) ** 2
     return inverse
+
+
+def _inv(matrix: Array) -> Array:
+    return np.asarray(np.linalg.inv(matrix), dtype=float)
 
 
 def _shorten(net: Network, xy: Array, step: Array, root: Array, old: float) -> Array:
@@ -182,6 +188,7 @@ def _report(
     used: BoolArray,
     iterations: int,
     converged: bool,
+    start_xy: Array,
 ) -> Adjustment:
     scaled = design * root[:, None]
     normal, null = _normal(net, scaled, held, xy)
@@ -191,7 +198,7 @@ def _report(
         raise SingularError(xy) from None
     if not float(np.min(pivots / np.sqrt(np.diag(normal)))) > PIVOT_LOW:
         raise SingularError(xy)
-    cov: Array = np.linalg.inv(normal)
+    cov = _inv(normal)
     if null is not None:
         cov -= null @ null.T / float(null[:, 0] @ null[:, 0]) ** 2
     where = np.flatnonzero(held)
@@ -228,6 +235,7 @@ def _report(
         ellipses=_ellipses(cov),
         iterations=iterations,
         converged=converged,
+        start_xy=start_xy,
     )
 
 

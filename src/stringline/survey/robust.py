@@ -1,0 +1,71 @@
+"""Settle coordinates on what most readings agree about, whatever a few of them say."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from stringline.geometry import Array
+from stringline.survey.grow import CAP
+from stringline.survey.network import Network
+from stringline.survey.observe import linearise, predict
+
+WIDTHS = (60.0, 30.0, 15.0, 8.0, 5.0, 3.0, 3.0, 3.0)
+"""Scales (in σ) of the Geman–McClure weights, narrowed step by step so that the start may be centimetres off."""
+
+STEP_SIGMA_M = 0.5  # a step much longer than this is held back; it also keeps a point that lost its readings in place
+
+
+def robust_cost(net: Network, xy: Array) -> float:
+    """Σ min(v²/σ², 25) over all readings."""
+    z = (predict(net, xy) - net.value) / net.sigma
+    return float(np.minimum(z * z, CAP).sum())
+
+
+def refine(net: Network, xy: Array, widths: tuple[float, ...] = WIDTHS) -> tuple[Array, float]:
+    """Reweighted least squares from ``xy`` (n, 2) with narrowing weights; returns coordinates and their robust cost."""
+    xy = np.where(net.fixed, net.fixed_xy, xy)
+    for width in widths:
+        xy = _step(net, xy, width)
+    return xy, robust_cost(net, xy)
+
+
+def settle(net: Network, xy: Array, steps: int = 60) -> Array:
+    """Damped least squares from far away (Levenberg's damping), all readings in full: coordinates (n, 2)."""
+    xy = np.where(net.fixed, net.fixed_xy, xy)
+    held = net.fixed.reshape(-1)
+    damping = 1.0
+    cost = _plain(net, xy)
+    for _ in range(steps):
+        computed, design = linearise(net, xy)
+        design[:, held] = 0.0
+        normal = design.T @ design
+        step = np.linalg.solve(normal + damping * np.eye(len(normal)), design.T @ (net.value - computed))
+        trial = xy + step.reshape(-1, 2)
+        new = _plain(net, trial)
+        if new < cost:
+            done = cost - new < 1e-10
+            xy, cost, damping = trial, new, damping * 0.2
+            if done:
+                break
+        else:
+            damping *= 5.0
+            if damping > 1e8:
+                break
+    return xy
+
+
+def _plain(net: Network, xy: Array) -> float:
+    miss = predict(net, xy) - net.value
+    return float(miss @ miss)
+
+
+def _step(net: Network, xy: Array, width: float) -> Array:
+    computed, design = linearise(net, xy)
+    design[:, net.fixed.reshape(-1)] = 0.0
+    miss = net.value - computed
+    z = miss / (width * net.sigma)
+    weight = net.weight / (1.0 + z * z) ** 2
+    normal = design.T @ (design * weight[:, None])
+    normal[np.diag_indices(len(normal))] += 1.0 / STEP_SIGMA_M**2
+    step = np.linalg.solve(normal, design.T @ (weight * miss))
+    return np.asarray(xy + step.reshape(-1, 2))

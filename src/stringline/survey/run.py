@@ -1,0 +1,159 @@
+"""From a job's survey section to an adjusted survey."""
+
+from __future__ import annotations
+
+import math
+
+import numpy as np
+
+from stringline.faults import Fault, Faults
+from stringline.job.model import SurveyInput, Tape
+from stringline.lengths import Unit, format_length
+from stringline.survey.adjust import Adjustment, SingularError, adjust
+from stringline.survey.mirror import settle_mirrors
+from stringline.survey.network import Coordinate, Network, build_network
+from stringline.survey.remarks import remarks
+from stringline.survey.result import Ellipse, PointResult, Struck, Survey, TapeResult
+from stringline.survey.rigidity import check_reach, line_of, listed, loose_at, rows_of
+from stringline.survey.start import Start, find_start, held_points
+
+
+def survey(
+    spec: SurveyInput, unit: Unit, *, target_m: float | None = None, coordinates: tuple[Coordinate, ...] = ()
+) -> Survey:
+    """Adjust a survey: every reading takes part, none is corrected.
+
+    ``target_m`` is the largest error ellipse axis that the job asks for. Raises ``Faults`` where names make no
+    network, where the readings leave points loose, or where a part could be its own mirror image.
+    """
+    from stringline.survey.next_tape import advise
+    from stringline.survey.slips import find_suspects
+
+    net = build_network(spec, coordinates)
+    check_reach(net)
+    start = find_start(net)
+    start, mirror_notes = settle_mirrors(net, start, unit)
+    adjustment = adjusted(net, start, unit)
+    suspects, slip_notes = find_suspects(adjustment, net, unit)
+    notes = (*mirror_notes, *remarks(adjustment, unit), *slip_notes)
+    return Survey(
+        points=_points(adjustment),
+        tapes=_tapes(adjustment),
+        freedom=adjustment.f,
+        sigma0=adjustment.sigma0,
+        global_test=adjustment.test,
+        cov=adjustment.Q,
+        suspects=suspects,
+        next_tapes=advise(adjustment, net, unit, target_m),
+        struck=tuple(Struck(t.a, t.b, t.length, t.struck or "", t.line) for t in net.struck),
+        notes=tuple(dict.fromkeys(notes)),
+    )
+
+
+def adjusted(net: Network, start: Start, unit: Unit) -> Adjustment:
+    """Adjust all readings from a start; raises ``Faults`` where the shape that they ask for cannot stand.
+
+    That happens where a point lies on the line of all that holds it, and where readings contradict each other so
+    grossly that the best fit lies flat.
+    """
+    try:
+        return adjust(net, start.xy)
+    except SingularError as error:
+        flat = error.xy
+    if start.outlying.any():
+        gross = [int(k) for k in np.flatnonzero(start.outlying)]
+        raise Faults("survey", [_gross_fault(net, start, k, unit) for k in gross])
+    misfit = _flat_triangles(net, unit)
+    if misfit:
+        raise Faults("survey", misfit)
+    loose = [int(i) for i in loose_at(net, flat)] or list(range(net.n))
+    names = listed([net.names[i] for i in loose])
+    raise Faults(
+        "survey",
+        [
+            Fault(
+                "in-line",
+                "survey.tapes",
+                f"{names} cannot be held sideways: every line to it runs nearly the same way",
+                "tape from a point well off that line",
+                line_of(net, rows_of(net, loose)),
+            )
+        ],
+    )
+
+
+def _gross_fault(net: Network, start: Start, row: int, unit: Unit) -> Fault:
+    i, j = (int(x) for x in net.at[row, :2])
+    expected = math.dist(start.xy[i], start.xy[j])
+    reading = net.reading[row]
+    said = reading.length.text if isinstance(reading, Tape) else format_length(float(net.value[row]), unit)
+    wrong = f"{net.label(row)} reads {said}, but the other readings put it near {format_length(expected, unit)}"
+    return Fault("gross", "survey.tapes", wrong, "tape it again; with it nothing can be adjusted", reading.line)
+
+
+def _flat_triangles(net: Network, unit: Unit) -> list[Fault]:
+    """Triangles whose longest side is longer than the other two together by more than 5 σ."""
+    lines = {frozenset((int(net.at[k, 0]), int(net.at[k, 1]))): k for k in range(net.tapes)}
+    out: list[Fault] = []
+    for ends, long in lines.items():
+        i, j = sorted(ends)
+        for m in range(net.n):
+            one, two = lines.get(frozenset((i, m))), lines.get(frozenset((j, m)))
+            if one is None or two is None or m in ends:
+                continue
+            gap = float(net.value[long] - net.value[one] - net.value[two])
+            if gap > 5.0 * float(np.sqrt((net.sigma[[long, one, two]] ** 2).sum())):
+                wrong = (
+                    f"{net.label(one)} and {net.label(two)} together are {format_length(gap, unit)} shorter "
+                    f"than {net.label(long)}, so one of the three is misread"
+                )
+                rows = np.array([long, one, two])
+                out.append(Fault("triangle", "survey.tapes", wrong, "tape all three again", line_of(net, rows)))
+    return out
+
+
+def _points(adj: Adjustment) -> tuple[PointResult, ...]:
+    net = adj.network
+    s = np.sqrt(np.maximum(np.diag(adj.Q), 0.0)).reshape(-1, 2)
+    held = held_points(net)
+    return tuple(
+        PointResult(
+            name,
+            float(adj.xy[i, 0]),
+            float(adj.xy[i, 1]),
+            float(s[i, 0]),
+            float(s[i, 1]),
+            Ellipse(*(float(e) for e in adj.ellipses[i])),
+            bool(held[i]),
+        )
+        for i, name in enumerate(net.names)
+    )
+
+
+def _tapes(adj: Adjustment) -> tuple[TapeResult, ...]:
+    net = adj.network
+    out: list[TapeResult] = []
+    for k in range(net.tapes):
+        reading = net.reading[k]
+        assert isinstance(reading, Tape)
+        out.append(
+            TapeResult(
+                frm=reading.a,
+                to=reading.b,
+                read_m=float(net.value[k]),
+                adjusted_m=float(adj.computed[k]),
+                residual_m=float(adj.v[k]),
+                sigma_m=float(net.sigma[k]),
+                redundancy=float(adj.r[k]),
+                w=_number(adj.w[k]),
+                tau=_number(adj.tau[k]),
+                smallest_slip_m=_number(adj.mdb[k]),
+                text=reading.length.text,
+                line=reading.line,
+            )
+        )
+    return tuple(out)
+
+
+def _number(x: float) -> float | None:
+    return float(x) if math.isfinite(x) else None
