@@ -15,6 +15,8 @@ EDGE_OPEN = Layer("LEADING-EDGE-OPEN", 0.35, "double-chain", shows="leading edge
 PULLEY = Layer("PULLEY", 0.35, shows="far-end pulleys")
 DRIVE = Layer("DRIVE", 0.35, shows="motor")
 OBSTACLE = Layer("OBSTACLE", 0.35, shows="obstacles")
+WALL = Layer("WALL", 0.5, shows="walls")
+DECK_EDGE = Layer("DECK-EDGE", 0.35, "double-chain", shows="edges of the deck")
 HATCH = Layer("HATCH", 0.13, ink="555555", shows="hatching")
 DIMS = Layer("DIMENSIONS", 0.18, shows="dimensions")
 CHECK = Layer("CHECK-LINES", 0.13, "dash-dot", shows="check lines: diagonals, gauge")

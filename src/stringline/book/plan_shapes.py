@@ -7,6 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from stringline.book.drawing import Point
+from stringline.book.plan_obstacles import Thing
 from stringline.geometry import Array
 from stringline.job.model import Pool
 from stringline.layout.result import Layout
@@ -21,7 +22,7 @@ class Shapes:
     water: tuple[Point, ...]
     water_points: tuple[tuple[str, Point], ...]
     corner_radii: tuple[tuple[Point, float], ...]  # corner, radius
-    obstacles: tuple[tuple[str, str, tuple[Point, ...]], ...]  # name, kind, points
+    obstacles: tuple[Thing, ...]
     half_gauge: float
     track_half: float  # track centreline to the outside of its channel, as drawn
     into_housing: float
@@ -38,6 +39,24 @@ class Shapes:
     def housing_half(self) -> float:
         """Half of the housing's inside length."""
         return self.housing[1][0]
+
+    @property
+    def centre(self) -> Point:
+        """Middle of the water."""
+        return (self.water_left + self.water_right) / 2, (self.near + self.far) / 2
+
+    def part(self, name: str) -> tuple[Point, ...] | None:
+        """Outline of a part that obstacles are held against, by the layout's name for it; None for an unknown one."""
+        if name == "housing":
+            return self.housing
+        g = self.half_gauge
+        if name == "cover":
+            return (-g, 0.0), (g, 0.0), (g, self.channel), (-g, self.channel)
+        side = {"left track": -1, "right track": 1}.get(name)
+        if side is None:
+            return None
+        u, w = side * g, self.track_half
+        return (u - w, 0.0), (u + w, 0.0), (u + w, self.channel), (u - w, self.channel)
 
     def track(self, side: int) -> tuple[Point, ...]:
         """Outline of one track's channel, −1 left or 1 right, with the length it runs into the housing."""
@@ -60,11 +79,12 @@ def shapes(layout: Layout, survey: Survey, pool: Pool, system: System) -> Shapes
     def at(name: str) -> Point:
         return points(frame.from_survey(survey.at(name)).reshape(1, 2))[0]
 
+    things = (Thing(o.name, o.kind, tuple(at(n) for n in o.points if n in known)) for o in pool.obstacles)
     return Shapes(
         water=water,
         water_points=tuple((c.point, at(c.point)) for c in pool.water if c.point in known),
         corner_radii=tuple((at(c.point), c.radius_m) for c in pool.water if c.point in known and c.radius_m > 0),
-        obstacles=tuple((o.name, o.kind, tuple(at(n) for n in o.points if n in known)) for o in pool.obstacles),
+        obstacles=tuple(t for t in things if t.points),
         half_gauge=half,
         track_half=system.track.centre_to_channel_wall_m,
         into_housing=system.track.into_housing_m,
