@@ -30,4 +30,23 @@ ENTRIES: tuple[Source, ...] = (
         "A reading counts as checked by others from a redundancy of 0.2 up",
         Standing.PRACTICE,
     ),
+    Source(
+        "data-snooping",
+        "Baarda, A testing procedure for use in geodetic networks (1968)",
+        Standing.FROM_MEMORY,
+        "data snooping, |w| > 3.2905 at α = 0.001; smallest detectable slip 4.13 σ/√r at power 0.8",
+        "Here the limit on |w| rises with the number of readings, so that one clean survey in a hundred is accused.",
+    ),
+    Source(
+        "pope-tau",
+        "Pope, The statistics of residuals and the detection of outliers (NOAA technical report NOS 65 NGS 1, 1976)",
+        Standing.FROM_MEMORY,
+        "τ = t √f / √(f − 1 + t²)",
+    ),
+    Source(
+        "slip-prior",
+        "How often a tape is misread, and how: two readings in a hundred, shared among the usual misreadings",
+        Standing.PRACTICE,
+        note="Only weighs explanations that fit the geometry about equally well; see survey/hypotheses.py.",
+    ),
 )
