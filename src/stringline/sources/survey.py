@@ -49,4 +49,11 @@ ENTRIES: tuple[Source, ...] = (
         Standing.PRACTICE,
         note="Only weighs explanations that fit the geometry about equally well; see survey/hypotheses.py.",
     ),
+    Source(
+        "minimum-zone",
+        "ISO 1101, Geometrical tolerancing: tolerances of form, orientation, location and run-out",
+        Standing.FROM_MEMORY,
+        "straightness, parallelism: the zone of least width that holds the feature",
+        "The width of the convex hull for one line; two equal zones of one direction for two.",
+    ),
 )

@@ -1,0 +1,68 @@
+"""Form of the tracks: straight, parallel, square, and gauge by station, each with its uncertainty."""
+
+from __future__ import annotations
+
+import math
+
+from stringline.fit.built import (
+    built_diagonals,
+    built_gauge,
+    built_parallel,
+    built_sigma,
+    built_square,
+    built_straight,
+)
+from stringline.fit.result import Fit
+from stringline.fit.shell import shell_diagonals, shell_gauge, shell_parallel, shell_square, shell_straight
+from stringline.fit.sides import sides_of
+from stringline.job.model import AsBuilt, Pool
+from stringline.layout.outline import outline_of
+from stringline.layout.result import Layout
+from stringline.survey.result import Survey
+
+
+def fit_from_survey(survey: Survey, pool: Pool, layout: Layout) -> Fit:
+    """Before the pour: form of the water's edges that the tracks follow.
+
+    What the survey cannot say is None, and a note says what to measure. Raises :class:`stringline.faults.Faults` as
+    :func:`stringline.layout.outline.outline_of` does.
+    """
+    outline = outline_of(pool, survey)
+    left, right = sides_of(outline, layout.frame)
+    notes: list[str] = []
+    for name, side in (("left", left), ("right", right)):
+        if len(side.names) < 2:
+            notes.append(f"The water has no straight edge along the {name} track, so its form says nothing there.")
+        elif len(side.names) == 2:
+            notes.append(
+                f"Two points along the {name} edge ({' and '.join(side.names)}) do not show a bow: survey one or more "
+                "between them to know how straight it is."
+            )
+    return Fit(
+        basis="survey",
+        straight_left=shell_straight(survey, layout, left, "left"),
+        straight_right=shell_straight(survey, layout, right, "right"),
+        parallel=shell_parallel(survey, layout, left, right),
+        square=shell_square(survey, layout, left, right),
+        diagonals=shell_diagonals(survey, layout, left, right, notes),
+        gauge=shell_gauge(survey, layout, left, right),
+        notes=tuple(notes),
+    )
+
+
+def fit_from_as_built(as_built: AsBuilt, layout: Layout) -> Fit:
+    """After the pour: form of the channels from what was measured in them, against the gauge that was laid out."""
+    notes: list[str] = []
+    sigma = built_sigma(as_built, notes)
+    if not math.isfinite(sigma) or sigma < 0.0:
+        raise ValueError("the as-built σ must be zero or more")
+    return Fit(
+        basis="as-built",
+        straight_left=built_straight(as_built.offsets_left, sigma, "left", notes),
+        straight_right=built_straight(as_built.offsets_right, sigma, "right", notes),
+        parallel=built_parallel(as_built, sigma, notes),
+        square=built_square(as_built, layout, sigma, notes),
+        diagonals=built_diagonals(as_built, sigma),
+        gauge=built_gauge(as_built, layout, sigma),
+        notes=tuple(notes),
+    )
