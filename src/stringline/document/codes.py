@@ -29,7 +29,7 @@ CODES: dict[str, str] = {
     "no-datum": "Neither a baseline nor known points: nothing says where x and y are.",
     "two-datums": "A baseline and known points as well.",
     "sketch-mixed": "Rough positions partly with and partly without a unit.",
-    "arc-place": "A rounding that does not stand directly behind the name of its corner.",
+    "arc-place": "A rounding that does not stand behind the name of its corner, or a bow not between two names.",
     "arc-too-big": "A rounding with a radius longer than the longest reading.",
     "housing-edge": "The housing lies along an edge that is not one of the water's edge.",
     "not-in-order": "Values that contradict each other in their order.",

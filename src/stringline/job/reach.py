@@ -9,6 +9,8 @@ from stringline.document.schema import Checker, nearest
 from stringline.job.model import Pool, SurveyInput
 from stringline.lengths import LengthError, format_length, parse
 
+_UNREAD = ("name-not-quoted", "bad-name", "wrong-type")
+
 
 def check_reach(check: Checker, data: dict[str, Any], survey: SurveyInput, pool: Pool | None) -> None:
     """Note each point that is named and not reached, a housing off the water's edge, and a rounding too big.
@@ -65,7 +67,10 @@ def _named(data: dict[str, Any]) -> list[tuple[Path, str]]:
 
     def take(path: Path, value: Any) -> None:
         if isinstance(value, list):
-            found.extend(((*path, i), item) for i, item in enumerate(value) if isinstance(item, str) and item.strip())
+            for i, item in enumerate(value):
+                point = item.get("through") if isinstance(item, dict) else item
+                if isinstance(point, str) and point.strip():
+                    found.append(((*path, i), point))
 
     survey, pool, cover = (_section(data, key) for key in ("survey", "pool", "cover"))
     take(("survey", "baseline"), survey.get("baseline"))
@@ -111,7 +116,9 @@ def _check_housing(check: Checker, data: dict[str, Any], pool: Pool | None) -> N
         or check.document.is_damaged(("pool", "water"))
     ):
         return
-    names = [c.point for c in pool.water]
+    if any(f.where.startswith("pool.water[") and f.code in _UNREAD for f in check.document.faults):
+        return  # a point of the edge could not be read, so neighbours are not what they seem
+    names = [c.point for c in pool.water if not c.through]
     a, b = (_spelt(item) for item in housing)
     path: Path = ("cover", "housing")
     missing = [n for n in (a, b) if n not in names]

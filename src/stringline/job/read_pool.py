@@ -30,48 +30,71 @@ def _read_water(table: Table, curve: bool) -> tuple[Corner, ...]:
     check = table.check
     path = table.at("water")
     corners: list[Corner] = []
-    may_round = False
+    before = "nothing"  # what stands before: nothing | name | arc | through
     raw = table.items("water", need='water = ["1", "2", "3", "4"], the points of the water\'s edge in order')
     for i, item in enumerate(raw):
         here = (*path, i)
         if isinstance(item, dict):
-            radius = _read_arc(table, here, item)
-            if curve:
-                check.fault(
-                    "arc-place", here, "a smooth curve has no corner to round", "leave this out, or write curve = false"
-                )
-            elif not may_round:
-                check.fault(
-                    "arc-place",
-                    here,
-                    "no corner's name stands directly before this rounding",
-                    'write it behind the name of the corner it rounds, as "1", { arc = "6 in" }, "2"',
-                )
-            elif radius is not None and corners:
-                corners[-1] = Corner(corners[-1].point, radius)
-            may_round = False
+            kind = "through" if "through" in item else "arc"
+            corner = _read_bend(table, here, item, kind)
+            if _misplaced(table, here, kind, before, curve):
+                continue
+            before = kind
+            if corner is None:
+                continue
+            if kind == "through":
+                _add(table, here, corners, corner, last=False)
+            elif corners:
+                corners[-1] = Corner(corners[-1].point, corner.radius_m)
             continue
         name = check.name(here, item)
-        may_round = True
-        if name is None:
-            continue
-        if any(c.point == name for c in corners):
-            last = i == len(raw) - 1 and corners[0].point == name
-            right = "leave it out, the edge closes by itself" if last else "name each point once"
-            check.fault("name-twice", here, f'"{name}" stands in the water\'s edge a second time', right)
-            continue
-        corners.append(Corner(name))
-    names = sum(not isinstance(item, dict) for item in raw)
+        before = "name"
+        if name is not None:
+            _add(table, here, corners, Corner(name), last=i == len(raw) - 1)
+    names = sum(not isinstance(item, dict) or "through" in item for item in raw)
     if isinstance(table.data.get("water"), list) and names < 3 and not check.document.is_damaged(path):
         check.fault("item-count", path, f"{names} points are no water's edge", "name at least three, in their order")
     return tuple(corners)
 
 
-def _read_arc(table: Table, path: Path, item: dict[str, Any]) -> float | None:
+def _add(table: Table, path: Path, corners: list[Corner], corner: Corner, *, last: bool) -> None:
+    """Add a point, once."""
+    if not any(c.point == corner.point for c in corners):
+        corners.append(corner)
+        return
+    closing = last and corners[0].point == corner.point
+    right = "leave it out, the edge closes by itself" if closing else "name each point once"
+    table.check.fault("name-twice", path, f'"{corner.point}" stands in the water\'s edge a second time', right)
+
+
+def _read_bend(table: Table, path: Path, item: dict[str, Any], kind: str) -> Corner | None:
+    """``{ arc = radius }`` or ``{ through = name }``; the arc's corner has no name of its own yet."""
     inner = Table(table.check, path, item)
-    radius = inner.length("arc", positive=True, need='{ arc = "6 in" }, the radius of the corner')
+    found: Corner | None = None
+    if kind == "through":
+        name = table.check.name(inner.at("through"), inner.get("through"))
+        found = None if name is None else Corner(name, through=True)
+    else:
+        radius = inner.length("arc", positive=True, need='{ arc = "6 in" }, the radius of the corner')
+        found = None if radius is None else Corner("", radius)
     inner.close()
-    return radius
+    return found
+
+
+def _misplaced(table: Table, path: Path, kind: str, before: str, curve: bool) -> bool:
+    """Whether a rounding or a bow stands where it means nothing; notes it."""
+    if curve:
+        wrong, right = f"a smooth curve has no {kind} of its own", "leave this out, or write curve = false"
+    elif kind == "arc" and before != "name":
+        wrong = "no corner's name stands directly before this rounding"
+        right = 'write it behind the name of the corner it rounds, as "1", { arc = "6 in" }, "2"'
+    elif kind == "through" and before not in ("name", "arc"):
+        wrong = "no corner's name stands before this bow"
+        right = 'write it between the two ends of the bowed edge, as "1", { through = "p" }, "2"'
+    else:
+        return False
+    table.check.fault("arc-place", path, wrong, right)
+    return True
 
 
 def _read_obstacle(table: Table, path: Path, item: Any, taken: list[str]) -> Obstacle | None:
