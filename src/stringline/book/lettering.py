@@ -28,6 +28,7 @@ def font_size_mm(height_mm: float) -> float:
     return height_mm / CAP_HEIGHT
 
 
+@lru_cache(maxsize=4096)
 def width_mm(text: str, height_mm: float, weight: str = "regular") -> float:
     """Width of one line of text with capitals of ``height_mm``; raises KeyError for an unknown weight."""
     face = _face(weight)
@@ -36,6 +37,7 @@ def width_mm(text: str, height_mm: float, weight: str = "regular") -> float:
     return units / face.units_per_em * font_size_mm(height_mm)
 
 
+@lru_cache(maxsize=4096)
 def reach_mm(text: str, height_mm: float) -> tuple[float, float]:
     """How far a line of text reaches below its base line (≥ 0) and above it, in millimetres."""
     size = font_size_mm(height_mm)

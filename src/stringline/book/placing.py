@@ -6,13 +6,16 @@ import math
 from collections.abc import Iterable, Sequence
 
 import numpy as np
+from numpy.typing import NDArray
 
-from stringline.book.drawing import Text
+from stringline.book.drawing import Point, Text
 from stringline.book.measure import Bounds, Box, Stroke, text_box
 from stringline.book.scales import Scale
 from stringline.geometry import Array
 
 PAD_MM = 0.45  # clear paper kept round every label
+_BATCH = 32
+_STEP = 0.35  # what each later candidate costs more than the one before it
 
 
 class Placer:
@@ -22,7 +25,7 @@ class Placer:
         self.scale = scale
         self.within = within
         self._boxes: list[Box] = []
-        self._bounds: list[Bounds] = []
+        self._bounds = np.empty((64, 4))
         self._strokes: list[tuple[float, float, float, float]] = []
         self._weights: list[float] = []
         self._table: tuple[Array, Array] | None = None
@@ -42,64 +45,109 @@ class Placer:
 
     def hold(self, box: Box) -> None:
         """A place that no label may use."""
+        n = len(self._boxes)
+        if n == len(self._bounds):
+            self._bounds = np.concatenate([self._bounds, np.empty_like(self._bounds)])
         self._boxes.append(box)
-        self._bounds.append(box.bounds)
+        self._bounds[n] = box.bounds
 
-    def place(self, candidates: Iterable[Sequence[Text]], *, most: float = math.inf) -> Sequence[Text] | None:
+    def hold_square(self, at: Point, half_mm: float) -> None:
+        """A square about a model point that no label may use."""
+        x, y = self.scale.to_mm(at[0]), self.scale.to_mm(at[1])
+        h = half_mm
+        self.hold(Box(((x - h, y - h), (x + h, y - h), (x + h, y + h), (x - h, y + h))))
+
+    def place(
+        self, candidates: Iterable[Sequence[Text]], *, most: float = math.inf, costs: Sequence[float] | None = None
+    ) -> Sequence[Text] | None:
         """The best candidate (one or more lines that belong together), now taken; None where none is free.
 
-        Candidates come in order of liking; each later one costs a little more. ``most`` refuses anything dearer.
+        Candidates come in order of liking, each later one a little dearer, unless ``costs`` prices them. ``most``
+        refuses anything dearer.
         """
-        best: Sequence[Text] | None = None
-        cost = most
-        for k, texts in enumerate(candidates):
-            liking = 0.35 * k
-            if liking >= cost:
+        options = list(candidates)
+        liking = np.arange(len(options)) * _STEP if costs is None else np.asarray(costs, dtype=float)
+        best, cost = -1, most
+        for start in range(0, len(options), _BATCH):
+            rest = liking[start:]
+            if rest.min() >= cost:
                 break
-            boxes = [text_box(t, self.scale, pad_mm=PAD_MM) for t in texts]
-            if any(not self.free(box) for box in boxes):
-                continue
-            price = liking + sum(self.crossed(box) for box in boxes)
-            if price < cost:
-                best, cost = texts, price
-        if best is not None:
-            self.take(*best)
-        return best
+            batch = options[start : start + _BATCH]
+            total = self.prices(batch) + rest[: len(batch)]
+            k = int(np.argmin(total))
+            if total[k] < cost:
+                best, cost = start + k, float(total[k])
+        if best < 0:
+            return None
+        self.take(*options[best])
+        return options[best]
 
-    def free(self, box: Box) -> bool:
-        """Whether nothing stands there yet and it is within bounds."""
-        a = box.bounds
+    def prices(self, options: Sequence[Sequence[Text]], spare_mm: float = 0.0) -> Array:
+        """What each option crosses, in weighted millimetres; infinite where it has no free place, shape (n,).
+
+        ``spare_mm`` asks for more room round each text than usual.
+        """
+        owner = [k for k, texts in enumerate(options) for _ in texts]
+        boxes = [text_box(t, self.scale, pad_mm=PAD_MM + spare_mm) for texts in options for t in texts]
+        each = self.price_boxes(boxes)
+        prices = np.zeros(len(options))
+        np.add.at(prices, owner, each)
+        return prices
+
+    def price_boxes(self, boxes: Sequence[Box]) -> Array:
+        """As :meth:`prices`, for bare boxes."""
+        prices = np.full(len(boxes), math.inf)
+        if boxes:
+            kept = np.flatnonzero(self._free(boxes))
+            if len(kept):
+                prices[kept] = self._crossed([boxes[int(k)] for k in kept])
+        return prices
+
+    def _free(self, boxes: Sequence[Box]) -> NDArray[np.bool_]:
+        """Whether nothing stands there yet and it is within bounds, shape (n,)."""
+        b = np.array([box.bounds for box in boxes])
+        free = np.ones(len(boxes), dtype=bool)
         if self.within is not None:
             w = self.within
-            if a[0] < w[0] or a[1] < w[1] or a[2] > w[2] or a[3] > w[3]:
-                return False
-        for b, other in zip(self._bounds, self._boxes, strict=True):
-            if a[2] > b[0] and b[2] > a[0] and a[3] > b[1] and b[3] > a[1] and box.meets(other):
-                return False
-        return True
+            free &= (b[:, 0] >= w[0]) & (b[:, 1] >= w[1]) & (b[:, 2] <= w[2]) & (b[:, 3] <= w[3])
+        held = self._bounds[: len(self._boxes)]
+        near = (b[:, None, 2] > held[:, 0]) & (held[:, 2] > b[:, None, 0])
+        near &= (b[:, None, 3] > held[:, 1]) & (held[:, 3] > b[:, None, 1])
+        near &= free[:, None]
+        for k, m in zip(*np.nonzero(near), strict=True):
+            if free[k] and boxes[k].meets(self._boxes[m]):
+                free[k] = False
+        return free
 
-    def crossed(self, box: Box) -> float:
-        """Weighted length of the lines that run through a box, in millimetres."""
+    def _crossed(self, boxes: Sequence[Box]) -> Array:
+        """Weighted length of the lines that run through each box, in millimetres, shape (n,)."""
         if not self._strokes:
-            return 0.0
+            return np.zeros(len(boxes))
         if self._table is None:
             self._table = np.array(self._strokes), np.array(self._weights)
         s, weights = self._table
-        (px, py), (qx, qy), (rx, ry), _ = box.corners
-        wide, high = math.hypot(qx - px, qy - py), math.hypot(rx - qx, ry - qy)
-        c, d = (qx - px) / wide, (qy - py) / wide
-        # Strokes in the box's own frame, clipped against 0…wide and 0…high (Liang and Barsky).
-        u0, v0 = (s[:, 0] - px) * c + (s[:, 1] - py) * d, -(s[:, 0] - px) * d + (s[:, 1] - py) * c
-        u1, v1 = (s[:, 2] - px) * c + (s[:, 3] - py) * d, -(s[:, 2] - px) * d + (s[:, 3] - py) * c
-        du, dv = u1 - u0, v1 - v0
-        enter, leave = np.zeros(len(s)), np.ones(len(s))
-        for start, step, size in ((u0, du, wide), (v0, dv, high)):
-            still = np.abs(step) < 1e-12
-            safe = np.where(still, 1.0, step)
-            t0, t1 = -start / safe, (size - start) / safe
-            inside = (start > 0) & (start < size)
-            low = np.where(still, np.where(inside, 0.0, 2.0), np.minimum(t0, t1))
-            high_t = np.where(still, np.where(inside, 1.0, -1.0), np.maximum(t0, t1))
-            enter, leave = np.maximum(enter, low), np.minimum(leave, high_t)
-        length = np.clip(leave - enter, 0.0, None) * np.hypot(du, dv)
-        return float(np.sum(length * weights))
+        corners = np.array([box.corners for box in boxes])  # (n, 4, 2)
+        # Only strokes near any of the boxes matter.
+        low, top = corners.min(axis=(0, 1)), corners.max(axis=(0, 1))
+        near = (np.minimum(s[:, 0], s[:, 2]) <= top[0]) & (np.maximum(s[:, 0], s[:, 2]) >= low[0])
+        near &= (np.minimum(s[:, 1], s[:, 3]) <= top[1]) & (np.maximum(s[:, 1], s[:, 3]) >= low[1])
+        s, weights = s[near], weights[near]
+        p, along, up = corners[:, 0], corners[:, 1] - corners[:, 0], corners[:, 2] - corners[:, 1]
+        wide, high = np.hypot(along[:, 0], along[:, 1]), np.hypot(up[:, 0], up[:, 1])
+        c, d = along[:, 0] / wide, along[:, 1] / wide
+        # Strokes in each box's own frame, clipped against 0…wide and 0…high (Liang and Barsky); shape (n, strokes).
+        x0, y0 = s[:, 0] - p[:, 0, None], s[:, 1] - p[:, 1, None]
+        dx, dy = s[:, 2] - s[:, 0], s[:, 3] - s[:, 1]
+        enter, leave = np.zeros(x0.shape), np.ones(x0.shape)
+        frames = (
+            (x0 * c[:, None] + y0 * d[:, None], np.outer(c, dx) + np.outer(d, dy), wide),
+            (y0 * c[:, None] - x0 * d[:, None], np.outer(c, dy) - np.outer(d, dx), high),
+        )
+        for start, step, size in frames:
+            # A stroke along an edge gets a step too small to matter, and then is wholly in or wholly out.
+            step = np.where(np.abs(step) < 1e-12, 1e-12, step)
+            t0, t1 = -start / step, (size[:, None] - start) / step
+            np.maximum(enter, np.minimum(t0, t1), out=enter)
+            np.minimum(leave, np.maximum(t0, t1), out=leave)
+        lengths = np.clip(leave - enter, 0.0, None) @ (np.hypot(dx, dy) * weights)
+        return np.asarray(lengths, dtype=float)
