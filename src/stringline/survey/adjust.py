@@ -10,7 +10,7 @@ import numpy as np
 
 from stringline.geometry import Array
 from stringline.survey.network import BoolArray, Datum, Network
-from stringline.survey.observe import linearise, predict
+from stringline.survey.observe import entries, gradient, layout, normal_matrix, row_variance, spread
 from stringline.survey.result import GlobalTest
 
 
@@ -23,8 +23,9 @@ class Adjustment:
     a row left out), ``v`` (m,) residuals adjusted − read, ``Q`` (2n, 2n) the a-priori covariance of the coordinates
     in m² (weights are 1/σ², so cofactor and a-priori covariance are the same thing), zero where held.
     ``r`` (m,) redundancy numbers, ``w`` v/(σ√r), ``tau`` w/σ₀, NaN where r < 1e-6 (or f = 0); ``mdb`` (m,) smallest
-    detectable slip, inf where none is. ``ellipses`` (n, 3): major, minor (1 σ, m) and angle (rad) of the major axis. ``start_xy`` (n, 2) is where it began;
-    the robust start is close to the truth even where a gross slip has pulled ``xy`` metres away.
+    detectable slip, inf where none is. ``ellipses`` (n, 3): major, minor (1 σ, m) and angle (rad) of the major axis.
+    ``start_xy`` (n, 2) is where it began; a robust start is close to the truth even where a gross slip has pulled
+    ``xy`` metres away.
     """
 
     network: Network
@@ -79,7 +80,7 @@ NONCENTRALITY = NormalDist().inv_cdf(1.0 - 0.001 / 2.0) + NormalDist().inv_cdf(0
 """δ₀ = 4.132: slips of δ₀·σ/√r are found with power 0.8 by a test at α = 0.001 (source ``data-snooping``)."""
 
 UNCONTROLLED = 1e-6  # a redundancy number below this is rounding, not control
-PIVOT_LOW = 1e-6  # least ratio of a point's conditional to its marginal σ that still counts as held
+PIVOT_HIGH = 1e12  # a coordinate whose variance is this much larger for the others' sake is not held at all
 
 
 def adjust(
@@ -98,45 +99,51 @@ def adjust(
     """
     net = network
     used = np.ones(net.m, dtype=bool) if use is None else np.asarray(use, dtype=bool)
-    root = np.where(used, 1.0 / net.sigma, 0.0)
-    held = net.fixed.reshape(-1)
+    weight = np.where(used, net.weight, 0.0)
     xy = np.where(net.fixed, net.fixed_xy, start_xy)
+    limit = tol * max(1.0, 1e-3 * float(np.abs(xy).max()))
+    computed, values = entries(net, xy)
     inverse: Array | None = None
-    last = np.inf
-    converged = False
-    iterations = 0
+    size, converged, iterations = np.inf, False, 0
     for iterations in range(1, max_iter + 1):  # noqa: B007
-        computed, design = linearise(net, xy)
-        design[:, held] = 0.0
-        misfit = root * (net.value - computed)
-        scaled = design * root[:, None]
-        if inverse is None or last > REUSE_BELOW_M:
-            inverse = _inverse(net, scaled, held, xy)
-        step = (inverse @ (scaled.T @ misfit)).reshape(-1, 2)
+        miss = net.value - computed
+        pull = gradient(net, values, weight * miss)
+        if inverse is not None and size < REUSE_BELOW_M:
+            step = inverse @ pull
+        else:
+            inverse = None
+            normal = _normal(net, values, weight, xy)
+            if size < NEAR_M:
+                inverse = _inverse(net, normal, xy)
+                step = inverse @ pull
+            else:
+                step = _solve(normal, pull)
         size = float(np.abs(step).max())
-        if size <= tol * max(1.0, float(np.abs(xy).max()) * 1e-3):
-            xy = xy + step
+        move = step.reshape(-1, 2)
+        if size <= limit:
+            xy = xy + move
             converged = True
             break
-        xy = xy + step if size < REUSE_BELOW_M else _shorten(net, xy, step, root, float(misfit @ misfit))
-        last = size
-    computed, design = linearise(net, xy)
-    design[:, held] = 0.0
-    return _report(net, xy, computed, design, root, held, used, iterations, converged, start_xy)
+        xy, computed, values = _advance(net, xy, move, weight, float(weight @ (miss * miss)))
+    computed, values = entries(net, xy)
+    if inverse is None:
+        inverse = _inverse(net, _normal(net, values, weight, xy), xy)
+    return _report(net, xy, computed, values, inverse, used, iterations, converged, start_xy)
 
 
+NEAR_M = 3e-3  # after a step this small the next one is exact enough for its normal matrix to be kept
 REUSE_BELOW_M = 1e-5  # steps this small change the normal equations by less than 1e-5 of themselves
 
 
-def _normal(net: Network, scaled: Array, held: BoolArray, xy: Array) -> tuple[Array, Array | None]:
+def _normal(net: Network, values: Array, weight: Array, xy: Array) -> Array:
     """Normal matrix (2n, 2n), ones on the diagonal where held; for a free network bordered by its own null space."""
-    normal = scaled.T @ scaled
-    where = np.flatnonzero(held)
-    normal[where, where] = 1.0
-    if net.datum is not Datum.FREE:
-        return normal, None
-    null = inner_constraints(xy) * np.sqrt(np.trace(normal) / len(normal))
-    return normal + null @ null.T, null
+    normal = normal_matrix(net, values, weight)
+    held = layout(net).held
+    normal[held, held] = 1.0
+    if net.datum is Datum.FREE:
+        null = inner_constraints(xy)
+        normal += (np.trace(normal) / len(normal)) * (null @ null.T)
+    return normal
 
 
 def inner_constraints(xy: Array) -> Array:
@@ -150,66 +157,65 @@ def inner_constraints(xy: Array) -> Array:
     return null
 
 
-def _inverse(net: Network, scaled: Array, held: BoolArray, xy: Array) -> Array:
-    """Covariance of the coordinates, damped a little where the normal matrix does not invert on the way there."""
-    normal, null = _normal(net, scaled, held, xy)
+def _inverse(net: Network, normal: Array, xy: Array) -> Array:
+    """Covariance of the coordinates; raises ``SingularError`` where the normal matrix does not hold every point."""
     try:
-        inverse = _inv(normal)
+        inverse = np.asarray(np.linalg.inv(normal), dtype=float)
     except np.linalg.LinAlgError:
-        inverse = _inv(normal + np.diag(1e-6 * np.diag(normal) + 1e-12 * np.trace(normal)))
-    if null is not None:
-        inverse -= null @ null.T / float(null[:, 0] @ null[:, 0]) ** 2
+        raise SingularError(xy) from None
+    spared = np.diag(inverse) * np.diag(normal)  # marginal over conditional variance of each coordinate
+    if not (bool(np.isfinite(spared).all()) and float(spared.min()) > 0.0 and float(spared.max()) < PIVOT_HIGH):
+        raise SingularError(xy)
+    if net.datum is Datum.FREE:
+        null = inner_constraints(xy)
+        scale = float(null[:, 0] @ normal @ null[:, 0])
+        inverse = inverse - (null @ null.T) / scale
     return inverse
 
 
-def _inv(matrix: Array) -> Array:
-    return np.asarray(np.linalg.inv(matrix), dtype=float)
+def _solve(normal: Array, pull: Array) -> Array:
+    """One step on the way; damped where the normal matrix does not invert there."""
+    try:
+        step = np.linalg.solve(normal, pull)
+    except np.linalg.LinAlgError:
+        damped = normal + np.diag(1e-6 * np.diag(normal) + 1e-12 * np.trace(normal))
+        step = np.linalg.solve(damped, pull)
+    return np.asarray(step)
 
 
-def _shorten(net: Network, xy: Array, step: Array, root: Array, old: float) -> Array:
-    """Move by the longest of step, step/2, step/4 … that does not make the fit worse."""
+def _advance(net: Network, xy: Array, move: Array, weight: Array, old: float) -> tuple[Array, Array, Array]:
+    """Move by the longest of step, step/2, step/4 … that does not worsen the fit; xy, readings, entries."""
     factor = 1.0
     for _ in range(30):
-        trial = xy + factor * step
-        misfit = root * (net.value - predict(net, trial))
-        if float(misfit @ misfit) <= old * (1.0 + 1e-9) + 1e-12:
-            return trial
+        trial = xy + factor * move
+        computed, values = entries(net, trial)
+        miss = net.value - computed
+        if float(weight @ (miss * miss)) <= old * (1.0 + 1e-9) + 1e-12:
+            return trial, computed, values
         factor *= 0.5
-    return xy
+    return xy, *entries(net, xy)
 
 
 def _report(
     net: Network,
     xy: Array,
     computed: Array,
-    design: Array,
-    root: Array,
-    held: BoolArray,
+    values: Array,
+    inverse: Array,
     used: BoolArray,
     iterations: int,
     converged: bool,
     start_xy: Array,
 ) -> Adjustment:
-    scaled = design * root[:, None]
-    normal, null = _normal(net, scaled, held, xy)
-    try:
-        pivots = np.diag(np.linalg.cholesky(normal))
-    except np.linalg.LinAlgError:
-        raise SingularError(xy) from None
-    if not float(np.min(pivots / np.sqrt(np.diag(normal)))) > PIVOT_LOW:
-        raise SingularError(xy)
-    cov = _inv(normal)
-    if null is not None:
-        cov -= null @ null.T / float(null[:, 0] @ null[:, 0]) ** 2
-    where = np.flatnonzero(held)
-    cov[where, where] = 0.0
-
+    lay = layout(net)
+    cov = inverse
+    cov[lay.held] = 0.0
+    cov[:, lay.held] = 0.0
     v = computed - net.value
-    p = root * root
-    r = np.where(used, 1.0 - np.einsum("ij,ij->i", scaled @ cov, scaled), np.nan)
-    r = np.clip(r, 0.0, 1.0)
+    p = np.where(used, net.weight, 0.0)
+    r = np.where(used, np.clip(1.0 - p * row_variance(net, values, cov), 0.0, 1.0), np.nan)
     good = used & (r > UNCONTROLLED)
-    freedom = int(np.count_nonzero(used)) - (2 * net.n - int(held.sum())) + (0 if null is None else 3)
+    freedom = int(np.count_nonzero(used)) - (2 * net.n - len(lay.held)) + (3 if net.datum is Datum.FREE else 0)
     vtpv = float(p @ (v * v))
     sigma0 = float(np.sqrt(vtpv / freedom)) if freedom > 0 else 0.0
     nan = np.full(net.m, np.nan)
@@ -219,7 +225,7 @@ def _report(
         network=net,
         xy=xy,
         Q=cov,
-        A=design,
+        A=spread(net, lay.columns, values),
         p=p,
         used=used,
         computed=computed,

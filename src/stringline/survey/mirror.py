@@ -59,7 +59,7 @@ def settle_mirrors(net: Network, start: Start, unit: Unit) -> tuple[Start, tuple
         moved = _moved(net, best.xy, other.xy)
         if not moved or any(t <= moved for t in told):
             continue
-        alike = bool((_outlying(net, other.xy) == outlying).all())
+        alike = bool((np.abs(predict(net, other.xy) - predict(net, best.xy)) <= OUTLYING * net.sigma).all())
         if other.total < best.total + AMBIGUOUS and alike:
             told.add(moved)
             if net.datum is Datum.FREE and len(moved) >= net.n - 2:

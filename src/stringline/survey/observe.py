@@ -1,4 +1,9 @@
-"""What each row would read at given coordinates, and how that changes as points move."""
+"""What each row would read at given coordinates, and how that changes as points move.
+
+A row touches two points (a distance), three (a stringline reading) or one (a coordinate), so the design is held as a
+few entries a row: ``columns`` (m, w) and values (m, w) with w = 4 or 6. Entries not used, and those of held
+coordinates, point to one column behind the last, 2n, which is dropped. Normal matrices are added up from them.
+"""
 
 from __future__ import annotations
 
@@ -13,97 +18,119 @@ TINY_M = 1e-12  # stands in for the length of a line whose ends coincide
 
 
 @dataclass(frozen=True, slots=True)
-class _Layout:
-    """Where the entries of each kind of row go in the flat design (m·2n); computed once for a network."""
+class Layout:
+    """Where each row's entries go; computed once for a network.
 
-    i: IntArray
+    ``columns`` (m, w) as in the module's docstring, ``raw`` the same with held coordinates in their own columns,
+    ``pairs`` the flat index of every product of two entries of a row in a (2n + 1)² matrix.
+    """
+
+    columns: IntArray
+    raw: IntArray
+    pairs: IntArray
+    held: IntArray
+    i: IntArray  # ends of the taped lines
     j: IntArray
-    distance: tuple[IntArray, ...]  # four flat index arrays: xi, yi, xj, yj
     lines: IntArray  # rows of STATION and OFFSET
     is_station: IntArray
     a: IntArray
     b: IntArray
     p: IntArray
-    line: tuple[IntArray, ...]  # six flat index arrays: xa, ya, xb, yb, xp, yp
     coords: IntArray  # rows of X and Y
     coord_column: IntArray
 
 
-def _layout(net: Network) -> _Layout:
-    cached: _Layout | None = net.__dict__.get("_layout")
+def layout(net: Network) -> Layout:
+    """The network's layout, made at first use."""
+    cached: Layout | None = net.__dict__.get("_layout")
     if cached is not None:
         return cached
-    wide = 2 * net.n
-    t = net.tapes
-    rows = np.arange(t)
+    t, spare = net.tapes, 2 * net.n
     i, j = net.at[:t, 0].copy(), net.at[:t, 1].copy()
     lines = np.flatnonzero((net.kind == Row.STATION) | (net.kind == Row.OFFSET))
     a, b, p = (net.at[lines, c] for c in range(3))
     coords = np.flatnonzero((net.kind == Row.X) | (net.kind == Row.Y))
-    made = _Layout(
-        i,
-        j,
-        tuple(rows * wide + c for c in (2 * i, 2 * i + 1, 2 * j, 2 * j + 1)),
-        lines,
-        (net.kind[lines] == Row.STATION).astype(np.int64),
-        a,
-        b,
-        p,
-        tuple(lines * wide + c for q in (a, b, p) for c in (2 * q, 2 * q + 1)),
-        coords,
-        2 * net.at[coords, 0] + (net.kind[coords] == Row.Y),
-    )
+    coord_column = 2 * net.at[coords, 0] + (net.kind[coords] == Row.Y)
+    raw = np.full((net.m, 6 if len(lines) else 4), spare, dtype=np.int64)
+    raw[:t, :4] = np.stack([2 * i, 2 * i + 1, 2 * j, 2 * j + 1], axis=1)
+    if len(lines):
+        raw[lines] = np.stack([2 * a, 2 * a + 1, 2 * b, 2 * b + 1, 2 * p, 2 * p + 1], axis=1)
+    raw[coords, 0] = coord_column
+    held = np.flatnonzero(net.fixed.reshape(-1))
+    columns = np.where(np.isin(raw, held), spare, raw)
+    pairs = (columns[:, :, None] * (spare + 1) + columns[:, None, :]).reshape(-1)
+    station = (net.kind[lines] == Row.STATION).astype(np.int64)
+    made = Layout(columns, raw, pairs, held, i, j, lines, station, a, b, p, coords, coord_column)
     net.__dict__["_layout"] = made  # a frozen dataclass without slots: the cache is invisible to eq and repr
     return made
 
 
 def predict(net: Network, xy: Array) -> Array:
     """Reading that each row would give at ``xy`` (n, 2), metres, shape (m,)."""
-    lay = _layout(net)
+    return entries(net, xy)[0]
+
+
+def entries(net: Network, xy: Array) -> tuple[Array, Array]:
+    """Predicted readings (m,) and the design's entries (m, w) at ``xy`` (n, 2)."""
+    lay = layout(net)
+    t = net.tapes
+    d = xy.take(lay.j, axis=0) - xy.take(lay.i, axis=0)
+    length = np.sqrt(d[:, 0] * d[:, 0] + d[:, 1] * d[:, 1])
+    values = np.zeros(lay.raw.shape)
+    values[:t, 2:4] = u = d / np.maximum(length, TINY_M)[:, None]
+    values[:t, 0:2] = -u
+    if net.m == t:
+        return length, values
     out = np.empty(net.m)
-    d = xy[lay.j] - xy[lay.i]
-    out[: net.tapes] = np.sqrt(np.einsum("ij,ij->i", d, d))
+    out[:t] = length
     if len(lay.lines):
-        _, _, t, o, _ = _along(lay, xy)
-        out[lay.lines] = np.where(lay.is_station, t, o)
-    if len(lay.coords):
-        out[lay.coords] = xy.ravel()[lay.coord_column]
-    return out
+        e, n, along, off, size = _along(lay, xy)
+        station = lay.is_station.astype(bool)
+        out[lay.lines] = np.where(station, along, off)
+        to_p = np.where(station[:, None], e, n)
+        to_b = np.where(station, off, -along)[:, None] / size[:, None] * n
+        values[lay.lines] = np.concatenate([-to_p - to_b, to_b, to_p], axis=1)
+    out[lay.coords] = xy.reshape(-1)[lay.coord_column]
+    values[lay.coords, 0] = 1.0
+    return out, values
 
 
 def linearise(net: Network, xy: Array) -> tuple[Array, Array]:
-    """Predicted readings (m,) and design (m, 2n) at ``xy`` (n, 2), the columns x₁, y₁, x₂, y₂, … of every point.
-
-    Columns of held coordinates are filled too; the adjustment masks them.
-    """
-    lay = _layout(net)
-    out = np.empty(net.m)
-    design = np.zeros((net.m, 2 * net.n))
-    flat = design.reshape(-1)
-    d = xy[lay.j] - xy[lay.i]
-    length = np.sqrt(np.einsum("ij,ij->i", d, d))
-    out[: net.tapes] = length
-    u = d / np.maximum(length, TINY_M)[:, None]
-    ux, uy = u[:, 0], u[:, 1]
-    for where, value in zip(lay.distance, (-ux, -uy, ux, uy), strict=True):
-        flat[where] = value
-    if len(lay.lines):
-        e, n, t, o, size = _along(lay, xy)
-        station = lay.is_station.astype(bool)
-        out[lay.lines] = np.where(station, t, o)
-        to_p = np.where(station[:, None], e, n)
-        to_b = np.where(station[:, None], (o / size)[:, None] * n, -(t / size)[:, None] * n)
-        to_a = -to_p - to_b
-        values = (to_a[:, 0], to_a[:, 1], to_b[:, 0], to_b[:, 1], to_p[:, 0], to_p[:, 1])
-        for where, value in zip(lay.line, values, strict=True):
-            flat[where] = value
-    if len(lay.coords):
-        out[lay.coords] = xy.ravel()[lay.coord_column]
-        design[lay.coords, lay.coord_column] = 1.0
-    return out, design
+    """Predicted readings (m,) and full design (m, 2n) at ``xy`` (n, 2): columns x₁, y₁, x₂, y₂, … of every point."""
+    computed, values = entries(net, xy)
+    return computed, spread(net, layout(net).raw, values)
 
 
-def _along(lay: _Layout, xy: Array) -> tuple[Array, Array, Array, Array, Array]:
+def spread(net: Network, columns: IntArray, values: Array) -> Array:
+    """A design (m, 2n) from its entries."""
+    full = np.zeros((net.m, 2 * net.n + 1))
+    full[np.arange(net.m)[:, None], columns] = values
+    return full[:, :-1]
+
+
+def normal_matrix(net: Network, values: Array, weight: Array) -> Array:
+    """AᵀPA (2n, 2n) over the unknowns from entries (m, w) and weights (m,); zero rows where held."""
+    size = 2 * net.n + 1
+    product = (values * weight[:, None])[:, :, None] * values[:, None, :]
+    flat = np.bincount(layout(net).pairs, product.reshape(-1), minlength=size * size)
+    return np.ascontiguousarray(flat.reshape(size, size)[:-1, :-1])
+
+
+def gradient(net: Network, values: Array, weighted: Array) -> Array:
+    """AᵀPb (2n,) over the unknowns from entries (m, w) and P·b (m,); zero where held."""
+    flat = np.bincount(layout(net).columns.reshape(-1), (values * weighted[:, None]).reshape(-1), 2 * net.n + 1)
+    return np.asarray(flat[:-1])
+
+
+def row_variance(net: Network, values: Array, cov: Array) -> Array:
+    """diag(A Q Aᵀ), shape (m,): the variance of every computed reading, from entries and Q (2n, 2n) zero where held."""
+    lay = layout(net)
+    raw = np.minimum(lay.raw, 2 * net.n - 1)  # entries not used are zero, wherever they point
+    block = cov.reshape(-1).take(raw[:, :, None] * (2 * net.n) + raw[:, None, :])
+    return np.asarray(((block @ values[:, :, None])[:, :, 0] * values).sum(axis=1))
+
+
+def _along(lay: Layout, xy: Array) -> tuple[Array, Array, Array, Array, Array]:
     """Direction a→b, its left normal, station, offset and length of the line, for each line row."""
     line = xy[lay.b] - xy[lay.a]
     size = np.maximum(np.hypot(line[:, 0], line[:, 1]), TINY_M)

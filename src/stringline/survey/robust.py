@@ -7,7 +7,7 @@ import numpy as np
 from stringline.geometry import Array
 from stringline.survey.grow import CAP
 from stringline.survey.network import Network
-from stringline.survey.observe import linearise, predict
+from stringline.survey.observe import entries, gradient, normal_matrix, predict
 
 WIDTHS = (60.0, 30.0, 15.0, 8.0, 5.0, 3.0, 3.0, 3.0)
 """Scales (in σ) of the Geman–McClure weights, narrowed step by step so that the start may be centimetres off."""
@@ -16,9 +16,13 @@ STEP_SIGMA_M = 0.5  # a step much longer than this is held back; it also keeps a
 
 
 def robust_cost(net: Network, xy: Array) -> float:
-    """Σ min(v²/σ², 25) over all readings."""
-    z = (predict(net, xy) - net.value) / net.sigma
-    return float(np.minimum(z * z, CAP).sum())
+    """Σ of v²/σ² up to 25 a reading, and from there on growing only with the logarithm of v.
+
+    The tail says that a misreading twice as large is a quarter as likely: of two placings that contradict one reading
+    each, the one that contradicts it less is the better guess.
+    """
+    square = ((predict(net, xy) - net.value) / net.sigma) ** 2
+    return float((np.minimum(square, CAP) + 2.0 * np.log(np.maximum(square / CAP, 1.0))).sum())
 
 
 def refine(net: Network, xy: Array, widths: tuple[float, ...] = WIDTHS) -> tuple[Array, float]:
@@ -32,14 +36,13 @@ def refine(net: Network, xy: Array, widths: tuple[float, ...] = WIDTHS) -> tuple
 def settle(net: Network, xy: Array, steps: int = 60) -> Array:
     """Damped least squares from far away (Levenberg's damping), all readings in full: coordinates (n, 2)."""
     xy = np.where(net.fixed, net.fixed_xy, xy)
-    held = net.fixed.reshape(-1)
+    even = np.ones(net.m)
     damping = 1.0
     cost = _plain(net, xy)
     for _ in range(steps):
-        computed, design = linearise(net, xy)
-        design[:, held] = 0.0
-        normal = design.T @ design
-        step = np.linalg.solve(normal + damping * np.eye(len(normal)), design.T @ (net.value - computed))
+        computed, values = entries(net, xy)
+        normal = normal_matrix(net, values, even) + damping * np.eye(2 * net.n)
+        step = np.linalg.solve(normal, gradient(net, values, net.value - computed))
         trial = xy + step.reshape(-1, 2)
         new = _plain(net, trial)
         if new < cost:
@@ -60,12 +63,11 @@ def _plain(net: Network, xy: Array) -> float:
 
 
 def _step(net: Network, xy: Array, width: float) -> Array:
-    computed, design = linearise(net, xy)
-    design[:, net.fixed.reshape(-1)] = 0.0
+    computed, values = entries(net, xy)
     miss = net.value - computed
     z = miss / (width * net.sigma)
     weight = net.weight / (1.0 + z * z) ** 2
-    normal = design.T @ (design * weight[:, None])
+    normal = normal_matrix(net, values, weight)
     normal[np.diag_indices(len(normal))] += 1.0 / STEP_SIGMA_M**2
-    step = np.linalg.solve(normal, design.T @ (weight * miss))
+    step = np.linalg.solve(normal, gradient(net, values, weight * miss))
     return np.asarray(xy + step.reshape(-1, 2))

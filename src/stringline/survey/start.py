@@ -12,7 +12,7 @@ from stringline.survey.network import BoolArray, Datum, Network, Row
 from stringline.survey.observe import predict
 from stringline.survey.robust import refine, settle
 
-SEEDS = 8  # frames grown before the best is believed; one is enough where every reading fits
+SEEDS = 8  # frames grown at most
 REFINED = 8  # branches of one growth settled in full
 OUTLYING = 5.0  # σ
 SCATTERS = 60  # throws where no growth reaches every point
@@ -43,8 +43,8 @@ class Start:
 def find_start(net: Network) -> Start:
     """Place every point of a network whose readings hold it together (see ``rigidity.check_reach``).
 
-    Frames are grown from several seeds until one fits all readings; if none does, the one that most readings agree
-    with is taken.
+    Frames are grown from several seeds until one fits all readings, or until two of them find the same best placing;
+    if neither happens, the placing that most readings agree with is taken.
     """
     found: list[Place] = []
     stalled: Branches | None = None
@@ -54,8 +54,12 @@ def find_start(net: Network) -> Start:
             if stalled is None or grown.placed.sum() > stalled.placed.sum():
                 stalled = grown
             continue
-        found.extend(_settled(net, grown))
-        if found and not _outlying(net, min(found, key=lambda p: p.total).xy).any():
+        places = _settled(net, grown)
+        mine = min(places, key=lambda p: p.total)
+        found.extend(places)
+        best = min(found, key=lambda p: p.total)
+        confirmed = mine.total < best.total + 1e-3 and best is not mine
+        if confirmed or not _outlying(net, best.xy).any():
             break
     if not found and stalled is not None:
         found = _scatter(net, stalled)
