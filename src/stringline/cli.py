@@ -15,6 +15,8 @@ from stringline import __version__
 from stringline.faults import Fault, Faults
 
 if TYPE_CHECKING:
+    import datetime
+
     from stringline.job.model import Job
     from stringline.plan import Plan
     from stringline.system.model import System
@@ -332,15 +334,15 @@ def _slug(name: str) -> str:
     return "-".join(part for part in kept.split("-") if part) or "book"
 
 
-def _today() -> str:
+def _today() -> datetime.date:
     import datetime
     import os
 
     # SOURCE_DATE_EPOCH (reproducible-builds.org) makes the same book byte for byte on any day.
     epoch = os.environ.get("SOURCE_DATE_EPOCH")
     if epoch is not None and epoch.isdigit():
-        return datetime.datetime.fromtimestamp(int(epoch), datetime.UTC).date().isoformat()
-    return datetime.date.today().isoformat()
+        return datetime.datetime.fromtimestamp(int(epoch), datetime.UTC).date()
+    return datetime.date.today()
 
 
 class _Progress:

@@ -1,4 +1,4 @@
-"""Values as a person reads them: every kind in the job's unit, with its σ."""
+"""Values as a person reads them: lengths in the job's unit, other kinds in units that a crew knows."""
 
 from __future__ import annotations
 
@@ -8,91 +8,133 @@ from stringline.judging import Limit, Verdict
 from stringline.lengths import Unit, format_length
 from stringline.worked import Figure, Kind
 
-SYMBOL = {
-    Verdict.PASS: "ok",
+MINUS = "\u2212"
+PLUS_MINUS = "\u00b1"
+
+# What one SI unit is in the customary unit printed beside it, for jobs in feet: factor, name, decimals.
+_CUSTOMARY: dict[Kind, tuple[float, str, int]] = {
+    Kind.AREA: (10.76391041670972, "ft²", 1),
+    Kind.VOLUME: (35.31466672148859, "ft³", 1),
+    Kind.FORCE: (0.2248089430997105, "lbf", 0),
+    Kind.TORQUE: (0.7375621492772656, "lbf·ft", 1),
+    Kind.STIFFNESS: (0.06852176585679176, "lbf/ft", 0),
+    Kind.MASS: (2.2046226218487757, "lb", 1),
+    Kind.SPEED: (196.8503937007874, "ft/min", 1),
+}
+_METRIC: dict[Kind, tuple[float, str, int]] = {
+    Kind.AREA: (1.0, "m²", 2),
+    Kind.VOLUME: (1.0, "m³", 3),
+    Kind.FORCE: (1.0, "N", 0),
+    Kind.TORQUE: (1.0, "N·m", 1),
+    Kind.STIFFNESS: (1.0, "N/m", 0),
+    Kind.MASS: (1.0, "kg", 1),
+    Kind.SPEED: (60.0, "m/min", 1),
+    Kind.ANGLE: (180.0 / math.pi, "°", 3),
+    Kind.PROBABILITY: (100.0, "%", 1),
+    Kind.RATIO: (1.0, "", 3),
+    Kind.TIME: (1.0, "s", 0),
+    Kind.POWER: (1.0, "W", 0),
+    Kind.CURRENT: (1.0, "A", 1),
+    Kind.VOLTAGE: (1.0, "V", 1),
+    Kind.TURNS: (1.0, "turns", 2),
+}
+
+UNIT_WORDS = {
+    Unit.FT_IN: "feet and inches, to 1/16 in",
+    Unit.FT: "decimal feet",
+    Unit.M: "metres, to 1 mm",
+    Unit.MM: "millimetres",
+}
+
+VERDICT_WORDS = {
+    Verdict.PASS: "in order",
     Verdict.WATCH: "watch",
-    Verdict.FAIL: "FAIL",
-    Verdict.CANNOT_TELL: "can't tell",
+    Verdict.FAIL: "fails",
+    Verdict.CANNOT_TELL: "cannot tell",
     Verdict.NOT_MEASURED: "not measured",
 }
 
-_METRIC = {
-    Kind.AREA: ("m²", 2),
-    Kind.VOLUME: ("m³", 2),
-    Kind.FORCE: ("N", 0),
-    Kind.TORQUE: ("N·m", 1),
-    Kind.STIFFNESS: ("N/m", 0),
-    Kind.MASS: ("kg", 1),
-    Kind.TIME: ("s", 0),
-    Kind.SPEED: ("m/s", 3),
-    Kind.POWER: ("W", 0),
-    Kind.CURRENT: ("A", 1),
-    Kind.VOLTAGE: ("V", 0),
-    Kind.TURNS: ("turns", 1),
-}
-_IMPERIAL = {
-    Kind.AREA: ("sq ft", 1, 0.3048**2),
-    Kind.VOLUME: ("cu ft", 1, 0.3048**3),
-    Kind.FORCE: ("lbf", 0, 4.4482216152605),
-    Kind.TORQUE: ("lbf·ft", 1, 4.4482216152605 * 0.3048),
-    Kind.STIFFNESS: ("lbf/ft", 0, 4.4482216152605 / 0.3048),
-    Kind.MASS: ("lb", 0, 0.45359237),
-    Kind.SPEED: ("ft/min", 0, 0.3048 / 60),
-}
+
+def length(m: float, unit: Unit) -> str:
+    """A length in the job's unit, with a true minus sign."""
+    text = format_length(m, unit)
+    return MINUS + text[1:] if text.startswith("-") else text
 
 
-def is_imperial(unit: Unit) -> bool:
-    """Whether results read in feet and pounds."""
-    return unit in (Unit.FT_IN, Unit.FT)
+def small(m: float, unit: Unit, *, sign: bool = False) -> str:
+    """A small length such as a residual or a σ as a decimal: inches in jobs of feet, else millimetres."""
+    value, name, places = (m / 0.0254, "in", 2) if unit in (Unit.FT_IN, Unit.FT) else (m * 1000.0, "mm", 1)
+    return f"{decimal(value, places, sign=sign)} {name}"
 
 
-def quantity(value: float, kind: Kind, unit: Unit) -> str:
-    """Write a value of any kind in the unit system of the job."""
-    if kind is Kind.LENGTH:
-        return format_length(value, unit)
-    if kind is Kind.COUNT:
-        return f"{value:.0f}"
-    if kind is Kind.RATIO:
-        return f"{value:.3g}" if abs(value) < 100 else f"{value:.1f}"
-    if kind is Kind.PROBABILITY:
-        return f"{100 * value:.1f} %"
-    if kind is Kind.ANGLE:
-        return f"{math.degrees(value):.2f}°"
-    if is_imperial(unit) and kind in _IMPERIAL:
-        name, places, factor = _IMPERIAL[kind]
-        return f"{value / factor:.{places}f} {name}"
-    name, places = _METRIC[kind]
-    return f"{value:.{places}f} {name}"
-
-
-def spread(sigma_m: float | None, unit: Unit, *, times: float = 2.0) -> str:
-    """Write ± times·σ of a length finely enough that it never reads as nought: '' where σ is not known."""
-    if sigma_m is None:
-        return ""
-    value = times * sigma_m
-    if is_imperial(unit):
-        sixteenths = value / 0.0254 * 16
-        return f"± {value / 0.0254:.2f}″" if sixteenths < 1 else f"± {format_length(value, unit)}"
-    return f"± {value * 1000:.1f} mm"
-
-
-def figure_text(figure: Figure, unit: Unit) -> str:
-    """Write value and, for a length with a σ, its two-σ spread."""
-    text = quantity(figure.value, figure.kind, unit)
-    if figure.kind is Kind.LENGTH and figure.sigma is not None:
-        text += f" {spread(figure.sigma, unit)}"
+def tolerance(m: float, unit: Unit) -> str:
+    """A small positive length that must not read as nought: ``under 0.01 in`` where it would."""
+    text = small(m, unit)
+    if m > 0.0 and float(text.split()[0]) == 0.0:
+        return "under 0.01 in" if unit in (Unit.FT_IN, Unit.FT) else "under 0.1 mm"
     return text
 
 
-def limit_text(limit: Limit, kind: Kind, unit: Unit) -> str:
-    """Write a limit in words: 'at most', 'at least', 'within ±' or a range."""
+def decimal(value: float, places: int, *, sign: bool = False) -> str:
+    """A decimal with a true minus sign; never a negative zero."""
+    text = f"{value:.{places}f}"
+    if float(text) == 0.0:
+        return text.lstrip("-")
+    if text.startswith("-"):
+        return MINUS + text[1:]
+    return f"+{text}" if sign else text
+
+
+def amount(value: float, kind: Kind, unit: Unit) -> str:
+    """A value held in the SI unit of its kind, as the sheet prints it."""
+    if kind is Kind.LENGTH:
+        return length(value, unit)
+    if kind is Kind.COUNT:
+        return decimal(value, 0)
+    factor, name, places = _scale(kind, unit)
+    if kind is Kind.RATIO and abs(value) >= 10.0:
+        places = 1
+    return f"{decimal(value * factor, places)} {name}".rstrip().replace(" °", "°")
+
+
+def spread(sigma: float | None, kind: Kind, unit: Unit, *, times: float = 2.0) -> str:
+    """``± 2σ`` in words, or an empty text where no σ is known."""
+    if sigma is None:
+        return ""
+    if kind is Kind.LENGTH:
+        return f"{PLUS_MINUS} {tolerance(times * sigma, unit)}"
+    if kind is Kind.COUNT:
+        return f"{PLUS_MINUS} {decimal(times * sigma, 1)}"
+    factor, name, places = _scale(kind, unit)
+    return f"{PLUS_MINUS} {decimal(times * sigma * factor, places)} {name}".rstrip()
+
+
+def limit_words(limit: Limit | None, kind: Kind, unit: Unit) -> str:
+    """A limit as ``at most``, ``at least``, ``a to b`` or ``± a``."""
+    if limit is None:
+        return "none stated"
     low, high = limit.low, limit.high
-    if low is not None and high is not None:
-        if math.isclose(low, -high):
-            return f"within ± {quantity(high, kind, unit)}"
-        return f"{quantity(low, kind, unit)} to {quantity(high, kind, unit)}"
-    if high is not None:
-        return f"at most {quantity(high, kind, unit)}"
-    if low is not None:
-        return f"at least {quantity(low, kind, unit)}"
-    return "no limit"
+    if low is None and high is None:
+        return "none stated"
+    if low is None and high is not None:
+        return f"at most {amount(high, kind, unit)}"
+    if high is None and low is not None:
+        return f"at least {amount(low, kind, unit)}"
+    assert low is not None
+    assert high is not None
+    if low == 0.0:
+        return f"at most {amount(high, kind, unit)}"
+    if math.isclose(low, -high, rel_tol=1e-12):
+        return f"within {PLUS_MINUS} {amount(high, kind, unit)}"
+    return f"{amount(low, kind, unit)} to {amount(high, kind, unit)}"
+
+
+def figure_text(figure: Figure, unit: Unit) -> str:
+    """Value and, where its σ is known, the two-σ spread."""
+    return f"{amount(figure.value, figure.kind, unit)} {spread(figure.sigma, figure.kind, unit)}".rstrip()
+
+
+def _scale(kind: Kind, unit: Unit) -> tuple[float, str, int]:
+    if unit in (Unit.FT_IN, Unit.FT) and kind in _CUSTOMARY:
+        return _CUSTOMARY[kind]
+    return _METRIC[kind]

@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 
 from stringline.cutting.result import CutList, Piece
-from stringline.judging import Check, Stage
+from stringline.judging import Check, Stage, Verdict
 from stringline.lengths import Unit, format_length
 from stringline.plan import Needs, Plan
-from stringline.quantities import SYMBOL, figure_text, limit_text, quantity, spread
+from stringline.quantities import VERDICT_WORDS, amount, figure_text, limit_words, small, spread
 from stringline.survey.result import Survey, Suspect
 from stringline.worked import Figure, Kind
 
@@ -79,8 +79,9 @@ def verdict_line(checks: Iterable[Check], stage: Stage) -> str:
     held = [c for c in checks if c.stops and c.stage.rank <= stage.rank]
     if not held:
         return f"Nothing found here holds the stage '{stage.value}'. Local code and those who sign decide the rest."
-    titles = "; ".join(f"not shown: {c.title.lower()}" if c.figure is None else c.title.lower() for c in held)
-    return f"HOLD at '{stage.value}': {len(held)} check{'' if len(held) == 1 else 's'} not passed ({titles})."
+    parts = [f"  - {c.title.lower()}: {VERDICT_WORDS[c.verdict]}" for c in held]
+    head = f"HOLD at '{stage.value}'. {len(held)} check{'' if len(held) == 1 else 's'} must pass first:"
+    return "\n".join([head, *parts])
 
 
 def suspect_lines(s: Suspect, unit: Unit) -> list[str]:
@@ -88,7 +89,7 @@ def suspect_lines(s: Suspect, unit: Unit) -> list[str]:
     lines = [
         f"RE-TAPE {s.frm} to {s.to}" + (f" (line {s.line})" if s.line is not None else ""),
         f"  read            {format_length(s.read_m, unit)}",
-        f"  others expect   {format_length(s.expected_m, unit)} {spread(s.sigma_m, unit)}",
+        f"  others expect   {format_length(s.expected_m, unit)} {spread(s.sigma_m, Kind.LENGTH, unit)}",
         f"  likely slip     {s.slip}, odds {odds(s.odds)}",
     ]
     if s.likely_m is not None:
@@ -112,12 +113,15 @@ def odds(value: float) -> str:
 
 def check_lines(checks: Iterable[Check], unit: Unit) -> list[str]:
     """One line a check, with value and limit, and the advice under each that is not passed."""
+    listed = tuple(checks)
+    wide = max((len(c.title) for c in listed), default=0)
     out = ["", "Checks"]
-    for c in checks:
+    for c in listed:
         value = "" if c.figure is None else figure_text(c.figure, unit)
-        limit = "" if c.limit is None else limit_text(c.limit, _kind_of(c), unit)
-        out.append(f"  [{SYMBOL[c.verdict]:^12}] {c.title:<58} {value}{' / ' if value and limit else ''}{limit}")
-        if c.verdict.value not in ("pass", "not measured"):
+        limit = "" if c.limit is None else limit_words(c.limit, _kind_of(c), unit)
+        against = f"{value} against {limit}" if value and limit else value
+        out.append(f"  [{VERDICT_WORDS[c.verdict]:^12}] {c.title:<{wide}}  {against}".rstrip())
+        if c.verdict not in (Verdict.PASS, Verdict.NOT_MEASURED):
             out.append(f"  {'':14} {c.action}")
     return out
 
@@ -135,7 +139,7 @@ def reading_table(survey: Survey, unit: Unit) -> list[str]:
         slip = DASH if t.smallest_slip_m is None else format_length(t.smallest_slip_m, unit)
         out.append(
             f"  {t.frm + DASH + t.to:<10} {format_length(t.read_m, unit):>16} {format_length(t.adjusted_m, unit):>16} "
-            f"{t.residual_m * 1000:>7.1f} mm {t.redundancy:>6.2f} {w:>7} {slip:>15}{flag}"
+            f"{small(t.residual_m, unit, sign=True):>10} {t.redundancy:>6.2f} {w:>7} {slip:>15}{flag}"
         )
     out += [f"  {s.frm}{DASH}{s.to}: {s.length.text} struck, {s.reason}" for s in survey.struck]
     return out
@@ -145,10 +149,10 @@ def point_table(survey: Survey, unit: Unit) -> list[str]:
     """Points with coordinates and the standard error ellipse."""
     out = ["Points", f"  {'name':<6} {'x':>16} {'y':>16} {'σx':>9} {'σy':>9}   ellipse (1 σ)"]
     for p in survey.points:
-        shape = "held fixed" if p.fixed else f"{p.ellipse.major_m * 1000:.1f} × {p.ellipse.minor_m * 1000:.1f} mm"
+        shape = "held fixed" if p.fixed else f"{small(p.ellipse.major_m, unit)} × {small(p.ellipse.minor_m, unit)}"
         out.append(
             f"  {p.name:<6} {format_length(p.x_m, unit):>16} {format_length(p.y_m, unit):>16} "
-            f"{p.sx_m * 1000:>6.1f} mm {p.sy_m * 1000:>6.1f} mm   {shape}"
+            f"{small(p.sx_m, unit):>9} {small(p.sy_m, unit):>9}   {shape}"
         )
     return out
 
@@ -159,7 +163,7 @@ def cuts_lines(cuts: CutList, unit: Unit) -> list[str]:
 
 
 def _cut_line(p: Piece, unit: Unit) -> str:
-    length = quantity(p.figure.value, p.figure.kind, unit)
+    length = amount(p.figure.value, p.figure.kind, unit)
     return f"  {p.mark:<6} {p.count:>3} × {p.name:<36} {length:>16}  ({p.basis})"
 
 
@@ -171,9 +175,7 @@ def working_lines(figure: Figure, unit: Unit) -> list[str]:
     for t in figure.terms:
         sign = "−" if t.value < 0 else "+"
         source = "" if t.source is None else f", {t.source}"
-        out.append(
-            f"      {sign} {quantity(abs(t.value), figure.kind, unit):>16}  {t.label} [{t.origin.value}{source}]"
-        )
+        out.append(f"      {sign} {amount(abs(t.value), figure.kind, unit):>16}  {t.label} [{t.origin.value}{source}]")
     out.append(f"      = {figure_text(figure, unit):>16}  {figure.label}")
     return out
 

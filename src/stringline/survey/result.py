@@ -136,4 +136,5 @@ class Survey:
     def cov_of(self, *names: str) -> Array:
         """Joint covariance of the named points, shape (2k, 2k), in that order."""
         rows = [r for n in names for r in (2 * self.index[n], 2 * self.index[n] + 1)]
-        return self.cov[np.ix_(rows, rows)]
+        block: Array = self.cov[np.ix_(rows, rows)]
+        return block
