@@ -17,6 +17,7 @@ MOST = 60  # faults of this kind in one document before it is given up as no TOM
 
 _KEY_LINE = re.compile(r"\s*([A-Za-z0-9_-]+|\"[^\"\n]*\")(\s*\.\s*[A-Za-z0-9_-]+)*\s*=(?!=)")
 _HEADER_LINE = re.compile(r"\s*\[\[?\s*[A-Za-z_][A-Za-z0-9_.-]*\s*\]{0,2}\s*(#.*)?")
+_CONTROL = re.compile(r"[\x00-\x08\x0b-\x1f\x7f]")
 _PLACE = re.compile(r" \(at line (\d+), column \d+\)| \(at end of document\)")
 
 
@@ -38,7 +39,7 @@ def mend(text: str) -> tuple[str, list[Fault], set[Path]]:
     """Give text that is TOML with the same lines, the faults found, and the paths where something was left out."""
     faults: list[Fault] = []
     damaged: set[Path] = set()
-    lines = text.split("\n")
+    lines = [_printable(line, number, faults) for number, line in enumerate(text.split("\n"))]
     table: Path = ()
     statements = _split(lines)
     for statement in statements:
@@ -52,6 +53,16 @@ def mend(text: str) -> tuple[str, list[Fault], set[Path]]:
     return _drop_repeats(lines, statements, faults, damaged), faults, damaged
 
 
+def _printable(line: str, number: int, faults: list[Fault]) -> str:
+    """The line with a space for each control sign, which TOML has no place for."""
+    if not _CONTROL.search(line):
+        return line
+    if len(faults) < MOST:
+        wrong = "there is a sign here that cannot be seen"
+        faults.append(Fault("syntax", "the file", wrong, "delete the line and type it again", number + 1))
+    return _CONTROL.sub(" ", line)
+
+
 def _split(lines: list[str]) -> list[_Statement]:
     """Cut into statements by brackets; a line that starts a key or a header ends an array left open before it."""
     found: list[_Statement] = []
@@ -62,7 +73,7 @@ def _split(lines: list[str]) -> list[_Statement]:
         fresh = depth == 0
         if not fresh and (_KEY_LINE.match(line) or _HEADER_LINE.fullmatch(line)):
             found[-1].open, depth, fresh = True, 0, True
-        if fresh and (not line.strip() or line.lstrip().startswith("#")):
+        if fresh and (not line.strip(" \t") or line.lstrip(" \t").startswith("#")):
             number += 1
             continue
         if fresh:
