@@ -182,7 +182,18 @@ def test_one_to_spare_notices_but_does_not_accuse() -> None:
     suspects, notes = suspects_of(pool, Unit.M)
     assert suspects == ()
     assert any("any of A–B, A–1, B–1, A–2, B–2 and 1–2 may be the misread one" in n for n in notes)
-    assert any(n.startswith("Tape ") and n.endswith("a misread line can then be named.") for n in notes)
+    assert any(n.startswith("Tape ") and "no single further tape settles it" in n for n in notes)
+
+
+def test_where_another_line_settles_it_the_note_says_so() -> None:
+    """Five points, one reading to spare: a further line leaves no two readings alike."""
+    lines = [("A", "3", "2.5 m"), ("B", "3", "2.5 m"), ("1", "3", "2.5 m")]
+    pool = square(*lines)
+    pool = Pool((*pool.names, "3"), np.vstack([pool.xy, [[2.0, 1.5]]]), pool.spec)
+    suspects, notes = suspects_of(pool, Unit.M)
+    assert suspects == ()
+    assert len(notes) == 1
+    assert notes[0].startswith("Tape ")
 
 
 def test_the_reading_it_asks_for_makes_the_slip_locatable() -> None:

@@ -118,7 +118,8 @@ def _buys(adj: Adjustment, net: Network, unit: Unit, c: Candidates, effect: Effe
         ratio = before[point] / max(float(after[point]), 1e-9)
         times = "twice as well" if 1.8 <= ratio < 2.5 else f"{ratio:.1f} times as well"
         was, now = (_small(float(x), unit) for x in (before[point], after[point]))
-        parts.append(f"ties {net.names[point]} {times}: its worst axis goes from {was} to {now}")
+        axis = f": its worst axis goes from {was} to {now}" if was != now else ""
+        parts.append(f"ties {net.names[point]} {times}{axis}")
     newly = [int(x) for x in tested if adj.r[x] < ENOUGH_R <= effect.r[k, x]]
     partly = [int(x) for x in tested if adj.r[x] < 0.05 <= effect.r[k, x] < ENOUGH_R]
     for rows, said in ((newly, "can then be checked"), (partly, "can then be checked in part")):

@@ -54,7 +54,7 @@ def find_suspects(adj: Adjustment, net: Network, unit: Unit) -> tuple[tuple[Susp
     notes: list[str] = []
     if adj.f <= 0:
         where = locating_line(adj, net)
-        return (), (f"Tape {where} as well: a misread line would then show.",) if where else ()
+        return (), (f"Tape {where[0]}: a misread line would then show.",) if where else ()
     found = search(adj, net)
     if found is None:
         if coarse_weight(adj) > no_slip_weight(adj) + 1.0:
@@ -81,8 +81,6 @@ def search(adj: Adjustment, net: Network) -> Finding | None:
     until it names the same readings twice.
     """
     frame = Frame.of(adj)
-    if not _contradicted(frame):
-        return None
     adjusted: dict[tuple[int, ...], Adjustment] = {(): adj}
     rows: tuple[int, ...] = ()
     for _ in range(6):
@@ -101,11 +99,6 @@ def search(adj: Adjustment, net: Network) -> Finding | None:
     if coarse_weight(adj) > max(stories[0].log_weight, nothing) + _COARSE_LEAD:
         return None
     return Finding(tuple(stories), adjusted, frame, nothing)
-
-
-def _contradicted(frame: Frame) -> bool:
-    """Whether anything at all is beyond chance: one residual, or two that hide each other."""
-    return bool(_choose(frame))
 
 
 def _choose(frame: Frame) -> tuple[int, ...]:
@@ -263,7 +256,12 @@ def _listed(names: Sequence[str]) -> str:
 
 def _then_locatable(adj: Adjustment, net: Network) -> list[str]:
     where = locating_line(adj, net)
-    return [f"Tape {where} as well: a misread line can then be named."] if where else []
+    if where is None:
+        return []
+    line, settled = where
+    if settled:
+        return [f"Tape {line}: a misread line can then be named."]
+    return [f"Tape {line}: it narrows down which line was misread, but no single further tape settles it."]
 
 
 def _unlocated(found: Finding, net: Network, unit: Unit) -> str:

@@ -12,6 +12,7 @@ from stringline.survey.network import Network
 _CLEAR = 5.0  # two answers this many σ apart are told by one reading
 _AGAIN = 0.6  # worth of taping the same line again: it may repeat what went wrong
 _TESTED_R = 0.05
+_ALIKE, _SAME = 0.8, 0.97  # correlations: two lines hard to tell apart; not to be told apart
 
 
 def telling_line(one: Adjustment, other: Adjustment, net: Network, unit: Unit, name: str, rival: str) -> str | None:
@@ -35,8 +36,10 @@ def telling_line(one: Adjustment, other: Adjustment, net: Network, unit: Unit, n
     return f"{net.names[i]}–{net.names[j]}{again}: {mine} if {name} is the wrong one, {theirs} if {rival} is"
 
 
-def locating_line(adj: Adjustment, net: Network) -> str | None:
+def locating_line(adj: Adjustment, net: Network) -> tuple[str, bool] | None:
     """Name the further tape that makes slips best locatable (or at least noticeable); None where none helps.
+
+    The second value says whether it settles the matter: no two readings that are tested would still look the same.
 
     Counted are the readings that can then be tested, and the pairs among them that would still look alike.
     """
@@ -46,7 +49,7 @@ def locating_line(adj: Adjustment, net: Network) -> str | None:
     p = net.weight * adj.used
     h = (c.Qa @ adj.A.T) * p[None, :]
     M = np.diag(p) - (p[:, None] * adj.A) @ adj.Q @ (p[:, None] * adj.A).T
-    best, score = None, (-1.0, 0.0)
+    best, score, settled = None, (-1.0, 0.0), False
     for k in range(len(c.i)):
         more = M + np.outer(h[k], h[k]) / c.total[k]
         new = -h[k] / c.total[k]  # the new reading against the old ones
@@ -57,12 +60,12 @@ def locating_line(adj: Adjustment, net: Network) -> str | None:
         if len(tested) < 2:
             continue
         s = 1.0 / np.sqrt(np.diag(whole)[tested])
-        rho = np.abs(whole[np.ix_(tested, tested)] * s[:, None] * s[None, :])
-        alike = (np.count_nonzero(rho > 0.8) - len(tested)) / len(tested)
+        rho = np.abs(whole[np.ix_(tested, tested)] * s[:, None] * s[None, :]) - np.eye(len(tested))
+        alike = np.count_nonzero(rho > _ALIKE) / len(tested)
         mine = (len(tested) - alike, float(np.sum(np.minimum(r[tested], 0.3))))
         if mine > score:
-            best, score = k, mine
+            best, score, settled = k, mine, bool(rho.max() < _SAME)
     if best is None:
         return None
-    again = " again" if c.again[best] else ""
-    return f"{net.names[int(c.i[best])]}–{net.names[int(c.j[best])]}{again}"
+    again = " again" if c.again[best] else " as well"
+    return f"{net.names[int(c.i[best])]}–{net.names[int(c.j[best])]}{again}", settled

@@ -1,0 +1,140 @@
+"""Outlier tests: standardised residuals, redundancy, Pope's τ, and a slip that a textbook network carries."""
+
+from __future__ import annotations
+
+import numpy as np
+import pytest
+from scipy import stats
+
+from stringline.geometry import Array
+from stringline.job.model import SurveyInput, Tape
+from stringline.lengths import Unit, parse
+from stringline.survey.adjust import Adjustment, adjust, tau_limit
+from stringline.survey.network import Network, build_network
+from stringline.survey.odds import BAARDA_W, Frame
+from stringline.survey.slips import find_suspects, search
+
+FT = 0.3048
+
+
+def test_baarda_limit() -> None:
+    """Source: Baarda, A testing procedure for geodetic networks (1968): |w| 3.29 at α = 0.001, δ₀ 4.13 — verified."""
+    assert pytest.approx(stats.norm.isf(0.0005), abs=5e-5) == BAARDA_W
+    assert stats.norm.isf(0.0005) + stats.norm.isf(0.2) == pytest.approx(4.13, abs=5e-3)
+
+
+@pytest.mark.parametrize(("freedom", "tau"), [(2, 1.410), (5, 1.814), (10, 1.904), (20, 1.936)])
+def test_pope_tau_for_one_residual(freedom: int, tau: float) -> None:
+    """Source: Pope, NOAA TR NOS 65 NGS 1 (1976), τ at α = 0.05; formula from memory, values computed from it."""
+    assert tau_limit(freedom, 0.05) == pytest.approx(tau, abs=1e-3)
+
+
+@pytest.mark.parametrize(
+    ("n", "at_10", "at_5", "at_1"),
+    [(5, 1.6974, 1.7147, 1.7286), (6, 1.8838, 1.9270, 1.9751), (7, 2.0142, 2.0799, 2.1667), (8, 2.1125, 2.1961, 2.3178),
+     (9, 2.1911, 2.2883, 2.4398), (10, 2.2562, 2.3643, 2.5407), (12, 2.3602, 2.4840, 2.6988),
+     (14, 2.4414, 2.5760, 2.8186), (16, 2.5079, 2.6502, 2.9136), (18, 2.5641, 2.7121, 2.9919),
+     (20, 2.6126, 2.7651, 3.0575), (30, 2.7869, 2.9516, 3.2812), (60, 3.0508, 3.2247, 3.5869)],
+)  # fmt: skip
+def test_pope_tau_for_the_largest_of_many(n: int, at_10: float, at_5: float, at_1: float) -> None:
+    """Source: Journal of Applied Mathematics 2021, article 1478843, table 1 — verified.
+
+    "On the Upper Bounds of Test Statistics for a Single Outlier Test in Linear Regression Models": a line through n
+    points at 10, 5 and 1 %. Our τ with n − 2 to spare and α/n agrees to 2 in the fourth decimal.
+    """
+    for alpha, published in ((0.10, at_10), (0.05, at_5), (0.01, at_1)):
+        assert tau_limit(n - 2, alpha / n) == pytest.approx(published, abs=2e-4)
+
+
+def level_net() -> tuple[Array, Array, Array]:
+    """Design over heights 1, 2, 3 (4 is held), weights, and misclosures against the preliminary heights, mm."""
+    lines = [(1, 2, -0.749, 1.1), (1, 3, -1.274, 1.8), (1, 4, -2.890, 1.4), (2, 3, -0.530, 1.5), (2, 4, -2.141, 1.9),
+             (3, 4, -1.614, 0.9)]  # fmt: skip
+    start = {1: 104.234, 2: 103.487, 3: 102.958, 4: 101.345}
+    A = np.zeros((6, 3))
+    for k, (i, j, _, _) in enumerate(lines):
+        A[k, i - 1] = -1.0
+        if j < 4:
+            A[k, j - 1] = 1.0
+    d = np.array([1000.0 * (h - (start[j] - start[i])) for i, j, h, _ in lines])
+    return A, np.array([1.0 / (0.7 * km) ** 2 for *_, km in lines]), d
+
+
+def test_redundancy_and_both_statistics_of_a_level_net() -> None:
+    """Source: OSGeoLab BME, tutorial "Level network adjustment and data snooping" (Siki 2014), results — verified.
+
+    Printed: redundancy, t (our τ) and U (our w) to 0.1, m₀ 1.65, vᵀPv 8.217.
+    """
+    A, p, d = level_net()
+    Q = np.asarray(np.linalg.inv(A.T @ (p[:, None] * A)), dtype=float)
+    frame = Frame.from_design(A, Q, p, d)
+    assert frame.omega == pytest.approx(8.217, abs=5e-4)
+    assert frame.freedom == 3
+    m0 = np.sqrt(frame.omega / 3)
+    assert m0 == pytest.approx(1.65, abs=5e-3)
+    np.testing.assert_allclose(np.diag(frame.M) / p, [0.3, 0.7, 0.5, 0.5, 0.7, 0.2], atol=0.051)
+    np.testing.assert_allclose(np.abs(frame.w), [1.9, 2.1, 0.0, 2.6, 0.7, 0.6], atol=0.051)
+    np.testing.assert_allclose(np.abs(frame.w) / m0, [1.1, 1.3, 0.0, 1.6, 0.4, 0.4], atol=0.051)
+
+
+def test_largest_normalised_residual_of_a_level_loop() -> None:
+    """Source: sample output of gama-local 1.5.09, a loop of four points levelled both ways — verified.
+
+    Printed: [pvv] 146.625, m₀' 5.42, largest normalised residual 1.68 at observation 6.
+    """
+    rise = [-1.225, -0.848, 1.342, 0.720, -0.724, -1.335, 0.842, 1.231]
+    ends = [(0, 3), (3, 2), (2, 1), (1, 0), (0, 1), (1, 2), (2, 3), (3, 0)]
+    A = np.zeros((8, 4))
+    for k, (i, j) in enumerate(ends):
+        A[k, i] -= 1.0
+        A[k, j] += 1.0
+    A = A[:, 1:]
+    p = np.full(8, 1.0 / 25.0)
+    frame = Frame.from_design(A, np.asarray(np.linalg.inv(A.T @ A * 0.04), dtype=float), p, 1000.0 * np.array(rise))
+    assert 25.0 * frame.omega == pytest.approx(146.625, abs=5e-4)
+    assert 5.0 * np.sqrt(frame.omega / frame.freedom) == pytest.approx(5.42, abs=5e-3)
+    assert int(np.argmax(np.abs(frame.w))) == 5
+    assert np.abs(frame.w).max() == pytest.approx(1.68, abs=5e-3)
+
+
+def ghilani(badger_wisconsin: str, *again: str) -> tuple[Network, Adjustment]:
+    lines = [("Badger", "Wisconsin", badger_wisconsin), ("Badger", "Campus", "7297.588 ft"),
+             ("Wisconsin", "Campus", "3616.434 ft"), ("Wisconsin", "Bucky", "5742.878 ft"),
+             ("Campus", "Bucky", "5123.760 ft"), *(("Badger", "Wisconsin", text) for text in again)]  # fmt: skip
+    tapes = tuple(Tape(a, b, parse(text, Unit.FT)) for a, b, text in lines)
+    known = {"Badger": (0.0, 0.0), "Bucky": (1820.0 * FT, -3118.778 * FT)}
+    net = build_network(SurveyInput(tapes, sigma_m=0.01 * FT, known=known))
+    near = {**known, "Wisconsin": (5776.9 * FT, 1043.3 * FT), "Campus": (6892.7 * FT, -2396.7 * FT)}
+    return net, adjust(net, np.array([near[name] for name in net.names]))
+
+
+def test_one_reading_to_spare_shows_a_slip_but_not_where() -> None:
+    """Source: Ghilani, Adjustment Computations, 5th ed. (2010), ex. 14.5, p. 251 — verified.
+
+    Five distances, f = 1. The printed 5870.302 ft fits a thousand times worse than 5870.640 ft; with f = 1 every |τ| is
+    1, so the search names all five lines as possible and accuses none.
+    """
+    net, adj = ghilani("5870.302 ft")
+    assert adj.f == 1
+    np.testing.assert_allclose(np.abs(adj.tau), 1.0, atol=1e-6)
+    assert adj.sigma0 > 1000.0 * ghilani("5870.640 ft")[1].sigma0
+    suspects, notes = find_suspects(adj, net, Unit.FT)
+    assert suspects == ()
+    assert "Badger–Wisconsin" in notes[0]
+    found = search(adj, net)
+    assert found is not None
+    weights = [story.log_weight for story in found.stories]
+    assert max(weights) - min(weights) < 1e-3  # nothing tells one line from another
+
+
+def test_a_second_taping_names_the_line_and_the_reading_expected() -> None:
+    """Source: Ghilani, Adjustment Computations, 5th ed. (2010), ex. 14.5, p. 251, one line taped again — verified.
+
+    With the line taped once more at the value that fits, the search names Badger–Wisconsin's 5870.302 ft and expects
+    5870.640 ft within its σ.
+    """
+    net, adj = ghilani("5870.302 ft", "5870.640 ft")
+    suspects, _ = find_suspects(adj, net, Unit.FT)
+    assert [(s.frm, s.to) for s in suspects] == [("Badger", "Wisconsin")]
+    assert suspects[0].read_m == pytest.approx(5870.302 * FT)
+    assert abs(suspects[0].expected_m - 5870.640 * FT) < suspects[0].sigma_m
