@@ -15,7 +15,8 @@ from fractions import Fraction
 
 INCH_M = Fraction(254, 10_000)
 FOOT_M = 12 * INCH_M
-LONGEST_M = 100_000  # nothing on a job is this long; beyond it a unit must be wrong
+LONGEST_M = 100_000  # no tape on a job is this long; beyond it a unit must be wrong
+FARTHEST_M = 100_000_000  # a control point's coordinate may count from far away (state plane, UTM, geocentric)
 
 _METRIC = {"m": Fraction(1), "cm": Fraction(1, 100), "mm": Fraction(1, 1000)}
 _RULER = (2, 4, 8, 16, 32, 64)
@@ -83,8 +84,9 @@ def parse(value: str | int | float, unit: Unit | None, *, signed: bool = False) 
     body = body[1:].lstrip() if body[:1] in ("-", "+") else body
     found = _read(body, text, unit)
     assert found.exact_m is not None
-    if abs(found.exact_m) > LONGEST_M:
-        raise LengthError(f"{text} is longer than any job ({LONGEST_M // 1000} km)", "check the number and its unit")
+    bound = FARTHEST_M if signed else LONGEST_M
+    if abs(found.exact_m) > bound:
+        raise LengthError(f"{text} is longer than any job ({bound // 1000} km)", "check the number and its unit")
     if not negative or found.exact_m == 0:
         return found
     if not signed:
