@@ -24,6 +24,7 @@ STACKED = 1.0
 class Spooling:
     """How rope of one diameter lies on one reel; every array has one entry a layer, from the barrel outwards."""
 
+    diameter_m: float  # of the rope
     turns_a_layer: int
     layer_radius_m: Array  # to the middle of the rope
     turns_before: Array  # turns on the reel when the layer begins
@@ -62,7 +63,7 @@ def spooling(reel: Reel, rope_diameter_m: float, nesting: float = NESTED, *, ear
     step[0] = m - early_turns
     before = np.concatenate([[0.0], np.cumsum(step)[:-1]])
     length = np.concatenate([[0.0], np.cumsum(2.0 * math.pi * radius * step)[:-1]])
-    return Spooling(m, radius, before, length, radius + d / 2.0, room)
+    return Spooling(d, m, radius, before, length, radius + d / 2.0, room)
 
 
 def length_at(laid: Spooling, turned: float | Array) -> Array:
