@@ -7,7 +7,8 @@ from __future__ import annotations
 
 import argparse
 import sys
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
+from contextlib import contextmanager
 from pathlib import Path
 from typing import TYPE_CHECKING, NoReturn
 
@@ -165,7 +166,8 @@ def _survey(args: argparse.Namespace) -> int:
     from stringline.survey.run import survey as adjust_survey
 
     job = _read_job(args.job)
-    survey = adjust_survey(job.survey, job.unit)
+    with _naming(args.job):
+        survey = adjust_survey(job.survey, job.unit)
     checks = survey_checks(survey, job.unit)
     held = any(c.stops and c.stage.rank <= job.stage.rank for c in checks)
     if args.json:
@@ -291,7 +293,19 @@ def _plan_of(name: str) -> Plan:
     from stringline.plan import plan
 
     job = _read_job(name)
-    return plan(job, _system_of(job, Path.cwd() if name == "-" else Path(name).parent))
+    with _naming(name):
+        return plan(job, _system_of(job, Path.cwd() if name == "-" else Path(name).parent))
+
+
+@contextmanager
+def _naming(document: str) -> Iterator[None]:
+    """Name the document that a person would open in faults that engineering found in it."""
+    try:
+        yield
+    except Faults as faults:
+        if faults.document != "survey":
+            raise
+        raise Faults("standard input" if document == "-" else document, faults.faults) from None
 
 
 def _system_of(job: Job, base_dir: Path) -> System | None:

@@ -37,6 +37,9 @@ def re_tape_advice(suspect: Suspect, unit: Unit) -> str:
 def _misread(survey: Survey, unit: Unit) -> Check:
     if survey.freedom == 0:
         return check("survey-misread", Verdict.CANNOT_TELL, detail="Tape one more line: nothing checks anything yet.")
+    if not survey.suspects and survey.global_test.statistic > survey.global_test.high:
+        detail = "The readings contradict each other, but not which of them is wrong: the notes say what would tell."
+        return check("survey-misread", Verdict.CANNOT_TELL, detail=detail)
     if not survey.suspects:
         return check("survey-misread", Verdict.PASS)
     worst = survey.suspects[0]

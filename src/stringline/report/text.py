@@ -8,7 +8,7 @@ from stringline.cutting.result import CutList, Piece
 from stringline.judging import Check, Stage, Verdict
 from stringline.lengths import Unit, format_length
 from stringline.plan import Needs, Plan
-from stringline.quantities import VERDICT_WORDS, amount, figure_text, limit_words, small, spread
+from stringline.quantities import VERDICT_WORDS, amount, decimal, figure_text, length, limit_words, small, spread
 from stringline.survey.result import Survey, Suspect
 from stringline.worked import Figure, Kind
 
@@ -127,34 +127,51 @@ def check_lines(checks: Iterable[Check], unit: Unit) -> list[str]:
 
 
 def reading_table(survey: Survey, unit: Unit) -> list[str]:
-    """Readings with adjusted value, residual, redundancy and standardised residual."""
-    out = [
-        "Readings",
-        f"  {'line':<10} {'read':>16} {'adjusted':>16} {'residual':>10} {'r':>6} {'w':>7} {'slip seen from':>15}",
-    ]
+    """Readings as written, with adjusted value, residual, redundancy and standardised residual."""
     suspects = {(s.frm, s.to) for s in survey.suspects}
-    for t in survey.tapes:
-        flag = "  << re-tape" if (t.frm, t.to) in suspects else ""
-        w = DASH if t.w is None else f"{t.w:.2f}"
-        slip = DASH if t.smallest_slip_m is None else format_length(t.smallest_slip_m, unit)
-        out.append(
-            f"  {t.frm + DASH + t.to:<10} {format_length(t.read_m, unit):>16} {format_length(t.adjusted_m, unit):>16} "
-            f"{small(t.residual_m, unit, sign=True):>10} {t.redundancy:>6.2f} {w:>7} {slip:>15}{flag}"
+    rows = [
+        (
+            f"{t.frm}{DASH}{t.to}",
+            t.text,
+            length(t.adjusted_m, unit),
+            small(t.residual_m, unit, sign=True),
+            f"{t.redundancy:.2f}",
+            DASH if t.w is None else decimal(t.w, 2),
+            DASH if t.smallest_slip_m is None else length(t.smallest_slip_m, unit),
+            "<< re-tape" if (t.frm, t.to) in suspects else "",
         )
+        for t in survey.tapes
+    ]
+    out = ["Readings"]
+    out += _table(("line", "read", "adjusted", "residual", "r", "w", "slip seen from", ""), rows)
     out += [f"  {s.frm}{DASH}{s.to}: {s.length.text} struck, {s.reason}" for s in survey.struck]
     return out
 
 
 def point_table(survey: Survey, unit: Unit) -> list[str]:
     """Points with coordinates and the standard error ellipse."""
-    out = ["Points", f"  {'name':<6} {'x':>16} {'y':>16} {'σx':>9} {'σy':>9}   ellipse (1 σ)"]
-    for p in survey.points:
-        shape = "held fixed" if p.fixed else f"{small(p.ellipse.major_m, unit)} × {small(p.ellipse.minor_m, unit)}"
-        out.append(
-            f"  {p.name:<6} {format_length(p.x_m, unit):>16} {format_length(p.y_m, unit):>16} "
-            f"{small(p.sx_m, unit):>9} {small(p.sy_m, unit):>9}   {shape}"
+    rows = [
+        (
+            p.name,
+            length(p.x_m, unit),
+            length(p.y_m, unit),
+            small(p.sx_m, unit),
+            small(p.sy_m, unit),
+            "held fixed" if p.fixed else f"{small(p.ellipse.major_m, unit)} × {small(p.ellipse.minor_m, unit)}",
         )
-    return out
+        for p in survey.points
+    ]
+    return ["Points", *_table(("name", "x", "y", "σx", "σy", "ellipse, 1 σ"), rows)]
+
+
+def _table(head: Sequence[str], rows: Sequence[Sequence[str]]) -> list[str]:
+    """Columns as wide as their widest entry; the first reads from the left, numbers line up on the right."""
+    widths = [max(len(row[i]) for row in (head, *rows)) for i in range(len(head))]
+    lines = []
+    for row in (head, *rows):
+        cells = [row[0].ljust(widths[0]), *(cell.rjust(w) for cell, w in zip(row[1:], widths[1:], strict=True))]
+        lines.append("  " + "  ".join(cells).rstrip())
+    return lines
 
 
 def cuts_lines(cuts: CutList, unit: Unit) -> list[str]:
