@@ -1,12 +1,245 @@
-"""The to-scale strip on a cut card: one run with its sticks, joints, pins and ends."""
+"""The to-scale strip on a cut card: one run with its sticks, joints, pins and ends.
+
+Every mark carries its running length from the housing end, so that all can be set out with one pull of the tape.
+Lengths are to scale, the strip's width is not.
+"""
 
 from __future__ import annotations
 
-from stringline.book.drawing import Drawing
-from stringline.cutting.result import Piece
-from stringline.lengths import Unit
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+from itertools import pairwise
+
+from stringline.book import layers
+from stringline.book.board import Board
+from stringline.book.drawing import Circle, Drawing, Line, Point, Polyline, Text
+from stringline.book.lettering import width_mm as text_width
+from stringline.book.measure import extent_mm
+from stringline.book.scales import Scale, scales
+from stringline.cutting.result import Mark, Piece, Segment
+from stringline.lengths import Unit, format_length
+
+_BAR_MM = 5.0
+_STEM_MM = 2.0  # bar to the elbow of a stem
+_JOG_MM = 4.5  # elbow to the lettering
+_PITCH_MM = 3.1  # between turned texts
+_HEIGHT_MM = 1.8
+_SIDE_MM = 3.0  # clear at both ends
+_SAME_M = 0.0005
+_END_KINDS = ("cut-end", "factory-end", "wedge-end")
+
+
+@dataclass(frozen=True, slots=True)
+class Row:
+    """A part of the run that is drawn in one row, from and to metres; broken where the run goes on."""
+
+    start_m: float
+    end_m: float
+    marks: tuple[Mark, ...]
+    segments: tuple[Segment, ...]
+    first: bool
+    last: bool
 
 
 def strip_drawing(piece: Piece, unit: Unit, width_mm: float = 170.0) -> Drawing:
-    """Draw a piece from its housing end to its far end, broken into rows where labels would not be legible."""
-    raise NotImplementedError
+    """Draw a piece from its housing end to its far end at a standard scale, in as many rows as its lettering needs.
+
+    Raises ValueError for a piece without length.
+    """
+    length = _length(piece)
+    if not length > 0:
+        raise ValueError(f"'{piece.name}' has no length to draw")
+    rows = _rows(piece, length, width_mm)
+    longest = max(r.end_m - r.start_m for r in rows)
+    scale = next(s for s in (*scales(unit), Scale(math.inf, "")) if s.to_mm(longest) <= width_mm - 2 * _SIDE_MM)
+    if not math.isfinite(scale.ratio):
+        scale = scales(unit)[-1]
+    board = Board(scale)
+    top = 0.0
+    for row in rows:
+        top = _row(board, row, unit, top, width_mm) - board.m(4.0)
+    _key(board, piece, width_mm)
+    return board.finish("strip-" + piece.key, f"{piece.mark} {piece.name}", _alt(piece, unit, scale), width_mm=width_mm)
+
+
+def _length(piece: Piece) -> float:
+    ends = [s.start_m + s.length_m for s in piece.segments] + [m.at_m for m in piece.marks]
+    return max(ends) if ends else piece.figure.value
+
+
+def _rows(piece: Piece, length: float, width_mm: float) -> list[Row]:
+    """Break at joints, where one row could not hold the lettering."""
+    most = max(4, int((width_mm - 2 * _SIDE_MM) / _PITCH_MM) - 1)
+    breaks = [0.0]
+    segments = piece.segments
+    if len(piece.marks) > most and len(segments) > 1:
+        parts = math.ceil(len(piece.marks) / most)
+        joints = [s.start_m for s in segments[1:]]
+        for k in range(1, parts):
+            nearest = min(joints, key=lambda j: abs(j - length * k / parts))
+            if nearest > breaks[-1]:
+                breaks.append(nearest)
+    breaks.append(length)
+    ordered = sorted(piece.marks, key=lambda m: m.at_m)
+    out = []
+    for k, (a, b) in enumerate(pairwise(breaks)):
+        first, last = k == 0, k == len(breaks) - 2
+        marks = tuple(m for m in ordered if (a - _SAME_M <= m.at_m if first else a < m.at_m) and m.at_m <= b + _SAME_M)
+        inside = tuple(s for s in segments if a - _SAME_M <= s.start_m < b - _SAME_M)
+        out.append(Row(a, b, marks, inside, first, last))
+    return out
+
+
+def _row(board: Board, row: Row, unit: Unit, top: float, width_mm: float) -> float:
+    """Draw one row below ``top``; the model height of its lower edge."""
+    m = board.m
+    words = [_words(mark, unit) for mark in row.marks]
+    high = max((text_width(w, _HEIGHT_MM, _weight(k)) for w, k in zip(words, row.marks, strict=True)), default=0.0)
+    y = top - m(high + _STEM_MM + _JOG_MM + 1.0 + _BAR_MM)
+    upper = y + m(_BAR_MM)
+    x0 = -row.start_m
+    _bar(board, row, x0, y)
+    places = _spread([board.scale.to_mm(mark.at_m + x0) for mark in row.marks], _PITCH_MM, width_mm - 2 * _SIDE_MM)
+    for mark, word, place in zip(row.marks, words, places, strict=True):
+        x = mark.at_m + x0
+        _symbol(board, mark, x, y)
+        elbow, foot = (x, upper + m(_STEM_MM * 0.5)), (m(place), upper + m(_STEM_MM * 0.5 + _JOG_MM))
+        board.add(Polyline(layers.THIN, ((x, upper), elbow, foot)))
+        at = (m(place), foot[1] + m(0.8))
+        board.add(Text(layers.NOTE, at, word, _HEIGHT_MM, math.pi / 2, 0.0, 0.5, _weight(mark)))
+    return _lengths_below(board, row, unit, x0, y)
+
+
+def _bar(board: Board, row: Row, x0: float, y: float) -> None:
+    m = board.m
+    upper = y + m(_BAR_MM)
+    segments = row.segments or (Segment(row.start_m, row.end_m - row.start_m, False, 0.0, ""),)
+    for s in segments:
+        a, b = x0 + s.start_m, x0 + s.start_m + s.length_m
+        board.ring(layers.STOCK, ((a, y), (b, y), (b, upper), (a, upper)))
+    # Factory ends are blocks inside the bar: both ends of a whole stick, the far end of a cut one.
+    if not row.first:
+        board.add(Line(layers.JOINT, (x0 + row.start_m, y - m(1.2)), (x0 + row.start_m, upper + m(1.0))))
+    for s in row.segments:
+        ends = [s.start_m + s.length_m] + ([s.start_m] if s.whole else [])
+        for e in ends:
+            _block(board, x0 + e, y, -1 if e > s.start_m else 1)
+    if not row.segments:
+        for mark in row.marks:
+            if mark.kind == "factory-end":
+                _block(board, x0 + mark.at_m, y, -1 if mark.at_m > row.start_m else 1)
+
+
+def _block(board: Board, x: float, y: float, inward: int) -> None:
+    m = board.m
+    w = inward * m(1.1)
+    board.ring(layers.STOCK, ((x, y), (x + w, y), (x + w, y + m(_BAR_MM)), (x, y + m(_BAR_MM))), "ink")
+
+
+def _symbol(board: Board, mark: Mark, x: float, y: float) -> None:
+    m = board.m
+    upper, middle = y + m(_BAR_MM), y + m(_BAR_MM / 2)
+    if mark.kind in ("pin", "screw"):
+        board.add(Circle(layers.PIN, (x, middle), m(0.8), "paper"))
+        board.add(Line(layers.THIN, (x - m(1.3), middle), (x + m(1.3), middle)))
+    elif mark.kind == "joint":
+        board.add(Line(layers.JOINT, (x, y - m(1.2)), (x, upper + m(1.0))))
+    elif mark.kind == "cut-end":
+        # A saw's teeth along the cut.
+        teeth = [(x + m(0.7 if k % 2 else -0.7), y - m(1.0) + k * m((_BAR_MM + 2.0) / 6)) for k in range(7)]
+        board.add(Polyline(layers.STOCK, tuple(teeth)))
+    elif mark.kind == "note":
+        board.add(Line(layers.AXIS, (x, y - m(1.2)), (x, upper + m(1.0))))
+
+
+def _lengths_below(board: Board, row: Row, unit: Unit, x0: float, y: float) -> float:
+    """The sticks' lengths, then the whole; the model height of the lower edge."""
+    cuts = [row.start_m, *(s.start_m for s in row.segments[1:]), row.end_m]
+    on: list[Point] = [(c + x0, y) for c in cuts]
+    words = [format_length(b - a, unit) for a, b in pairwise(cuts)]
+    for k, s in enumerate(row.segments):
+        named = f"{s.label}: {words[k]}"
+        if s.label and text_width(named, 2.5) + 4.0 < board.scale.to_mm(cuts[k + 1] - cuts[k]):
+            words[k] = named
+    chains = [(on, words)]
+    if len(words) > 1 and row.first and row.last:
+        chains.append(([on[0], on[-1]], [format_length(cuts[-1] - cuts[0], unit)]))
+    reach = board.stack(chains, (0.0, y), 0.0, (0.0, -1.0), first_mm=6.0)
+    return y - board.m(reach - 4.0)
+
+
+def _words(mark: Mark, unit: Unit) -> str:
+    at = format_length(mark.at_m, unit)
+    if mark.kind == "pin":
+        # A plain pin needs only its place; what is special about one is said in its first word.
+        rest = mark.label.partition(",")[2].split()
+        return f"{at} {rest[0]}" if rest else at
+    if mark.kind in _END_KINDS and mark.at_m == 0.0:
+        return mark.label
+    return f"{at} {mark.label}"
+
+
+def _weight(mark: Mark) -> str:
+    return "regular" if mark.kind in ("pin", "screw") else "bold"
+
+
+def _spread(wanted: Sequence[float], pitch: float, high: float) -> list[float]:
+    """Places as near as can be to the wanted ones (least squares), at least ``pitch`` apart, from 0 to ``high``.
+
+    ``wanted`` is in order. Where there is no room for all, the last ones run past ``high``.
+    """
+    blocks: list[list[float]] = []  # sum of the wanted places less their own offset, and how many
+    for k, w in enumerate(wanted):
+        blocks.append([w - k * pitch, 1.0])
+        while len(blocks) > 1 and blocks[-2][0] / blocks[-2][1] > blocks[-1][0] / blocks[-1][1]:
+            total, n = blocks.pop()
+            blocks[-1][0] += total
+            blocks[-1][1] += n
+    out: list[float] = []
+    for total, n in blocks:
+        start = max(0.0, min(total / n, high - (len(wanted) - 1) * pitch))
+        out += [start + (len(out) + j) * pitch for j in range(int(n))]
+    return out
+
+
+def _key(board: Board, piece: Piece, width_mm: float) -> None:
+    """What the signs mean, those in use, and the scale."""
+    left, bottom, _right, _top = extent_mm(board.items, board.scale)
+    kinds = {mark.kind for mark in piece.marks}
+    y = board.m(bottom - 9.0)
+    x = left
+    entries = [
+        ("cut-end", "cut end"),
+        ("factory-end", "factory end"),
+        ("joint", "joint"),
+        ("pin", "locking pin"),
+        ("screw", "screw"),
+    ]
+    for kind, words in entries:
+        if kind not in kinds and not (kind == "factory-end" and any(s.whole for s in piece.segments)):
+            continue
+        at = board.m(x + 2.0)
+        if kind == "factory-end":
+            _block(board, at, y, 1)
+        else:
+            _symbol(board, Mark(0.0, kind, ""), at, y)
+        board.add(Text(layers.NOTE, (board.m(x + 5.0), y + board.m(1.6)), words, _HEIGHT_MM))
+        x += 5.0 + text_width(words, _HEIGHT_MM) + 6.0
+    note = f"Scale {board.scale.text}; running lengths from the housing end; width not to scale"
+    if piece.side not in ("left", "right"):
+        note = f"Scale {board.scale.text}; running lengths from the left; width not to scale"
+    if x + text_width(note, _HEIGHT_MM) > left + width_mm - 2 * _SIDE_MM:
+        x, y = left, y - board.m(6.0)
+    board.add(Text(layers.NOTE, (board.m(x), y + board.m(1.6)), note, _HEIGHT_MM))
+
+
+def _alt(piece: Piece, unit: Unit, scale: Scale) -> str:
+    parts = [f"{piece.name} ({piece.mark}) at {scale.text}, {format_length(_length(piece), unit)} long"]
+    joints = [format_length(m.at_m, unit) for m in piece.marks if m.kind == "joint"]
+    pins = sum(m.kind == "pin" for m in piece.marks)
+    if joints:
+        parts.append(("joint at " if len(joints) == 1 else "joints at ") + ", ".join(joints))
+    if pins:
+        parts.append(f"{pins} locking pin" + ("" if pins == 1 else "s"))
+    return "; ".join(parts) + "."

@@ -25,6 +25,7 @@ from stringline.book.drawing import (
 from stringline.book.hatching import hatch_strokes
 from stringline.book.lettering import FAMILY, font_size_mm, width_mm
 
+HALO = 0.18  # width of the cleared edge round letters with a halo, of the font size; half of it shows
 _FONT_STACK = f"'{FAMILY}', 'Source Sans 3', sans-serif"
 
 
@@ -122,7 +123,7 @@ class _Pen:
         look = {"bold": ' font-weight="700"', "italic": ' font-style="italic"'}.get(text.weight, "")
         size = font_size_mm(text.height_mm)
         halo = (
-            f' stroke="#fff" stroke-width="{_n(size * 0.28)}" paint-order="stroke"' if text.halo else ' stroke="none"'
+            f' stroke="#fff" stroke-width="{_n(size * HALO)}" paint-order="stroke"' if text.halo else ' stroke="none"'
         )
         return (
             f'<text x="{_n(x)}" y="{_n(y)}" font-size="{_n(size)}" text-anchor="{anchor}" '
