@@ -83,9 +83,8 @@ def main() -> None:
     scipy_one = seconds(lambda: [solve_again(net, value, adj.xy) for _ in range(SAMPLED)], 3) / SAMPLED
     own_one = seconds(lambda: [adjust(net, adj.xy) for _ in range(SAMPLED)], 3) / SAMPLED
     total = hypotheses + pairs
-    print(
-        f"slip search: {1e3 * ours:.1f} ms (target under {TARGET_MS:.0f}); {hypotheses} single explanations, {pairs} pairs"
-    )
+    print(f"slip search: {1e3 * ours:.1f} ms (target under {TARGET_MS:.0f})")
+    print(f"  {hypotheses} single explanations, {pairs} pairs of lines")
     for name, one in (("scipy least_squares", scipy_one), ("our own adjustment", own_one)):
         print(
             f"  solving again with {name}: {1e3 * one:.2f} ms each on {SAMPLED}, so {total * one:.0f} s for all: "
@@ -94,9 +93,8 @@ def main() -> None:
     count = len(candidates(net, adj.xy, adj.Q).i)
     print(f"next tape: {1e3 * advice:.1f} ms (target under {TARGET_MS:.0f}) over {count} candidates")
     for name, one in (("scipy least_squares", scipy_one), ("our own adjustment", own_one)):
-        print(
-            f"  solving again with {name}: {count * one:.1f} s: {count * one / advice:.0f}× (target {TARGET_RATIO:.0f}×)"
-        )
+        ratio = count * one / advice
+        print(f"  solving again with {name}: {count * one:.1f} s: {ratio:.0f}× (target {TARGET_RATIO:.0f}×)")
 
 
 if __name__ == "__main__":

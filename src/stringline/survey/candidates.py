@@ -48,8 +48,7 @@ def candidates(net: Network, xy: Array, Q: Array, reach_m: float | None = None) 
     keep = (length <= reach_m) & (length > 1e-6) & ~np.logical_and(held[i], held[j])
     i, j, length = i[keep], j[keep], length[keep]
     u = d[keep] / length[:, None]
-    block = Q.reshape(2 * net.n, net.n, 2)
-    Qa = np.einsum("rcx,cx->cr", block[:, j, :] - block[:, i, :], u)
+    Qa = (Q[2 * j] - Q[2 * i]) * u[:, :1] + (Q[2 * j + 1] - Q[2 * i + 1]) * u[:, 1:]  # Q is symmetric
     rows = np.arange(len(i))
     q = u[:, 0] * (Qa[rows, 2 * j] - Qa[rows, 2 * i]) + u[:, 1] * (Qa[rows, 2 * j + 1] - Qa[rows, 2 * i + 1])
     taped = np.zeros((net.n, net.n), dtype=bool)
@@ -60,11 +59,17 @@ def candidates(net: Network, xy: Array, Q: Array, reach_m: float | None = None) 
 
 def likely_sigma(net: Network, length: Array) -> Array:
     """σ that a further tape of each length would have, judged by the tapes already pulled; shape of ``length``."""
-    usual = np.array([tape_sigma(float(x)) for x in length])
+    usual = _class_sigma(length)
     if net.tapes == 0:
         return usual
     had = net.sigma[: net.tapes]
     if np.ptp(had) < 1e-9:
         return np.full_like(length, had[0])
-    expected = np.array([tape_sigma(float(x)) for x in net.value[: net.tapes]])
-    return usual * float(np.median(had / expected))
+    return usual * float(np.median(had / _class_sigma(net.value[: net.tapes])))
+
+
+def _class_sigma(length: Array) -> Array:
+    """σ of a class II tape for each length; one look-up for each whole metre."""
+    whole = np.ceil(length - 1e-9).astype(np.int64)
+    table = np.array([tape_sigma(float(x)) for x in range(int(whole.max(initial=0)) + 1)])
+    return np.asarray(table[whole], dtype=float)

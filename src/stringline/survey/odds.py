@@ -10,6 +10,8 @@ the other readings say about those in S. For one reading that is ∇ = −v/r an
 
 from __future__ import annotations
 
+import itertools
+from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import cached_property
 
@@ -101,6 +103,12 @@ class Frame:
 
     def widened(self, sets: IntArray) -> Array:
         """Drop in Ω for each set (s, k) with each further row added, shape (s, m); −inf where it cannot be solved."""
+        if sets.shape[1] == 1:
+            side, w = self.correlation[sets[:, 0]], self.w[sets[:, 0]]
+            left = 1.0 - side**2
+            fine = (left > 1.0 - SAME_CORRELATION**2) & self.testable[sets] & self.testable[None, :]
+            rest = self.w[None, :] - w[:, None] * side
+            return np.where(fine, w[:, None] ** 2 + rest**2 / np.where(fine, left, 1.0), -np.inf)
         C = self.correlation[sets[:, :, None], sets[:, None, :]]
         ok = self.testable[sets].all(axis=1) & (np.linalg.det(C) > 1.0 - SAME_CORRELATION**2)
         C[~ok] = np.eye(sets.shape[1])
@@ -112,33 +120,36 @@ class Frame:
         rest = self.w[None, :] - np.einsum("sk,skm->sm", x, side)
         left = 1.0 - np.einsum("skm,skm->sm", side, inv @ side)
         fine = ok[:, None] & self.testable[None, :] & (left > 1.0 - SAME_CORRELATION**2)
-        with np.errstate(divide="ignore", invalid="ignore"):
-            return np.where(fine, base[:, None] + rest**2 / np.where(fine, left, 1.0), -np.inf)
+        return np.where(fine, base[:, None] + rest**2 / np.where(fine, left, 1.0), -np.inf)
+
+
+def growing_sets(frame: Frame, keep: int = 60) -> Iterator[tuple[IntArray, Array]]:
+    """Sets of one row, of two, of three … that explain most, best first: sets (s, size) and their drop in Ω (s,).
+
+    Singles and pairs are searched whole, of which the best ``keep`` pairs are given; larger sets grow from those.
+    """
+    sets = np.flatnonzero(frame.testable)[:, None]
+    gain = frame.w[sets[:, 0]] ** 2
+    order = np.argsort(-gain, kind="stable")
+    yield sets[order], gain[order]
+    while len(sets):
+        wide = frame.widened(sets)
+        if sets.shape[1] == 1:
+            wide[sets[:, 0][:, None] >= np.arange(frame.m)[None, :]] = -np.inf  # each pair once
+        flat = wide.ravel()
+        most = min(len(flat), sets.shape[1] * keep)  # larger sets come up once for each way to grow them
+        top = np.argpartition(-flat, most - 1)[:most]
+        top = top[flat[top] > -np.inf]
+        wider = np.sort(np.concatenate([sets[top // frame.m], (top % frame.m)[:, None]], axis=1), axis=1)
+        _, first = np.unique(wider, axis=0, return_index=True)
+        order = first[np.argsort(-flat[top[first]], kind="stable")][:keep]
+        sets, gain = wider[order], flat[top[order]]
+        yield sets, gain
 
 
 def best_sets(frame: Frame, size: int, keep: int = 60) -> tuple[IntArray, Array]:
-    """The sets of ``size`` rows (1, 2 or 3) that explain most, best first: sets (s, size) and their drop in Ω (s,).
-
-    Singles and pairs are searched whole; triples grow from the best pairs.
-    """
-    sets = np.arange(frame.m, dtype=np.int64)[:, None]
-    gain = np.where(frame.testable, frame.w**2, -np.inf)
-    for _ in range(size - 1):
-        if len(gain) > max(keep, frame.m):
-            top = np.argpartition(-gain, keep)[:keep]
-            sets, gain = sets[top], gain[top]
-        wide = frame.widened(sets)
-        wider = np.concatenate(
-            [np.repeat(sets, frame.m, axis=0), np.tile(np.arange(frame.m), len(sets))[:, None]], axis=1
-        )
-        gain = wide.ravel()
-        fine = gain > -np.inf
-        wider, gain = np.sort(wider[fine], axis=1), gain[fine]
-        _, first = np.unique(wider @ (frame.m ** np.arange(wider.shape[1])), return_index=True)
-        sets, gain = wider[first], gain[first]
-    order = np.argsort(-gain, kind="stable")[:keep]
-    order = order[gain[order] > -np.inf]
-    return sets[order], gain[order]
+    """The sets of exactly ``size`` rows that explain most; see :func:`growing_sets`."""
+    return next(itertools.islice(growing_sets(frame, keep), size - 1, None))
 
 
 def threshold(tested: int, alpha: float = 0.006) -> float:

@@ -14,7 +14,7 @@ import numpy as np
 from stringline.lengths import Unit, format_length
 from stringline.survey.adjust import Adjustment, adjust
 from stringline.survey.network import Network
-from stringline.survey.odds import Frame, best_sets, threshold
+from stringline.survey.odds import Frame, growing_sets, threshold
 from stringline.survey.result import Suspect
 from stringline.survey.stories import Kind, Story, coarse_weight, no_slip_weight, tell, weigh
 from stringline.survey.telling import locating_line, telling_line
@@ -109,15 +109,14 @@ def _choose(frame: Frame) -> tuple[int, ...]:
     price = threshold(int(np.count_nonzero(frame.testable))) ** 2
     best: tuple[int, ...] = ()
     most = 0.0
-    for size in range(1, min(MOST_SLIPS, max(frame.freedom - 1, 1)) + 1):
-        if size > 1 and frame.omega < size * price + most:
-            break
-        sets, gain = best_sets(frame, size)
+    for size, (sets, gain) in enumerate(growing_sets(frame), start=1):
         if not len(sets):
             break
         worth = float(gain[0]) - size * price
         if worth > most:
             most, best = worth, tuple(int(x) for x in sets[0])
+        if size >= min(MOST_SLIPS, frame.freedom - 1) or frame.omega < (size + 1) * price + most:
+            break
     return best
 
 
