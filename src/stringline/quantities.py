@@ -39,6 +39,14 @@ _METRIC: dict[Kind, tuple[float, str, int]] = {
     Kind.TURNS: (1.0, "turns", 2),
 }
 
+# What a small length is divided by, its name, and its decimals.
+_SMALL: dict[Unit, tuple[float, str, int]] = {
+    Unit.FT_IN: (0.0254, "in", 2),
+    Unit.FT: (0.3048, "ft", 3),
+    Unit.M: (0.001, "mm", 1),
+    Unit.MM: (0.001, "mm", 1),
+}
+
 UNIT_WORDS = {
     Unit.FT_IN: "feet and inches, to 1/16 in",
     Unit.FT: "decimal feet",
@@ -62,16 +70,17 @@ def length(m: float, unit: Unit) -> str:
 
 
 def small(m: float, unit: Unit, *, sign: bool = False) -> str:
-    """A small length such as a residual or a σ as a decimal: inches in jobs of feet, else millimetres."""
-    value, name, places = (m / 0.0254, "in", 2) if unit in (Unit.FT_IN, Unit.FT) else (m * 1000.0, "mm", 1)
-    return f"{decimal(value, places, sign=sign)} {name}"
+    """A small length such as a residual or a σ as a decimal: inches, feet or millimetres as the job reads."""
+    factor, name, places = _SMALL[unit]
+    return f"{decimal(m / factor, places, sign=sign)} {name}"
 
 
 def tolerance(m: float, unit: Unit) -> str:
     """A small positive length that must not read as nought: ``under 0.01 in`` where it would."""
     text = small(m, unit)
     if m > 0.0 and float(text.split()[0]) == 0.0:
-        return "under 0.01 in" if unit in (Unit.FT_IN, Unit.FT) else "under 0.1 mm"
+        _, name, places = _SMALL[unit]
+        return f"under {10.0**-places:.{places}f} {name}"
     return text
 
 
