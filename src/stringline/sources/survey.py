@@ -56,4 +56,17 @@ ENTRIES: tuple[Source, ...] = (
         "straightness, parallelism: the zone of least width that holds the feature",
         "The width of the convex hull for one line; two equal zones of one direction for two.",
     ),
+    Source("square-sigma", "How square an offset is held to a stringline by eye: 1 in 200", Standing.PRACTICE),
+    Source(
+        "tape-corrections",
+        "Temperature, pull and sag corrections of a steel tape",
+        Standing.VERIFIED,
+        note="Any textbook of surveying; checked against worked examples of surveying course slides.",
+    ),
+    Source(
+        "rigidity",
+        "Laman, On graphs and rigidity of plane skeletal structures, Journal of Engineering Mathematics 4 (1970)",
+        Standing.FROM_MEMORY,
+        note="Whether lines hold points still belongs to the list of lines alone, but for special shapes.",
+    ),
 )
