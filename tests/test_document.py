@@ -150,7 +150,7 @@ def test_any_bytes_are_text_or_told_with_a_line(raw: bytes) -> None:
 
 def told(text: str) -> list[tuple[int | None, str]]:
     """Line and code of each fault."""
-    return sorted((f.line, f.code) for f in load(text, "x").faults)  # type: ignore[type-var]
+    return sorted((f.line, f.code) for f in load(text, "x").faults)
 
 
 def test_a_broken_line_in_a_list_costs_only_itself() -> None:

@@ -17,7 +17,7 @@ class Document:
     """A document as far as it could be read.
 
     ``damaged`` holds the paths under which something was left out because it was not TOML: what is missing there may
-    have been written, so nothing is said about it.
+    have been written, so nothing is said about it. ``lost`` is the text that was left out.
     """
 
     name: str
@@ -25,6 +25,7 @@ class Document:
     lines: dict[Path, int]
     faults: list[Fault] = field(default_factory=list)
     damaged: set[Path] = field(default_factory=set)
+    lost: str = ""
 
     def line(self, path: Path) -> int | None:
         """The line of that path, or of the nearest thing around it; None where nothing around it has one."""
@@ -58,13 +59,13 @@ def load(text: str, name: str) -> Document:
         return Document(name, tomllib.loads(text), locate(text))
     except (ValueError, RecursionError) as error:
         if isinstance(error, RecursionError):
-            return Document(name, {}, {}, [_too_deep()], {()})
-    mended, faults, damaged = mend(text)
+            return Document(name, {}, {}, [_too_deep()], {()}, text)
+    mended = mend(text)
     try:
-        data = tomllib.loads(mended)
+        data = tomllib.loads(mended.text)
     except (ValueError, RecursionError):
-        return Document(name, {}, {}, faults or [_too_deep()], {()})
-    return Document(name, data, locate(mended), faults, damaged)
+        return Document(name, {}, {}, mended.faults or [_too_deep()], {()}, text)
+    return Document(name, data, locate(mended.text), mended.faults, mended.damaged, mended.lost)
 
 
 def decode(raw: bytes, name: str) -> str:

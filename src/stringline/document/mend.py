@@ -35,8 +35,18 @@ class _Statement:
         return "\n".join(self.lines)
 
 
-def mend(text: str) -> tuple[str, list[Fault], set[Path]]:
-    """Give text that is TOML with the same lines, the faults found, and the paths where something was left out."""
+@dataclass(frozen=True, slots=True)
+class Mended:
+    """Text that is TOML, line for line; the faults found; the paths where something was left out, and what it was."""
+
+    text: str
+    faults: list[Fault]
+    damaged: set[Path]
+    lost: str
+
+
+def mend(text: str) -> Mended:
+    """Leave out what is not TOML; ``text`` in the result is empty where that does not come to an end."""
     faults: list[Fault] = []
     damaged: set[Path] = set()
     lines = [_printable(line, number, faults) for number, line in enumerate(text.split("\n"))]
@@ -50,7 +60,11 @@ def mend(text: str) -> tuple[str, list[Fault], set[Path]]:
         else:
             _blank(statement)
         lines[statement.first : statement.first + len(statement.lines)] = statement.lines
-    return _drop_repeats(lines, statements, faults, damaged), faults, damaged
+    mended = _drop_repeats(lines, statements, faults, damaged)
+    before, after = text.split("\n"), mended.split("\n")
+    after += [""] * (len(before) - len(after))
+    lost = "\n".join(old for old, new in zip(before, after, strict=True) if len(new) < len(old) and old.strip())
+    return Mended(mended, faults, damaged, lost)
 
 
 def _printable(line: str, number: int, faults: list[Fault]) -> str:

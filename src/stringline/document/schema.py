@@ -74,7 +74,7 @@ class Checker:
             self.wrong_type(path, value, f"one of the words {listed(words)}")
             return None
         if value not in words:
-            close = nearest(value, words)
+            close = nearest(value, words) if len(value) > 2 else None  # too little to tell what was meant
             hint = f'write "{close}" if that is meant; it can be {listed(words)}' if close else f"write {listed(words)}"
             self.fault("unknown-word", path, f'"{value[:40]}" is not known here', hint)
             return None

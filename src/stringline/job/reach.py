@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import re
 from typing import Any
 
+from stringline.document.load import spell
 from stringline.document.locate import Path
 from stringline.document.schema import Checker, nearest
 from stringline.job.model import Pool, SurveyInput
@@ -15,16 +17,16 @@ _UNREAD = ("name-not-quoted", "bad-name", "wrong-type")
 def check_reach(check: Checker, data: dict[str, Any], survey: SurveyInput, pool: Pool | None) -> None:
     """Note each point that is named and not reached, a housing off the water's edge, and a rounding too big.
 
-    Rows that had faults of their own count as reaching their points, so that one slip is told once. A job without a
-    single reading is a job not yet measured: nothing is said about its points.
+    Rows that had faults of their own count as reaching their points, and so does text that could not be read, so that
+    one slip is told once. A job without a single reading is a job not yet measured: nothing is said about its points.
     """
-    section = _section(data, "survey")
-    if not check.document.is_damaged(("survey", "tapes")) and not check.document.is_damaged(("survey", "offsets")):
-        reached, idle = _reached(section, survey)
-        if reached or idle:
-            for path, name in _named(data):
-                if name not in reached:
-                    _not_reached(check, path, name, reached, idle)
+    reached, idle = _reached(_section(data, "survey"), survey)
+    if reached or idle:
+        lost = _lost(check, data)
+        wrong = {f.where for f in check.document.faults}
+        for path, name in _named(data):
+            if name not in reached and spell(path) not in wrong and not _stands_in(name.strip(), lost):
+                _not_reached(check, path, name, reached, idle)
     _check_housing(check, data, pool)
     _check_arcs(check, data, survey)
 
@@ -34,7 +36,8 @@ def _reached(section: dict[str, Any], survey: SurveyInput) -> tuple[set[str], se
     reached: set[str] = set()
     idle: set[str] = set()
     for row in _rows(section, "tapes"):
-        struck = len(row) > 3 and isinstance(row[3], dict) and "struck" in row[3]
+        remarks = row[3] if len(row) > 3 and isinstance(row[3], dict) else {}
+        struck = bool(_spelt(remarks.get("struck", "")))
         (idle if struck else reached).update(_spelt(item) for item in row[:2])
     for row in _rows(section, "offsets"):
         reached.update(_spelt(item) for item in [*row[:2], *row[4:5]])
@@ -45,6 +48,17 @@ def _reached(section: dict[str, Any], survey: SurveyInput) -> tuple[set[str], se
     return reached, idle - reached
 
 
+def _lost(check: Checker, data: dict[str, Any]) -> str:
+    """What was written for readings and could not be read as such."""
+    section = _section(data, "survey")
+    rows = [row for key in ("tapes", "offsets") for row in _items(section, key) if not isinstance(row, list)]
+    return "\n".join([check.document.lost, *map(str, rows)])
+
+
+def _stands_in(name: str, text: str) -> bool:
+    return bool(text) and re.search(rf"(?<!\w){re.escape(name)}(?!\w)", text) is not None
+
+
 def _section(data: dict[str, Any], key: str) -> dict[str, Any]:
     """A section as written, empty where it is absent or no table."""
     found = data.get(key)
@@ -52,8 +66,12 @@ def _section(data: dict[str, Any], key: str) -> dict[str, Any]:
 
 
 def _rows(section: dict[str, Any], key: str) -> list[list[Any]]:
+    return [row for row in _items(section, key) if isinstance(row, list)]
+
+
+def _items(section: dict[str, Any], key: str) -> list[Any]:
     rows = section.get(key)
-    return [row for row in rows if isinstance(row, list)] if isinstance(rows, list) else []
+    return rows if isinstance(rows, list) else [] if rows is None else [rows]
 
 
 def _spelt(item: Any) -> str:
