@@ -202,8 +202,8 @@ def pieces(count: int = 6) -> tuple[Piece, ...]:
             "two-channel track: one 24 ft stick and a last piece",
             (
                 "Lay a 24 ft stick and a 20 ft stick joint to joint, factory ends together.",
-                f"Mark the last piece {format_length(last, Unit.FT_IN)} from its factory end and square the mark all round.",
-                "Cut at the housing end only; keep the factory end at the joint. File off the burr inside both channels.",
+                f"Mark the last piece {format_length(last, Unit.FT_IN)} from its factory end; square it all round.",
+                "Cut at the housing end only; the factory end stays at the joint. File off the burr.",
                 "Chalk the mark on the far end and push the run home against the pulley.",
             ),
             ("Clamp the piece, eyes and ears covered, both hands clear of the blade.",),

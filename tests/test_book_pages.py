@@ -90,7 +90,7 @@ def test_cards_from_the_survey_forbid_cutting_at_fit_out() -> None:
     cards = {c["key"]: c for c in sheets(book_data(full(), today=DAY))["cards"]["cards"]}
     assert cards["rope"]["provisional"] is True
     assert cards["track-left"]["provisional"] is False
-    assert "AS-BUILT" in cards["track-left"]["basis"]
+    assert cards["track-left"]["from"] == "as-built"
 
 
 def test_working_shows_signs_and_says_when_rounding_does_not_add_up() -> None:
@@ -169,7 +169,7 @@ def test_sources_hold_every_cited_key_with_its_standing() -> None:
         assert part["source"] in listed
     assert listed["trade"] == Standing.PRACTICE.value
     assert all(ALL[k].standing.value == v for k, v in listed.items())
-    assert {"label": "past the channel into the housing", "amount": '1"'} in sheet["practice"]
+    assert {"label": "past the channel into the housing", "amount": '1"', "key": "trade"} in sheet["practice"]
 
 
 def test_cautions_at_every_stage_name_known_sources() -> None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime
+import unicodedata
 from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Any
@@ -75,7 +76,7 @@ def book_data(
         sheets.append(order_sheet(plan, plan.order))
     if isinstance(plan.cuts, CutList) and plan.cuts.pieces:
         tell("cut cards and labels")
-        sheets.append(cards_sheet(plan, plan.cuts, width - 8.0))
+        sheets.append(cards_sheet(plan, plan.cuts, (width, height)))
         sheets.append(labels_sheet(plan, plan.cuts, revision))
     if isinstance(layout, Layout) and system is not None:
         tell("cards to fill in")
@@ -125,8 +126,17 @@ def _in_font(text: str) -> str:
         return text
     kept = "".join(c if c.isprintable() else ("\n" if c == "\n" else " " if c.isspace() else "") for c in text)
     for c in lettering.missing(kept.replace("\n", "")):
-        kept = kept.replace(c, f"[U+{ord(c):04X}]")
+        kept = kept.replace(c, _stand_in(c))
     return kept
+
+
+def _stand_in(c: str) -> str:
+    """A plain letter for a raised or lowered one that the font lacks; else the code point."""
+    if unicodedata.decomposition(c).startswith(("<super>", "<sub>")):
+        plain = unicodedata.normalize("NFKC", c)
+        if not lettering.missing(plain):
+            return plain
+    return f"[U+{ord(c):04X}]"
 
 
 def _breakable(text: str) -> str:

@@ -9,7 +9,7 @@ from stringline.book import pages_words as words
 from stringline.book.pages_cautions import for_card
 from stringline.layout.result import Layout
 from stringline.lengths import FOOT_M, Unit
-from stringline.plan import Needs, Plan
+from stringline.plan import Plan
 from stringline.system.model import System
 
 _MOST_STATIONS = 14  # rows of 8 mm that leave the card on one sheet
@@ -37,7 +37,6 @@ def fit_out_sheet(plan: Plan, layout: Layout, system: System) -> dict[str, Any]:
         },
         "readings": _readings(plan, layout, system),
         "steps": _fit_out_steps(system, unit),
-        "pieces": _pieces(plan),
     }
 
 
@@ -93,21 +92,6 @@ def _readings(plan: Plan, layout: Layout, system: System) -> list[dict[str, str]
             "last": "" if last is None else words.length(last, unit),
         }
         for what, expected, last in taken
-    ]
-
-
-def _pieces(plan: Plan) -> list[dict[str, str]]:
-    if isinstance(plan.cuts, Needs):
-        return []
-    return [
-        {
-            "mark": p.mark,
-            "name": p.name,
-            "count": str(p.count),
-            "length": words.amount(p.figure.value, p.figure.kind, plan.job.unit),
-            "basis": p.basis,
-        }
-        for p in plan.cuts.pieces
     ]
 
 

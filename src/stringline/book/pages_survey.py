@@ -10,6 +10,7 @@ from stringline.book.pages_pictures import picture
 from stringline.lengths import Unit
 from stringline.plan import Plan
 from stringline.survey.result import Survey, Suspect, TapeResult
+from stringline.worked import Kind
 
 REFUSAL_W = 3.2905  # |w| beyond this is rejected at α = 0.001 (Baarda); the sheet marks it, nothing is changed
 
@@ -70,7 +71,7 @@ def _test_words(survey: Survey) -> str:
         says = "above: at least one reading is misread, or the tapes are worse than stated."
     else:
         says = "below: the readings agree better than stated, so the stated uncertainty is on the safe side."
-    return f"There are {spare} than the drawing needs. {sizes} in 19 jobs of 20 — {says}"
+    return f"There are {spare} than the drawing needs. {sizes} in 19 jobs of 20. That is {says}"
 
 
 def _suspect(suspect: Suspect, unit: Unit) -> dict[str, Any]:
@@ -79,7 +80,7 @@ def _suspect(suspect: Suspect, unit: Unit) -> dict[str, Any]:
         "line": _line(suspect.frm, suspect.to),
         "read": words.length(suspect.read_m, unit),
         "expected": words.length(suspect.expected_m, unit),
-        "spread": words.spread(suspect.sigma_m, words.Kind.LENGTH, unit),
+        "spread": words.spread(suspect.sigma_m, Kind.LENGTH, unit),
         "slip": suspect.slip,
         "likely": "" if likely is None else words.length(likely, unit),
         "odds": odds_words(suspect.odds),

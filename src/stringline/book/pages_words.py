@@ -1,152 +1,64 @@
-"""Figures in the words that a sheet prints: lengths in the job's unit, other kinds in units a crew reads."""
+"""A figure's working in words, as a person would do it on paper; single values are worded by `quantities`."""
 
 from __future__ import annotations
 
-import math
-
-from stringline.judging import Limit, Verdict
-from stringline.lengths import Unit, format_length
+from stringline.lengths import Unit
+from stringline.quantities import (
+    MINUS,
+    PLUS_MINUS,
+    UNIT_WORDS,
+    VERDICT_WORDS,
+    amount,
+    decimal,
+    length,
+    limit_words,
+    small,
+    spread,
+)
 from stringline.worked import Figure, Kind, Origin
 
-MINUS = "\u2212"
-PLUS_MINUS = "\u00b1"
-
-# What one SI unit is in the customary unit printed beside it, for jobs in feet: factor, name, decimals.
-_CUSTOMARY: dict[Kind, tuple[float, str, int]] = {
-    Kind.AREA: (10.76391041670972, "ft²", 1),
-    Kind.VOLUME: (35.31466672148859, "ft³", 1),
-    Kind.FORCE: (0.2248089430997105, "lbf", 0),
-    Kind.TORQUE: (0.7375621492772656, "lbf·ft", 1),
-    Kind.STIFFNESS: (0.06852176585679176, "lbf/ft", 0),
-    Kind.MASS: (2.2046226218487757, "lb", 1),
-    Kind.SPEED: (196.8503937007874, "ft/min", 1),
-}
-_METRIC: dict[Kind, tuple[float, str, int]] = {
-    Kind.AREA: (1.0, "m²", 2),
-    Kind.VOLUME: (1.0, "m³", 3),
-    Kind.FORCE: (1.0, "N", 0),
-    Kind.TORQUE: (1.0, "N·m", 1),
-    Kind.STIFFNESS: (1.0, "N/m", 0),
-    Kind.MASS: (1.0, "kg", 1),
-    Kind.SPEED: (60.0, "m/min", 1),
-    Kind.ANGLE: (180.0 / math.pi, "°", 3),
-    Kind.PROBABILITY: (100.0, "%", 1),
-    Kind.RATIO: (1.0, "", 3),
-    Kind.TIME: (1.0, "s", 0),
-    Kind.POWER: (1.0, "W", 0),
-    Kind.CURRENT: (1.0, "A", 1),
-    Kind.VOLTAGE: (1.0, "V", 1),
-    Kind.TURNS: (1.0, "turns", 2),
-}
-
-UNIT_WORDS = {
-    Unit.FT_IN: "feet and inches, to 1/16 in",
-    Unit.FT: "decimal feet",
-    Unit.M: "metres, to 1 mm",
-    Unit.MM: "millimetres",
-}
-
-VERDICT_WORDS = {
-    Verdict.PASS: "in order",
-    Verdict.WATCH: "watch",
-    Verdict.FAIL: "fails",
-    Verdict.CANNOT_TELL: "cannot tell",
-    Verdict.NOT_MEASURED: "not measured",
-}
+__all__ = [
+    "MINUS",
+    "PLUS_MINUS",
+    "UNIT_WORDS",
+    "VERDICT_WORDS",
+    "amount",
+    "decimal",
+    "length",
+    "limit_words",
+    "origin_words",
+    "sigma_words",
+    "small",
+    "spread",
+    "working",
+]
 
 
-def length(m: float, unit: Unit) -> str:
-    """A length in the job's unit, with a true minus sign."""
-    text = format_length(m, unit)
-    return MINUS + text[1:] if text.startswith("-") else text
-
-
-def small(m: float, unit: Unit, *, sign: bool = False) -> str:
-    """A small length such as a residual or a σ as a decimal: inches in jobs of feet, else millimetres."""
-    value, name, places = (m / 0.0254, "in", 2) if unit in (Unit.FT_IN, Unit.FT) else (m * 1000.0, "mm", 1)
-    return f"{decimal(value, places, sign=sign)} {name}"
-
-
-def tolerance(m: float, unit: Unit) -> str:
-    """A small positive length that must not read as nought: ``under 0.01 in`` where it would."""
-    text = small(m, unit)
-    if m > 0.0 and float(text.split()[0]) == 0.0:
-        return "under 0.01 in" if unit in (Unit.FT_IN, Unit.FT) else "under 0.1 mm"
-    return text
-
-
-def decimal(value: float, places: int, *, sign: bool = False) -> str:
-    """A decimal with a true minus sign; never a negative zero."""
-    text = f"{value:.{places}f}"
-    if float(text) == 0.0:
-        return text.lstrip("-")
-    if text.startswith("-"):
-        return MINUS + text[1:]
-    return f"+{text}" if sign else text
-
-
-def amount(value: float, kind: Kind, unit: Unit) -> str:
-    """A value held in the SI unit of its kind, as the sheet prints it."""
-    if kind is Kind.LENGTH:
-        return length(value, unit)
-    if kind is Kind.COUNT:
-        return decimal(value, 0)
-    factor, name, places = _scale(kind, unit)
-    return f"{decimal(value * factor, places)} {name}".rstrip().replace(" °", "°")
-
-
-def spread(sigma: float | None, kind: Kind, unit: Unit, *, times: float = 2.0) -> str:
-    """``± 2σ`` in words, or an empty text where no σ is known."""
-    if sigma is None:
-        return ""
-    if kind is Kind.LENGTH:
-        return f"{PLUS_MINUS} {tolerance(times * sigma, unit)}"
-    if kind is Kind.COUNT:
-        return f"{PLUS_MINUS} {decimal(times * sigma, 1)}"
-    factor, name, places = _scale(kind, unit)
-    return f"{PLUS_MINUS} {decimal(times * sigma * factor, places)} {name}".rstrip()
-
-
-def limit_words(limit: Limit | None, kind: Kind, unit: Unit) -> str:
-    """A limit as ``at most``, ``at least``, ``a to b`` or ``± a``."""
-    if limit is None:
-        return "none stated"
-    low, high = limit.low, limit.high
-    if low is None and high is None:
-        return "none stated"
-    if low is None and high is not None:
-        return f"at most {amount(high, kind, unit)}"
-    if high is None and low is not None:
-        return f"at least {amount(low, kind, unit)}"
-    assert low is not None
-    assert high is not None
-    if low == 0.0:
-        return f"at most {amount(high, kind, unit)}"
-    if math.isclose(low, -high, rel_tol=1e-12):
-        return f"within {PLUS_MINUS} {amount(high, kind, unit)}"
-    return f"{amount(low, kind, unit)} to {amount(high, kind, unit)}"
+def sigma_words(sigma: float | None, kind: Kind, unit: Unit) -> str:
+    """σ itself, an empty text where it is not known."""
+    return spread(sigma, kind, unit, times=1.0).removeprefix(f"{PLUS_MINUS} ")
 
 
 def origin_words(origin: Origin, source: str | None) -> str:
-    """Who says so: the origin, and the source's key where there is one."""
-    return origin.value if source is None else f"{origin.value} [{source}]"
+    """Who says so: the origin, and the source's key where there is one and it says more."""
+    return origin.value if source is None or source == origin.value else f"{origin.value} [{source}]"
 
 
 def working(figure: Figure, unit: Unit) -> dict[str, object]:
-    """A figure as a person would work it on paper: signed rows, the rule if it is not a sum, and the result.
+    """Signed rows, the rule if it is not a sum, and the result.
 
     ``rounded`` says that the printed terms do not add up to the printed result because each is rounded.
     """
     rows = []
+    by_rule = figure.rule is not None
     for term in figure.terms:
-        by_rule = figure.rule is not None
         sign = "" if by_rule else ("+" if term.value >= 0 else MINUS)
         rows.append(
             {
                 "sign": sign,
                 "label": term.label,
                 "amount": amount(term.value if by_rule else abs(term.value), figure.kind, unit),
-                "spread": _sigma(term.sigma, figure.kind, unit),
+                "sigma": sigma_words(term.sigma, figure.kind, unit),
                 "origin": origin_words(term.origin, term.source),
             }
         )
@@ -155,23 +67,10 @@ def working(figure: Figure, unit: Unit) -> dict[str, object]:
         "rule": figure.rule or "",
         "rows": rows,
         "result": amount(figure.value, figure.kind, unit),
-        "spread": _sigma(figure.sigma, figure.kind, unit),
+        "sigma": sigma_words(figure.sigma, figure.kind, unit),
         "origin": origin_words(figure.origin, figure.source),
-        "rounded": bool(figure.terms)
-        and figure.rule is None
-        and figure.kind is Kind.LENGTH
-        and _rounds_apart(figure, unit),
+        "rounded": bool(figure.terms) and not by_rule and figure.kind is Kind.LENGTH and _rounds_apart(figure, unit),
     }
-
-
-def _sigma(sigma: float | None, kind: Kind, unit: Unit) -> str:
-    return spread(sigma, kind, unit, times=1.0).removeprefix(f"{PLUS_MINUS} ")
-
-
-def _scale(kind: Kind, unit: Unit) -> tuple[float, str, int]:
-    if unit in (Unit.FT_IN, Unit.FT) and kind in _CUSTOMARY:
-        return _CUSTOMARY[kind]
-    return _METRIC[kind]
 
 
 def _rounds_apart(figure: Figure, unit: Unit) -> bool:

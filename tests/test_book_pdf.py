@@ -1,0 +1,275 @@
+"""The printed book as a reader opens it: pages, words, places, scale, tags."""
+
+from __future__ import annotations
+
+import datetime
+import re
+import xml.etree.ElementTree as ET
+from collections.abc import Iterator
+from dataclasses import dataclass
+from functools import lru_cache
+from itertools import combinations
+from typing import Any
+
+import pypdfium2 as pdfium
+import pypdfium2.raw as raw
+import pytest
+
+from book_makers import bare, full, with_run
+from stringline.book.pages import BLOCK, BOTTOM, LEFT, PAPERS, RIGHT, TOP, book_data
+from stringline.book.pages_words import VERDICT_WORDS
+from stringline.book.pdf import BookError, pdf
+from stringline.plan import Plan
+
+DAY = datetime.date(2026, 5, 4)
+PT_MM = 25.4 / 72
+MARKUP = "#panic() *bold* $x$ @ref <tag> _it_ `raw` \\u{41} [a](b) // c /* d */ = E - f + g ~ \"q\" 'r'"
+
+
+@dataclass(frozen=True)
+class Box:
+    left: float
+    bottom: float
+    right: float
+    top: float
+    text: str
+
+    def over(self, other: Box) -> float:
+        """Shared area, square points."""
+        w = min(self.right, other.right) - max(self.left, other.left)
+        h = min(self.top, other.top) - max(self.bottom, other.bottom)
+        return max(w, 0.0) * max(h, 0.0)
+
+
+@lru_cache(maxsize=16)
+def made(kind: str, paper: str = "letter") -> bytes:
+    plans: dict[str, Any] = {
+        "full": lambda: full(),
+        "bare": lambda: bare(),
+        "run": lambda: with_run(full()),
+        "big": lambda: full(name="Grandmother's very long and winding river house " * 4, n_pieces=40, n_tapes=200),
+        "markup": lambda: full(name=MARKUP),
+        "names": lambda: full(name="Höhe Ђура Αθήνα 池田 \u202eevil \U0001f3ca " + "W" * 120),
+    }
+    return pdf(book_data(plans[kind](), paper=paper, revision="A", today=DAY), today=DAY)
+
+
+def pages(content: bytes) -> Iterator[Any]:
+    document = pdfium.PdfDocument(content)
+    try:
+        for k in range(len(document)):
+            yield document[k]
+    finally:
+        document.close()
+
+
+def text_of(content: bytes) -> list[str]:
+    return [p.get_textpage().get_text_range() for p in pages(content)]
+
+
+def squeezed(text: str) -> str:
+    """Text without spaces, line ends and places to break, so that wrapping does not matter."""
+    return re.sub(r"[\s\u200b\ufffe\u0002]", "", text)
+
+
+def rects(page: Any) -> list[Box]:
+    words = page.get_textpage()
+    found = []
+    for k in range(words.count_rects()):
+        box = words.get_rect(k)
+        found.append(Box(*box, words.get_text_bounded(*box)))
+    return found
+
+
+def turns(page: Any) -> list[float]:
+    """Angle of every letter on a page."""
+    words = page.get_textpage()
+    return [raw.FPDFText_GetCharAngle(words.raw, k) for k in range(words.count_chars())]
+
+
+@pytest.mark.parametrize("paper", ["letter", "a4"])
+@pytest.mark.parametrize("kind", ["full", "big"])
+def test_every_page_has_the_paper_asked_for(kind: str, paper: str) -> None:
+    size = PAPERS[paper]
+    for page in pages(made(kind, paper)):
+        width, height = page.get_size()
+        assert width * PT_MM == pytest.approx(size.width_mm, abs=0.05)
+        assert height * PT_MM == pytest.approx(size.height_mm, abs=0.05)
+
+
+@pytest.mark.parametrize("paper", ["letter", "a4"])
+@pytest.mark.parametrize("kind", ["full", "bare", "run", "big", "markup", "names"])
+def test_no_letter_leaves_its_frame_or_enters_the_title_block(kind: str, paper: str) -> None:
+    size = PAPERS[paper]
+    for page in pages(made(kind, paper)):
+        words = page.get_textpage()
+        for k in range(words.count_chars()):
+            left, bottom, right, top = (v * PT_MM for v in words.get_charbox(k))
+            if right - left < 1e-6 or top - bottom < 1e-6:
+                continue
+            assert left >= LEFT - 0.05, words.get_text_range(max(0, k - 20), 40)
+            assert right <= size.width_mm - RIGHT + 0.05, words.get_text_range(max(0, k - 20), 40)
+            assert bottom >= BOTTOM - 0.05
+            assert top <= size.height_mm - TOP + 0.05
+            block = BOTTOM + BLOCK
+            assert bottom >= block - 0.05 or top <= block + 0.05, words.get_text_range(max(0, k - 20), 40)
+
+
+@pytest.mark.parametrize("kind", ["full", "run", "big", "names"])
+def test_no_line_of_text_lies_on_another(kind: str) -> None:
+    for number, page in enumerate(pages(made(kind)), 1):
+        if any(abs(turn) > 0.01 for turn in turns(page)):
+            continue  # a drawing with slanting words; drawings watch over their own letters
+        for a, b in combinations(rects(page), 2):
+            small = min((x.right - x.left) * (x.top - x.bottom) for x in (a, b))
+            assert a.over(b) <= 0.3 * small, f"page {number}: {a.text!r} on {b.text!r}"
+
+
+def test_every_check_is_on_sheet_one_in_words() -> None:
+    plan = full()
+    first = squeezed(text_of(made("full"))[0])
+    for check in plan.checks:
+        assert squeezed(check.title) in first
+        assert squeezed(VERDICT_WORDS[check.verdict]) in first
+    for check in plan.held:
+        assert squeezed(check.consequence) in first
+        assert squeezed(check.action) in first
+
+
+def test_every_page_says_which_sheet_of_how_many() -> None:
+    for kind in ("full", "bare", "big"):
+        found = text_of(made(kind))
+        for n, text in enumerate(found, 1):
+            assert f"{n} of {len(found)}" in text
+            assert "Invented job for demonstration" in text
+            assert "2026-05-04" in text
+
+
+def test_a_table_of_two_hundred_tapes_repeats_its_header_and_loses_none() -> None:
+    found = text_of(made("big"))
+    survey = [t for t in found if "Least slip seen" in t]
+    assert len(survey) >= 4
+    plan = full(n_tapes=200, n_pieces=40)
+    whole = squeezed("".join(found))
+    assert not isinstance(plan.survey, tuple)
+    assert whole.count("RE-TAPE") >= 1
+    assert isinstance(plan.cuts.pieces, tuple)  # type: ignore[union-attr]
+    for piece in plan.cuts.pieces:  # type: ignore[union-attr]
+        assert whole.count(squeezed(piece.name)) >= 2
+
+
+def test_markup_in_a_name_stays_text() -> None:
+    found = text_of(made("markup"))
+    for text in found:
+        assert squeezed(MARKUP)[:40] in squeezed(text)
+
+
+def test_letters_the_font_lacks_are_named() -> None:
+    whole = squeezed("".join(text_of(made("names"))))
+    assert "HöheЂураΑθήνα[U+6C60][U+7530]evil[U+1F3CA]" in whole
+
+
+@pytest.mark.parametrize("paper", ["letter", "a4"])
+def test_the_scale_bar_measures_what_it_says(paper: str) -> None:
+    """The bar's black and white cells are measured on the rendered page between its first and last upright."""
+    document = pdfium.PdfDocument(made("full", paper))
+    page = next(p for p in document if "printed at 100" in p.get_textpage().get_text_range())
+    words = page.get_textpage()
+    text = words.get_text_range()
+    ratio = float(re.search(r"Scale [^\n]*\(1:(\d+)\)", text)[1])  # type: ignore[index]
+    marks = re.search(r"\b0\s+(?:\d+ ft\s+)*(\d+) ft", text)
+    assert marks is not None
+    expected_mm = float(marks[1]) * 304.8 / ratio
+    left, bottom, right, top = words.get_charbox(marks.start())
+    dpi, mm = 600, 600 / 25.4
+    image = page.render(scale=dpi / 72, grayscale=True).to_numpy()
+    image = image.reshape(image.shape[0], image.shape[1])
+    baseline = image.shape[0] - int(top * dpi / 72)
+    start = int((left + right) / 2 * dpi / 72)
+    rows = slice(baseline - int(2.3 * mm), baseline - int(0.4 * mm))  # the bar stands 1 mm above its figures
+    band = image[rows, start - int(3 * mm) : start + int((expected_mm + 5) * mm)] < 128
+    across = band.any(axis=0).nonzero()[0]
+    measured = (across[-1] - across[0]) / mm
+    document.close()
+    assert measured == pytest.approx(expected_mm, abs=0.35)  # the bar's own outline is 0.2 mm or so wide
+
+
+def test_the_pdf_is_tagged_and_says_its_title_and_language() -> None:
+    content = made("full")
+    document = pdfium.PdfDocument(content)
+    assert document.get_metadata_dict()["Title"].startswith("Tern Cottage")
+    assert document.get_metadata_dict()["CreationDate"].startswith("D:20260504000000")
+    assert raw.FPDFCatalog_IsTagged(document.raw)
+    document.close()
+    assert re.search(rb"/Lang\s*\(en-US\)", content)
+    packet = re.search(rb"<x:xmpmeta.*?</x:xmpmeta>", content, re.S)
+    assert packet is not None
+    meta = ET.tostring(ET.fromstring(packet[0]), encoding="unicode")
+    assert re.search(r"part>1<", meta)  # PDF/UA-1
+    assert re.search(r"part>2<", meta)  # PDF/A-2
+    assert re.search(r"conformance>A<", meta)
+
+
+def structure(page: Any) -> list[tuple[str, str]]:
+    """Every structure element of a page as (type, alt text)."""
+    tree = raw.FPDF_StructTree_GetForPage(page.raw)
+    found: list[tuple[str, str]] = []
+
+    def text(call: Any, element: Any) -> str:
+        size = call(element, None, 0)
+        if not size:
+            return ""
+        import ctypes
+
+        buffer = ctypes.create_string_buffer(size)
+        call(element, buffer, size)
+        return buffer.raw[: size - 2].decode("utf-16-le")
+
+    def walk(element: Any) -> None:
+        if not element:
+            return
+        found.append((text(raw.FPDF_StructElement_GetType, element), text(raw.FPDF_StructElement_GetAltText, element)))
+        for k in range(raw.FPDF_StructElement_CountChildren(element)):
+            walk(raw.FPDF_StructElement_GetChildAtIndex(element, k))
+
+    for k in range(raw.FPDF_StructTree_CountChildren(tree)):
+        walk(raw.FPDF_StructTree_GetChildAtIndex(tree, k))
+    raw.FPDF_StructTree_Close(tree)
+    return found
+
+
+def test_headings_are_in_order_and_every_picture_has_words() -> None:
+    document = pdfium.PdfDocument(made("full"))
+    kinds: list[str] = []
+    pictures = 0
+    for page in document:
+        for kind, alt in structure(page):
+            if re.fullmatch(r"H\d", kind):
+                kinds.append(kind)
+            if kind == "Figure":
+                pictures += 1
+                assert len(alt) > 10
+    document.close()
+    assert kinds[0] == "H1"
+    assert all(int(b[1]) <= int(a[1]) + 1 for a, b in zip(kinds, kinds[1:], strict=False))
+    assert pictures >= 10  # survey, plan, strips, labels
+
+
+def test_the_outline_names_every_sheet() -> None:
+    document = pdfium.PdfDocument(made("full"))
+    titles = [mark.get_title() for mark in document.get_toc() if mark.level == 0]
+    document.close()
+    assert titles == [s["title"] for s in book_data(full(), today=DAY)["sheets"]]
+
+
+def test_the_same_input_gives_the_same_bytes() -> None:
+    plan: Plan = full()
+    again = pdf(book_data(plan, paper="letter", revision="A", today=DAY), today=DAY)
+    assert again == made("full")
+
+
+def test_what_the_typesetter_cannot_set_is_an_error_not_a_gap() -> None:
+    data = book_data(bare(), today=DAY)
+    data["job"] = "池"
+    with pytest.raises(BookError, match="could not be displayed"):
+        pdf(data, today=DAY)

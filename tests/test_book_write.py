@@ -1,0 +1,64 @@
+"""Files on disk: all or nothing, the same for the same day, fast enough."""
+
+from __future__ import annotations
+
+import datetime
+import time
+from pathlib import Path
+
+import pytest
+
+from book_makers import bare, full
+from stringline.book import write
+from stringline.book.pdf import BookError
+from stringline.book.write import write_book
+
+DAY = datetime.date(2026, 5, 4)
+
+
+def test_a_full_book_and_its_tables(tmp_path: Path) -> None:
+    said: list[str] = []
+    written = write_book(full(), tmp_path / "new" / "folder", today=DAY, progress=said.append)
+    names = [p.name for p in written]
+    assert names[0] == "book.pdf"
+    assert {"cuts.csv", "order.csv", "parts.csv"} <= set(names)
+    assert all(p.stat().st_size > 50 for p in written)
+    assert "typesetting" in said
+    assert sorted(p.name for p in (tmp_path / "new" / "folder").iterdir()) == sorted(names)
+
+
+def test_a_survey_alone_writes_no_empty_tables(tmp_path: Path) -> None:
+    names = {p.name for p in write_book(bare(), tmp_path, today=DAY)}
+    assert "book.pdf" in names
+    assert not any(n.endswith(".csv") for n in names)
+
+
+def test_written_again_on_the_same_day_every_byte_is_the_same(tmp_path: Path) -> None:
+    first = {p.name: p.read_bytes() for p in write_book(full(), tmp_path / "a", today=DAY)}
+    second = {p.name: p.read_bytes() for p in write_book(full(), tmp_path / "b", today=DAY)}
+    assert first == second
+
+
+def test_a_book_that_cannot_be_set_leaves_the_old_files(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    old = {p: p.read_bytes() for p in write_book(full(), tmp_path, today=DAY)}
+
+    def refuse(*_: object, **__: object) -> bytes:
+        raise BookError("no")
+
+    monkeypatch.setattr(write, "pdf", refuse)
+    with pytest.raises(BookError):
+        write_book(full(name="Other"), tmp_path, today=DAY)
+    assert {p: p.read_bytes() for p in old} == old
+    assert set(tmp_path.iterdir()) == set(old)
+
+
+def test_the_book_is_made_while_one_waits(tmp_path: Path) -> None:
+    write_book(bare(), tmp_path, today=DAY)  # imports and fonts
+    best = min(_seconds(tmp_path) for _ in range(3))
+    assert best < 1.0  # measured about 0.2 s on two shared cores
+
+
+def _seconds(folder: Path) -> float:
+    start = time.perf_counter()
+    write_book(full(), folder, today=DAY)
+    return time.perf_counter() - start
