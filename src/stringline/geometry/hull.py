@@ -79,13 +79,16 @@ def convex_hull(points: Array) -> NDArray[np.intp]:
 
 
 def hull_of(points: Array, arcs: Sequence[Arc] = ()) -> Hull:
-    """Build the hull of ``points`` (n, 2) and arcs. Exact on arcs; raises ValueError where there is neither."""
+    """Build the hull of ``points`` (n, 2) and arcs, whose ends need not be among the points. Exact on arcs.
+
+    Raises ValueError where there is neither.
+    """
     pts = np.asarray(points, dtype=float).reshape(-1, 2)
     if len(pts) == 0 and not arcs:
         raise ValueError("a hull needs a point or an arc")
-    corners = convex_hull(pts) if len(pts) else np.zeros(0, dtype=np.intp)
     if arcs:
-        return _with_arcs(pts, corners, arcs)
+        return _with_arcs(pts, arcs)
+    corners = convex_hull(pts)
     centres = pts[corners]
     if len(corners) == 1:
         return Hull(np.zeros(1), centres, np.zeros(1), corners)
@@ -100,10 +103,14 @@ def _outward(along: Array) -> Array:
     return normal
 
 
-def _with_arcs(pts: Array, corners: NDArray[np.intp], arcs: Sequence[Arc]) -> Hull:
+def _with_arcs(pts: Array, arcs: Sequence[Arc]) -> Hull:
     """Find every angle at which the farthest disc can change, then see which is farthest between them."""
+    stops = [(len(pts) + j, a.end(part)) for j, a in enumerate(arcs) for part in (0.0, 1.0)]
+    every = np.vstack([pts, np.array([at for _, at in stops])])
+    whose = np.concatenate([np.arange(len(pts)), [j for j, _ in stops]]).astype(np.intp)
+    corners = convex_hull(every)
     n = len(corners)
-    hub = np.vstack([pts[corners], np.array([a.centre for a in arcs], dtype=float)])
+    hub = np.vstack([every[corners], np.array([a.centre for a in arcs], dtype=float)])
     rad = np.concatenate([np.zeros(n), np.array([a.radius for a in arcs])])
     first, second = np.triu_indices(len(hub), 1)
     apart = hub[first] - hub[second]
@@ -123,6 +130,6 @@ def _with_arcs(pts: Array, corners: NDArray[np.intp], arcs: Sequence[Arc]) -> Hu
     change = winner != np.roll(winner, 1)
     if not change.any():
         change[0] = True
-    member = np.concatenate([corners, len(pts) + np.arange(len(arcs), dtype=np.intp)])
+    member = np.concatenate([whose[corners], len(pts) + np.arange(len(arcs), dtype=np.intp)])
     who = winner[change]
     return Hull(cuts[change], hub[who], rad[who], member[who])

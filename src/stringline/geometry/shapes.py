@@ -38,6 +38,11 @@ class Arc:
         past = np.mod(np.asarray(angle, dtype=float) - self.outward_from + 1e-12, math.tau)
         return np.asarray(past <= abs(self.sweep) + 2e-12)
 
+    def end(self, part: float) -> tuple[float, float]:
+        """The point that lies ``part`` of the way along the arc: 0 its start, 1 its end."""
+        angle = self.start + part * self.sweep
+        return self.centre[0] + self.radius * math.cos(angle), self.centre[1] + self.radius * math.sin(angle)
+
     def points(self, sag_m: float) -> Array:
         """Points along the arc, ends included, whose chords stray from it by at most ``sag_m``; shape (n, 2)."""
         step = 2.0 * math.acos(max(1.0 - sag_m / self.radius, 0.0)) if self.radius > sag_m else math.pi / 2

@@ -51,7 +51,7 @@ class Outline:
     def _points(self) -> Array:
         ends = [p.a for p in self.pieces if isinstance(p, Line)] + [p.b for p in self.pieces if isinstance(p, Line)]
         for arc in self.arcs:
-            ends += [_on(arc, 0.0), _on(arc, 1.0)]
+            ends += [arc.end(0.0), arc.end(1.0)]
         return np.unique(np.array(ends), axis=0)
 
     def support(self, heading: float) -> float:
@@ -266,17 +266,12 @@ def _bow(a: Array, via: Array, b: Array) -> Arc | Line:
 
 
 def _start(piece: Line | Arc) -> tuple[float, float]:
-    return piece.a if isinstance(piece, Line) else _on(piece, 0.0)
-
-
-def _on(arc: Arc, part: float) -> tuple[float, float]:
-    angle = arc.start + part * arc.sweep
-    return arc.centre[0] + arc.radius * math.cos(angle), arc.centre[1] + arc.radius * math.sin(angle)
+    return piece.a if isinstance(piece, Line) else piece.end(0.0)
 
 
 def _leave(arc: Arc | None, corner: Array) -> tuple[float, float]:
-    return (float(corner[0]), float(corner[1])) if arc is None else _on(arc, 1.0)
+    return (float(corner[0]), float(corner[1])) if arc is None else arc.end(1.0)
 
 
 def _arrive(arc: Arc | None, corner: Array) -> tuple[float, float]:
-    return (float(corner[0]), float(corner[1])) if arc is None else _on(arc, 0.0)
+    return (float(corner[0]), float(corner[1])) if arc is None else arc.end(0.0)
