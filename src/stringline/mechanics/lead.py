@@ -44,9 +44,23 @@ class State:
     """Lead and the shared pulls: the hems' while closing, the ropes' (at the slider) while opening."""
 
     lead_m: Array
-    drive_n: Array
-    idle_n: Array
-    slack: Array  # +1 where the drive side hangs slack, −1 the idle side, 0 where both pull
+    difference_n: Array  # of the shared pulls, drive less idle
+    shared_n: Real  # their sum
+
+    @property
+    def drive_n(self) -> Array:
+        """Drive side's share."""
+        return np.asarray((self.shared_n + self.difference_n) / 2.0)
+
+    @property
+    def idle_n(self) -> Array:
+        """Idle side's share."""
+        return np.asarray((self.shared_n - self.difference_n) / 2.0)
+
+    @property
+    def slack(self) -> Array:
+        """+1 where the drive side hangs slack, −1 the idle side, 0 where both pull."""
+        return np.where(np.abs(self.difference_n) >= self.shared_n, -np.sign(self.difference_n), 0.0)
 
 
 def closing_state(
@@ -62,7 +76,7 @@ def closing_state(
     rope = taken_m - _stretch(rope_m_n, drag_n) - rope_m_n.difference * shared_n / 2.0
     hem = hem_m + hem_own_m.difference + hem_m_n.difference * np.asarray(shared_n) / 2.0
     q = _shared_difference(rope - hem, rope_m_n.mean + hem_m_n.mean, shared_n)
-    return _state(rope - rope_m_n.mean * q, q, shared_n)
+    return State(np.asarray(rope - rope_m_n.mean * q), q, shared_n)
 
 
 def opening_state(
@@ -76,7 +90,7 @@ def opening_state(
     hem = hem_m + hem_own_m.difference + jam * hem_m_n.difference * shared_n / 2.0
     rope = taken_m - rope_m_n.difference * shared_n / 2.0
     q = _shared_difference(rope - hem, rope_m_n.mean + jam * hem_m_n.mean, shared_n)
-    return _state(hem + jam * hem_m_n.mean * q, q, shared_n)
+    return State(np.asarray(hem + jam * hem_m_n.mean * q), q, shared_n)
 
 
 def _stretch(compliance: Pair, pull: Pair) -> Array:
@@ -87,10 +101,3 @@ def _stretch(compliance: Pair, pull: Pair) -> Array:
 def _shared_difference(gap_m: Array, compliance_m_n: Array, shared_n: Real) -> Array:
     """Difference of the shared pulls that closes the gap, as far as neither side would have to push."""
     return np.clip(gap_m / compliance_m_n, -np.asarray(shared_n), shared_n)
-
-
-def _state(lead_m: Array, q: Array, shared_n: Real) -> State:
-    """Fill in both sides."""
-    half = np.asarray(shared_n) / 2.0
-    slack = np.where(q >= shared_n, -1, np.where(q <= -np.asarray(shared_n), 1, 0))
-    return State(lead_m, half + q / 2.0, half - q / 2.0, slack)

@@ -41,8 +41,8 @@ class Spooling:
         return full * self.turns_a_layer
 
 
-def spooling(reel: Reel, rope_diameter_m: float, nesting: float = NESTED, *, early_turns: float = 0.0) -> Spooling:
-    """Lay out the layers. ``early_turns`` makes every layer give way to the next that many turns too soon.
+def spooling(reel: Reel, rope_diameter_m: float, nesting: float = NESTED) -> Spooling:
+    """Lay out the layers, every one with the same number of turns.
 
     Layers run on past the flange, so that a reel that is too small shows how much too small. Raises ValueError for a
     rope thicker than the reel is wide, or a nesting outside √3/2 … 1.
@@ -59,19 +59,19 @@ def spooling(reel: Reel, rope_diameter_m: float, nesting: float = NESTED, *, ear
     room = max(0, math.floor((depth / d - 1.0) / nesting + 1e-9) + 1) if depth >= d - 1e-12 else 0
     count = room + 40
     radius = reel.barrel_radius_m + d / 2.0 + np.arange(count, dtype=np.float64) * (nesting * d)
-    step = np.full(count, float(m))
-    step[0] = m - early_turns
-    before = np.concatenate([[0.0], np.cumsum(step)[:-1]])
-    length = np.concatenate([[0.0], np.cumsum(2.0 * math.pi * radius * step)[:-1]])
+    before = np.arange(count, dtype=np.float64) * m
+    length = np.concatenate([[0.0], np.cumsum(2.0 * math.pi * m * radius)[:-1]])
     return Spooling(d, m, radius, before, length, radius + d / 2.0, room)
 
 
 def length_at(laid: Spooling, turned: float | Array) -> Array:
     """Rope on the reel after that many turns."""
-    k = _layer(laid.turns_before, turned)
-    return np.asarray(
-        laid.length_before_m[k] + 2.0 * math.pi * laid.layer_radius_m[k] * (turned - laid.turns_before[k])
-    )
+    # Every layer is one pitch larger than the last, so the sum over full layers needs no table.
+    m, first = laid.turns_a_layer, float(laid.layer_radius_m[0])
+    pitch = float(laid.layer_radius_m[1]) - first
+    n = np.asarray(turned, dtype=float)
+    k = np.floor(n / m)
+    return np.asarray(2.0 * math.pi * (first * n + pitch * k * (n - 0.5 * m * (k + 1.0))))
 
 
 def turns_at(laid: Spooling, length_m: float | Array) -> Array:

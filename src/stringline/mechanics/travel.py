@@ -18,7 +18,7 @@ from numpy.typing import NDArray
 
 from stringline.geometry import Array
 from stringline.mechanics import reel, rope
-from stringline.mechanics.deviations import Deviations, Real
+from stringline.mechanics.deviations import Deviations
 from stringline.mechanics.lead import Pair, closing_state, opening_state
 from stringline.mechanics.machine import Machine, twist_share
 
@@ -52,32 +52,47 @@ class _Course:
     s: Array  # (k,)
     reel_radius: Array  # (k,)
     drum_radius: Array  # (k,)
-    drag: tuple[Array, Array]  # (k, n) each, drive and idle, at the slider and along the hem, all told
-    along: tuple[Array, Array]  # (k, n) each, the part of it that is spread along the hem
+    end: Pair  # (n,) drag at the slider
+    per_m: Pair  # (n,) drag for every metre of hem in the track
+    bump: Array | None  # (k, n) drag of a tight spot
 
     @classmethod
     def of(cls, machine: Machine, dev: Deviations, s: Array) -> _Course:
         """Lay the drags out over stations and samples."""
-        col = s[:, None]
-        bump: Real = 0.0
+        bump = None
         if np.any(np.asarray(dev.pinch_n) != 0.0):
-            bump = np.exp(-0.5 * np.square((col - dev.pinch_at_m) / dev.pinch_width_m)) * dev.pinch_n
-        share = np.asarray(dev.pinch_drive)
+            bump = np.exp(-0.5 * np.square((s[:, None] - dev.pinch_at_m) / dev.pinch_width_m)) * dev.pinch_n
         scale = np.asarray(dev.drag_scale)
-        base_end, base_along = machine.drag.end_n * scale, machine.drag.per_m * scale
-        along_d = np.asarray((base_along + dev.drag_drive_n_m) * col)
-        along_i = np.asarray((base_along + dev.drag_idle_n_m) * col)
-        end_d = base_end + dev.drag_drive_n + bump * share
-        end_i = base_end + dev.drag_idle_n + bump * (1.0 - share)
+        end, per = machine.drag.end_n * scale, machine.drag.per_m * scale
         return cls(
             machine,
             dev,
             s,
             machine.reel_radius_m(s),
             machine.drum_radius_m(s),
-            (along_d + end_d, along_i + end_i),
-            (along_d, along_i),
+            Pair(np.asarray(end + dev.drag_drive_n), np.asarray(end + dev.drag_idle_n)),
+            Pair(np.asarray(per + dev.drag_drive_n_m), np.asarray(per + dev.drag_idle_n_m)),
+            bump,
         )
+
+    def along(self, j: int) -> Pair:
+        """Drag spread along the hems at station j, (n,)."""
+        return Pair(self.per_m.drive * self.s[j], self.per_m.idle * self.s[j])
+
+    def drag(self, j: int) -> Pair:
+        """All drag at station j, (n,)."""
+        a = self.along(j)
+        drive, idle = a.drive + np.asarray(self.end.drive), a.idle + np.asarray(self.end.idle)
+        if self.bump is None:
+            return Pair(drive, idle)
+        share = np.asarray(self.dev.pinch_drive)
+        return Pair(drive + share * self.bump[j], idle + (1.0 - share) * self.bump[j])
+
+    def both(self) -> Array:
+        """Drag of both sides together at every station, (k, n)."""
+        ends = np.asarray(self.end.drive) + self.end.idle
+        total = ends + self.s[:, None] * (np.asarray(self.per_m.drive) + self.per_m.idle)
+        return total if self.bump is None else total + self.bump
 
     def reel_difference_m(self) -> Array:
         """Rope that the drive-side reel has wound in excess of the idle one, by their shapes alone, (k, n)."""
@@ -86,11 +101,11 @@ class _Course:
         early = np.asarray(dev.early_turns, dtype=float)
         out = np.zeros((self.s.size, 1))
         if np.any(early != 0.0):
-            for sign in (1.0, -1.0):
-                e = np.maximum(sign * early, 0.0)
-                # Giving way e turns sooner is a reel that is e turns further on.
-                more = reel.length_at(m.laid, turned + e) - reel.length_at(m.laid, m.dead_turns + e)
-                out = out + sign * more
+            # Giving way e turns sooner is a reel that is e turns further on.
+            ahead = m.dead_turns + np.abs(early)
+            plain = reel.length_at(m.laid, turned) - reel.length_at(m.laid, m.dead_turns)
+            more = reel.length_at(m.laid, turned + np.abs(early)) - reel.length_at(m.laid, ahead)
+            out = np.sign(early) * (more - plain)
         wound = turned - m.dead_turns
         layer = (np.asarray(m.reel_radius_m(self.s))[:, None] - m.laid.layer_radius_m[0]) / m.laid.diameter_m
         grows = 2.0 * np.pi * _running_integral(0.5 + layer, wound)
@@ -104,18 +119,21 @@ class _Course:
         return np.asarray(dev.square_m - np.pi * dev.hem_drive_m * (np.square(turned) - bare**2))
 
 
-def lead_run(machine: Machine, dev: Deviations, stations: int | Array = 60, *, settle: bool = True) -> LeadRun:
+def lead_run(
+    machine: Machine, dev: Deviations, stations: int | Array = 60, *, settle: bool = True, slack: bool = True
+) -> LeadRun:
     """March one cycle: closing, opening and, with ``settle``, closing again on hems as the opening wound them.
 
-    ``stations`` is how many even ones, or the stations themselves, rising from open to closed.
+    ``stations`` is how many even ones, or the stations themselves, rising from open to closed. Without ``slack`` the
+    slack sides are not worked out and stand as nought, which saves time over many samples.
     """
     s = machine.stations(stations) if isinstance(stations, int) else np.asarray(stations, dtype=float)
     course = _Course.of(machine, dev, s)
-    hem = course.hem_difference_m()
-    taken, shut, shut_slack = _close(course, hem)
-    paid, back, back_slack = _open(course, taken, hem)
+    shapes, hem = course.reel_difference_m(), course.hem_difference_m()
+    taken, shut, shut_slack = _close(course, shapes, hem, slack)
+    paid, back, back_slack = _open(course, taken, hem, slack)
     if settle:
-        taken, shut, shut_slack = _close(course, paid)
+        taken, shut, shut_slack = _close(course, shapes, paid, slack)
     close_nm, open_nm = _torques(course)
     shape = shut.shape if dev.samples is not None else (s.size,)
 
@@ -123,41 +141,45 @@ def lead_run(machine: Machine, dev: Deviations, stations: int | Array = 60, *, s
         return np.broadcast_to(a, shut.shape).reshape(shape)
 
     def sign(a: Signs) -> Signs:
-        return a.reshape(shape)
+        return np.broadcast_to(a, shut.shape).reshape(shape)
 
     return LeadRun(s, give(shut), give(-back), sign(shut_slack), sign(back_slack), give(close_nm), give(open_nm))
 
 
-def _close(c: _Course, hem: Array) -> tuple[Array, Array, Signs]:
+def _close(c: _Course, shapes: Array, hem: Array, want_slack: bool) -> tuple[Array, Array, Signs]:
     """March the closing: rope taken in (unstretched, drive less idle), lead and slack, each (k, n)."""
     m, dev, s = c.machine, c.dev, c.s
-    k = s.size
+    k, n = s.size, dev.samples or 1
     pull = m.guide / m.pulley_efficiency * m.jam_closing  # at the reel for one newton at the slider
     soft = Pair(1.0 + np.asarray(dev.stretch_drive), 1.0 + np.asarray(dev.stretch_idle))
+    mean, uneven = soft.mean, soft.difference
     strain = pull / m.rope_ea_n
     plain = m.jam_closing * rope.compliance_m_n(m.rope_out_m(s), m.rope_back_m, m.rope_ea_n, 1.0 / m.pulley_efficiency)
     twist = twist_share(m, c.reel_radius) * pull
     hem_soft = m.hem_free_m(s) / m.hem_ea_n
     shared = m.drum_brake_nm * m.guide / c.drum_radius
-    shapes = c.reel_difference_m()
-    n = dev.samples or 1
-    taken, lead, slack = np.empty((k, n)), np.empty((k, n)), np.empty((k, n), dtype=np.int8)
+    taken, lead = np.empty((k, n)), np.empty((k, n))
+    slack = np.zeros((k, n) if want_slack else (1, 1), dtype=np.int8)
     at = np.broadcast_to(np.asarray(dev.start_m, dtype=float), (n,))
     before: float | Array = 0.0
     for j in range(k):
         half = 0.0 if j == 0 else (s[j] - s[j - 1]) / 2.0
         at = at + (shapes[j] - (shapes[j - 1] if j else 0.0)) - half * before
+        drag, along = c.drag(j), c.along(j)
         ropes = Pair((plain[j] + half * strain) * soft.drive, (plain[j] + half * strain) * soft.idle + twist[j])
-        own = Pair(hem_soft[j] * c.along[0][j] / 2.0, hem_soft[j] * c.along[1][j] / 2.0)
-        drag = Pair(c.drag[0][j], c.drag[1][j])
+        own = Pair(hem_soft[j] / 2.0 * along.drive, hem_soft[j] / 2.0 * along.idle)
         st = closing_state(at, hem[j], ropes, Pair(hem_soft[j], hem_soft[j]), drag, own, shared[j] * dev.brake_scale)
-        before = strain * (soft.drive * (st.drive_n + drag.drive) - soft.idle * (st.idle_n + drag.idle))
+        before = strain * mean * (st.difference_n + drag.difference)
+        if np.any(uneven):
+            before = before + strain * uneven * (st.shared_n / 2.0 + drag.mean)
         at = at - half * before
-        taken[j], lead[j], slack[j] = at, st.lead_m, st.slack
+        taken[j], lead[j] = at, st.lead_m
+        if want_slack:
+            slack[j] = st.slack
     return taken, lead, slack
 
 
-def _open(c: _Course, taken: Array, hem: Array) -> tuple[Array, Array, Signs]:
+def _open(c: _Course, taken: Array, hem: Array, want_slack: bool) -> tuple[Array, Array, Signs]:
     """March the opening from the closed end: hem paid out (unstretched, drive less idle), lead and slack, (k, n)."""
     m, dev, s = c.machine, c.dev, c.s
     k, n = taken.shape
@@ -167,34 +189,35 @@ def _open(c: _Course, taken: Array, hem: Array) -> tuple[Array, Array, Signs]:
     hem_soft = m.hem_free_m(s) / m.hem_ea_n
     strain = m.guide / m.hem_ea_n
     shared = m.reel_brake_nm * m.guide / (m.pulley_efficiency * c.reel_radius)
-    paid, lead, slack = np.empty((k, n)), np.empty((k, n)), np.empty((k, n), dtype=np.int8)
+    paid, lead = np.empty((k, n)), np.empty((k, n))
+    slack = np.zeros((k, n) if want_slack else (1, 1), dtype=np.int8)
     at = np.broadcast_to(hem[-1], (n,))
     before: float | Array = 0.0
     for j in range(k - 1, -1, -1):
         half = 0.0 if j == k - 1 else (s[j + 1] - s[j]) / 2.0
-        shape = 0.0 if j == k - 1 else hem[j] - hem[j + 1]
-        at = at + shape + half * before
-        drag = Pair(c.drag[0][j], c.drag[1][j])
-        along = Pair(c.along[0][j], c.along[1][j])
+        at = at + half * before + (0.0 if j == k - 1 else hem[j] - hem[j + 1])
+        drag, along = c.drag(j), c.along(j)
         # All the drag pulls at the drum; of what is spread along the hem, half stretches it on the way there.
-        whole = half * strain
+        whole, spread = hem_soft[j] + half * strain, hem_soft[j] / 2.0
         own = Pair(
-            hem_soft[j] * (drag.drive - along.drive / 2.0) + whole * drag.drive,
-            hem_soft[j] * (drag.idle - along.idle / 2.0) + (whole + twist[j]) * drag.idle,
+            whole * drag.drive - spread * along.drive,
+            (whole + twist[j]) * drag.idle - spread * along.idle,
         )
-        hems = Pair(hem_soft[j] + whole, hem_soft[j] + whole + twist[j])
+        hems = Pair(whole, whole + twist[j])
         ropes = Pair(plain[j] * soft.drive, plain[j] * soft.idle)
         st = opening_state(taken[j], at, ropes, hems, own, shared[j] * dev.brake_scale, m.jam_opening)
-        before = strain * (m.jam_opening * (st.drive_n - st.idle_n) + drag.difference)
+        before = strain * (m.jam_opening * st.difference_n + drag.difference)
         at = at + half * before
-        paid[j], lead[j], slack[j] = at, st.lead_m, st.slack
+        paid[j], lead[j] = at, st.lead_m
+        if want_slack:
+            slack[j] = st.slack
     return paid, lead, slack
 
 
 def _torques(c: _Course) -> tuple[Array, Array]:
     """Torque at the shaft, closing and opening, (k, n)."""
     m, brake = c.machine, np.asarray(c.dev.brake_scale)
-    both = c.drag[0] + c.drag[1]
+    both = c.both()
     shared = (m.drum_brake_nm * m.guide / c.drum_radius)[:, None] * brake
     shut = m.jam_closing * (shared + both) * (m.guide / m.pulley_efficiency) * c.reel_radius[:, None]
     ropes = (m.reel_brake_nm * m.guide / (m.pulley_efficiency * c.reel_radius))[:, None] * brake
