@@ -140,5 +140,5 @@ def test_published_networks_pass_through_the_whole_survey() -> None:
 
 
 def test_noncentrality() -> None:
-    """Source: Baarda, A testing procedure for geodetic networks (1968): 4.13 at α 0.001, power 0.8 — verified."""
+    """Source: Baarda, A testing procedure for use in geodetic networks (1968): 4.13 at α = 0.001, power 0.8 — verified."""  # noqa: E501
     assert pytest.approx(4.13, abs=5e-3) == NONCENTRALITY

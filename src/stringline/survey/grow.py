@@ -19,9 +19,10 @@ CAP = 25.0  # no reading counts more than a residual of 5 σ
 KEEP = 32  # branches kept alive
 SLACK = 3.2 * CAP  # a branch is dropped once it is this much worse than the best
 PAIRS = 12  # pairs of lines intersected for one point
-SIDE_COST = 2.5 * CAP  # a point on the wrong side of the baseline
-SKETCH_COST = 4.0 * CAP  # a sketch that does not fit at all
+SIDE_COST = 20.0  # a point on the wrong side of the baseline: less than one contradicted reading, so readings decide
+SKETCH_COST = 12.0  # for each e-fold by which the sketch fits worse
 SKETCH_ROUGH = 0.15  # a sketch's misfit as part of its size that counts as good drawing
+TWIN_M = 0.1  # candidates of one branch closer together than this are one
 BLUR_M = 0.02  # a side is doubtful within this of the baseline
 
 
@@ -175,7 +176,7 @@ def sketch_cost(net: Network, xy: Array, placed: BoolArray) -> Array:
     size = float(np.vdot(t, t).real)
     shared = np.abs(np.conj(z) @ t) ** 2 / np.maximum((np.abs(z) ** 2).sum(axis=1), 1e-12)
     part = np.maximum(1.0 - shared / max(size, 1e-300), 0.0)
-    return np.asarray(np.minimum(part / SKETCH_ROUGH**2, 4.0 * len(who)) * SKETCH_COST / 4.0)
+    return np.asarray(SKETCH_COST * np.log1p(part / SKETCH_ROUGH**2))
 
 
 def _candidates(b: Branches, lines: list[tuple[int, int]], strings: list[int]) -> Array:
@@ -259,22 +260,25 @@ def _spread(d: Array, weight: Array) -> Array:
 
 def _choose(total: Array, candidates: Array) -> tuple[Array, Array]:
     """The best distinct continuations as (branch, candidate) indices."""
-    order = np.argsort(total, axis=None, kind="stable")
-    limit = float(total.flat[order[0]]) + SLACK + SIDE_COST
+    limit = float(total.min()) + SLACK + SIDE_COST
+    flat = total.reshape(-1)
+    within = np.flatnonzero(flat <= limit)
+    order = within[np.argsort(flat[within], kind="stable")]
+    width = total.shape[1]
+    points = candidates.reshape(-1, 2)[order].tolist()
+    taken: dict[int, list[list[float]]] = {}
     parents: list[int] = []
     chosen: list[int] = []
-    for flat in order:
-        s, c = divmod(int(flat), total.shape[1])
-        if total[s, c] > limit or len(parents) >= 3 * KEEP:
+    for at, (x, y) in zip(order.tolist(), points, strict=True):
+        s, c = divmod(at, width)
+        same = taken.setdefault(s, [])
+        if any(abs(q[0] - x) + abs(q[1] - y) < TWIN_M for q in same):
+            continue
+        same.append([x, y])
+        parents.append(s)
+        chosen.append(c)
+        if len(parents) >= 3 * KEEP:
             break
-        point = candidates[s, c]
-        twin = any(
-            p == s and abs(candidates[s, q, 0] - point[0]) + abs(candidates[s, q, 1] - point[1]) < 0.1
-            for p, q in zip(parents, chosen, strict=True)
-        )
-        if not twin:
-            parents.append(s)
-            chosen.append(c)
     return np.array(parents), np.array(chosen)
 
 

@@ -7,14 +7,15 @@ taped distance stays as it was. The same is nearly true of a point whose lines a
 from __future__ import annotations
 
 from dataclasses import dataclass
+from itertools import combinations
 
 import numpy as np
 
 from stringline.faults import Fault, Faults
 from stringline.geometry import Array
 from stringline.lengths import Unit, format_length
-from stringline.survey.grow import CAP
-from stringline.survey.network import Datum, Network, Row
+from stringline.survey.grow import BLUR_M, CAP
+from stringline.survey.network import Datum, IntArray, Network, Row
 from stringline.survey.observe import predict
 from stringline.survey.rigidity import line_of, listed, rows_of
 from stringline.survey.robust import refine, robust_cost
@@ -50,31 +51,61 @@ def settle_mirrors(net: Network, start: Start, unit: Unit) -> tuple[Start, tuple
             break
         best = better
     ranked = distinct(found)
-    best = ranked[0]
-    outlying = _outlying(net, best.xy)
-    faults: list[Fault] = []
-    notes: list[str] = []
-    told: set[frozenset[int]] = set()
-    for other in ranked[1:]:
-        moved = _moved(net, best.xy, other.xy)
-        if not moved or any(t <= moved for t in told):
-            continue
-        alike = bool((np.abs(predict(net, other.xy) - predict(net, best.xy)) <= OUTLYING * net.sigma).all())
-        if other.total < best.total + AMBIGUOUS and alike:
-            told.add(moved)
-            if net.datum is Datum.FREE and len(moved) >= net.n - 2:
-                continue  # a free network has no side of its own
-            faults.append(_mirror_fault(net, best.xy, other.xy, sorted(moved), unit))
-        elif other.cost < best.cost - 2.0 * CAP and net.baseline is not None:
-            told.add(moved)
-            notes.append(_side_note(net, sorted(moved)))
+    best, rivals = _contest(net, ranked)
+    faults = [_mirror_fault(net, best.xy, p.xy, sorted(moved), unit) for p, moved in rivals]
     if faults:
         raise Faults("survey", faults)
-    return Start(best.xy, best.cost, best.total, outlying, tuple(ranked[1:])), tuple(notes)
+    others = tuple(p for p in ranked if p is not best)
+    outlying = np.asarray(np.abs(predict(net, best.xy) - net.value) > OUTLYING * net.sigma)
+    return Start(best.xy, best.cost, best.total, outlying, others), _side_notes(net, best.xy)
 
 
-def _outlying(net: Network, xy: Array) -> np.ndarray[tuple[int, ...], np.dtype[np.bool_]]:
-    return np.asarray(np.abs(predict(net, xy) - net.value) > OUTLYING * net.sigma)
+def _contest(net: Network, ranked: list[Place]) -> tuple[Place, list[tuple[Place, frozenset[int]]]]:
+    """The placing that stands, and those that neither readings nor sides nor sketch can tell from it.
+
+    Only placings that every reading fits alike contend: where different readings are contradicted, which of them was
+    misread is a question for the search for slips.
+    """
+    best = ranked[0]
+    rivals: list[tuple[Place, frozenset[int]]] = []
+    for other in ranked[1:]:
+        moved = _moved(net, best.xy, other.xy)
+        same = bool((np.abs(predict(net, other.xy) - predict(net, best.xy)) <= OUTLYING * net.sigma).all())
+        if not moved or not same or any(known <= moved for _, known in rivals):
+            continue
+        if net.datum is Datum.FREE and len(moved) >= net.n - 2 and np.isnan(net.sketch).all():
+            continue  # a free network has no side of its own
+        verdict = _sketch_verdict(net, best.xy, other.xy)
+        if verdict < 0:
+            best = other
+        elif verdict == 0 and other.total < best.total + AMBIGUOUS:
+            rivals.append((other, moved))
+    return best, rivals
+
+
+def _sketch_verdict(net: Network, one: Array, two: Array) -> int:
+    """Which of two placings the sketch turns the same way round: 1, −1, or 0 where it does not say.
+
+    Every three points of the sketch turn left or right, whatever its scale; those that turn otherwise in the two
+    placings vote, each with its area, and two thirds of the votes decide.
+    """
+    who = np.flatnonzero(~np.isnan(net.sketch[:, 0]))
+    if len(who) < 3:
+        return 0
+    three = np.array(list(combinations(who.tolist(), 3)))
+    drawn, first, second = (_turn(xy, three) for xy in (net.sketch, one, two))
+    votes = np.where(np.sign(first) != np.sign(second), np.abs(drawn) * np.sign(drawn) * np.sign(first), 0.0)
+    cast = float(np.abs(votes).sum())
+    if cast <= 1e-3 * float(np.abs(drawn).sum()):
+        return 0
+    share = float(votes.sum()) / cast
+    return int(np.sign(share)) if abs(share) >= 1.0 / 3.0 else 0
+
+
+def _turn(xy: Array, three: IntArray) -> Array:
+    """Twice the signed area of triangles, shape (t,)."""
+    a, b, c = (xy[three[:, k]] for k in range(3))
+    return np.asarray((b[:, 0] - a[:, 0]) * (c[:, 1] - a[:, 1]) - (b[:, 1] - a[:, 1]) * (c[:, 0] - a[:, 0]))
 
 
 def _images(net: Network, best: Place) -> list[Place]:
@@ -187,9 +218,12 @@ def _moved(net: Network, one: Array, two: Array) -> frozenset[int]:
 def _mirror_fault(net: Network, one: Array, two: Array, moved: list[int], unit: Unit) -> Fault:
     names = listed([net.names[i] for i in moved])
     verb = "fits" if len(moved) == 1 else "fit"
-    wrong = f"{names} {verb} the readings just as well in another place, as a mirror image"
+    hinge = sorted({j for i in moved for _, j in net.neighbours[i]} - set(moved))
+    wrong = f"{names} {verb} the readings just as well in another place"
+    if len(hinge) == 2:
+        wrong += f", turned over about the line {net.names[hinge[0]]}–{net.names[hinge[1]]}"
     tape = _deciding_tape(net, one, two, moved)
-    sketch = f"put {names} and what it hangs on into sketch" if len(moved) == 1 else f"put {names} into sketch"
+    sketch = f"give rough places of {listed([net.names[i] for i in (moved + hinge)[:6]])} in sketch"
     if tape is None:
         right = sketch
     else:
@@ -218,11 +252,18 @@ def _deciding_tape(net: Network, one: Array, two: Array, moved: list[int]) -> tu
     return None if best is None or best[0] < 0.01 else best[1]
 
 
-def _side_note(net: Network, moved: list[int]) -> str:
-    names = listed([net.names[i] for i in moved])
-    assert net.baseline is not None
-    a, b = (net.names[i] for i in net.baseline)
-    return (
-        f"The readings would agree much better with {names} on the other side of {a}–{b}: "
-        f"check which side it is on before re-taping anything."
-    )
+def _side_notes(net: Network, xy: Array) -> tuple[str, ...]:
+    """Points that the readings put on the other side of the baseline than the job says."""
+    if net.baseline is None:
+        return ()
+    a, b = net.baseline
+    out = []
+    for i in np.flatnonzero(net.side != 0):
+        off = float(_turn(xy, np.array([[a, b, i]]))[0]) / max(float(np.hypot(*(xy[b] - xy[a]))), 1e-9)
+        if off * net.side[i] < -BLUR_M and np.isnan(net.sketch[i, 0]):
+            side, word = ("behind", "name it in") if net.side[i] > 0 else ("in front of", "take it out of")
+            out.append(
+                f"The readings put {net.names[i]} {side} {net.names[a]}–{net.names[b]}, though the job does not: "
+                f"{word} behind if that is right; if it is not, its readings are wrong."
+            )
+    return tuple(out)

@@ -7,6 +7,7 @@ import math
 import numpy as np
 
 from stringline.faults import Fault, Faults
+from stringline.geometry import Array
 from stringline.job.model import SurveyInput, Tape
 from stringline.lengths import Unit, format_length
 from stringline.survey.adjust import Adjustment, SingularError, adjust
@@ -57,29 +58,48 @@ def adjusted(net: Network, start: Start, unit: Unit) -> Adjustment:
     grossly that the best fit lies flat.
     """
     try:
-        return adjust(net, start.xy)
+        found = adjust(net, start.xy)
     except SingularError as error:
-        flat = error.xy
-    if start.outlying.any():
-        gross = [int(k) for k in np.flatnonzero(start.outlying)]
-        raise Faults("survey", [_gross_fault(net, start, k, unit) for k in gross])
+        flat, loose = error.xy, loose_at(net, error.xy)
+    else:
+        flat, loose = found.xy, sideways(found)
+        if not loose:
+            return found
     misfit = _flat_triangles(net, unit)
     if misfit:
         raise Faults("survey", misfit)
-    loose = [int(i) for i in loose_at(net, flat)] or list(range(net.n))
-    names = listed([net.names[i] for i in loose])
-    raise Faults(
-        "survey",
-        [
-            Fault(
-                "in-line",
-                "survey.tapes",
-                f"{names} cannot be held sideways: every line to it runs nearly the same way",
-                "tape from a point well off that line",
-                line_of(net, rows_of(net, loose)),
-            )
-        ],
-    )
+    if start.outlying.any():
+        gross = [int(k) for k in np.flatnonzero(start.outlying)]
+        raise Faults("survey", [_gross_fault(net, start, k, unit) for k in gross])
+    raise Faults("survey", [_in_line_fault(net, flat, i) for i in loose or range(net.n)])
+
+
+def sideways(adj: Adjustment) -> tuple[int, ...]:
+    """Points that no reading holds sideways, though their lines are enough in number.
+
+    A point on the line of all that holds it can move by e and lengthen its tapes by no more than e²/2L. Where that is
+    more than σ for the e that a linear adjustment claims, the claim is empty.
+    """
+    net, out = adj.network, []
+    for i in range(net.n):
+        rows = [k for k, _ in net.neighbours[i] if adj.used[k]]
+        major = float(adj.ellipses[i, 0])
+        if rows and major**2 > 2.0 * min(float(net.value[k]) for k in rows) * max(float(net.sigma[k]) for k in rows):
+            out.append(i)
+    return tuple(out)
+
+
+def _in_line_fault(net: Network, xy: Array, i: int) -> Fault:
+    name = net.names[i]
+    ends = sorted({j for _, j in net.neighbours[i]})
+    off = [j for j in range(net.n) if j != i and j not in ends]
+    d = xy[off] - xy[i]
+    along = xy[ends[-1]] - xy[i]
+    across = np.abs(d[:, 0] * along[1] - d[:, 1] * along[0]) / np.maximum(np.hypot(d[:, 0], d[:, 1]), 1e-9)
+    remedy = f"tape {net.names[off[int(np.argmax(across))]]}–{name}" if off else "tape it from a point off that line"
+    held = listed([net.names[j] for j in ends])
+    wrong = f"{name} lies on one line with {held}, and tapes along a line cannot tell how far off it a point stands"
+    return Fault("in-line", "survey.tapes", wrong, remedy, line_of(net, rows_of(net, [i])))
 
 
 def _gross_fault(net: Network, start: Start, row: int, unit: Unit) -> Fault:

@@ -128,7 +128,7 @@ def _without(
         use = adj.used.copy()
         use[list(rows)] = False
         try:
-            known[rows] = adjust(net, adj.xy, use=use)
+            known[rows] = adjust(net, adj.start_xy, use=use)  # a gross slip may have pulled adj.xy into another shape
         except ValueError:
             return None
     return known[rows]
