@@ -155,14 +155,10 @@ def test_as_built(job: Job) -> None:
     assert [x for row in b.gauge for x in row] == pytest.approx([0.0, 5.5499, 1.8288, 5.5626])  # by station
     assert b.channel_left_m == pytest.approx(11.0236)
     assert b.channel_right_m is None
-    assert b.diagonals_m == (pytest.approx(12.2682), pytest.approx(12.27455))
+    assert b.diagonals_m == pytest.approx((12.2682, 12.27455))
     assert b.offsets_left == ((0.0, -0.003175),)
     assert b.offsets_right == ()
-    assert (b.housing_inside_m, b.fascia_clear_m, b.lid_opening_m) == (
-        pytest.approx(6.096),
-        pytest.approx(5.4864),
-        pytest.approx(6.1214),
-    )
+    assert (b.housing_inside_m, b.fascia_clear_m, b.lid_opening_m) == pytest.approx((6.096, 5.4864, 6.1214))
     assert b.sigma_m == 0.0015875
 
 
