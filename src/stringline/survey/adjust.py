@@ -10,7 +10,7 @@ import numpy as np
 
 from stringline.geometry import Array
 from stringline.survey.network import BoolArray, Datum, Network
-from stringline.survey.observe import entries, gradient, layout, normal_matrix, row_variance, spread
+from stringline.survey.observe import bending, entries, gradient, layout, normal_matrix, row_variance, spread
 from stringline.survey.result import GlobalTest
 
 
@@ -105,18 +105,21 @@ def adjust(
     computed, values = entries(net, xy)
     inverse: Array | None = None
     size, converged, iterations = np.inf, False, 0
-    for iterations in range(1, max_iter + 1):  # noqa: B007
+    for iterations in range(1, max_iter + 1):
         miss = net.value - computed
         pull = gradient(net, values, weight * miss)
-        if inverse is not None and size < REUSE_BELOW_M:
+        gross = iterations > GENTLE
+        if inverse is not None and size < REUSE_BELOW_M and not gross:
             step = inverse @ pull
         else:
             inverse = None
             normal = _normal(net, values, weight, xy)
-            if size < NEAR_M:
+            if size < NEAR_M and not gross:
                 inverse = _inverse(net, normal, xy)
                 step = inverse @ pull
             else:
+                if gross:
+                    normal = _bent(normal, bending(net, values, -weight * miss, computed))
                 step = _solve(normal, pull)
         size = float(np.abs(step).max())
         move = step.reshape(-1, 2)
@@ -131,6 +134,7 @@ def adjust(
     return _report(net, xy, computed, values, inverse, used, iterations, converged, start_xy)
 
 
+GENTLE = 6  # steps after which a gross misfit is suspected and second derivatives are taken in full
 NEAR_M = 3e-3  # after a step this small the next one is exact enough for its normal matrix to be kept
 REUSE_BELOW_M = 1e-5  # steps this small change the normal equations by less than 1e-5 of themselves
 
@@ -181,6 +185,16 @@ def _solve(normal: Array, pull: Array) -> Array:
         damped = normal + np.diag(1e-6 * np.diag(normal) + 1e-12 * np.trace(normal))
         step = np.linalg.solve(damped, pull)
     return np.asarray(step)
+
+
+def _bent(normal: Array, more: Array) -> Array:
+    """Full second derivatives where they still point downhill (positive definite), else the normal matrix."""
+    full = normal + more
+    try:
+        np.linalg.cholesky(full)
+    except np.linalg.LinAlgError:
+        return normal
+    return full
 
 
 def _advance(net: Network, xy: Array, move: Array, weight: Array, old: float) -> tuple[Array, Array, Array]:

@@ -116,6 +116,18 @@ def normal_matrix(net: Network, values: Array, weight: Array) -> Array:
     return np.ascontiguousarray(flat.reshape(size, size)[:-1, :-1])
 
 
+def bending(net: Network, values: Array, weighted: Array, computed: Array) -> Array:
+    """Σ p·v·∇²l over the taped lines (2n, 2n): what Gauss–Newton leaves out of the second derivatives.
+
+    A line of length l bends by n nᵀ/l, n square to it. ``weighted`` (m,) is P·v with v = computed − read.
+    """
+    t = net.tapes
+    across = np.zeros_like(values)
+    across[:t, 0], across[:t, 1] = values[:t, 1], -values[:t, 0]
+    across[:t, 2], across[:t, 3] = values[:t, 3], -values[:t, 2]
+    return normal_matrix(net, across, weighted / np.maximum(np.abs(computed), TINY_M))
+
+
 def gradient(net: Network, values: Array, weighted: Array) -> Array:
     """AᵀPb (2n,) over the unknowns from entries (m, w) and P·b (m,); zero where held."""
     flat = np.bincount(layout(net).columns.reshape(-1), (values * weighted[:, None]).reshape(-1), 2 * net.n + 1)
