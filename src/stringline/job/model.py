@@ -44,12 +44,13 @@ class Offset:
 
 @dataclass(frozen=True, slots=True)
 class Level:
-    """A rod reading at a point: larger is lower."""
+    """A rod reading at a point: larger is lower. ``setup`` names where the instrument stood (None: the only place)."""
 
     point: str
     rod: Length
     sigma_m: float | None = None
     line: int | None = None
+    setup: str | None = None
 
 
 @dataclass(frozen=True, slots=True)

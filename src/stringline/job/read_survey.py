@@ -223,9 +223,9 @@ def _level(check: Checker, path: Path, value: Any) -> Level | None:
     row, remarks = found
     point = check.name((*path, 0), row[0])
     rod = check.length((*path, 1), row[1])
-    sigma = _sigma(remarks)
+    sigma, setup = _sigma(remarks), _remark(remarks, "setup")
     if remarks is not None:
         remarks.close()
     if point is None or rod is None:
         return None
-    return Level(point, rod, sigma, check.document.line(path))
+    return Level(point, rod, sigma, check.document.line(path), setup)

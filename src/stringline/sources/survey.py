@@ -69,4 +69,5 @@ ENTRIES: tuple[Source, ...] = (
         Standing.FROM_MEMORY,
         note="Whether lines hold points still belongs to the list of lines alone, but for special shapes.",
     ),
+    Source("rod-sigma", "Reading a levelling rod and holding it upright, 2 mm", Standing.PRACTICE),
 )
