@@ -1,0 +1,76 @@
+"""Lists of pieces and sticks in CSV: what is read, and every fault with its line."""
+
+from __future__ import annotations
+
+import json
+
+import pytest
+
+from stringline.cutting.stock_csv import stock_from_csv, stock_json, stock_text
+from stringline.faults import Faults
+
+STICKS = "name,length,count\nstick,5600,\n"
+
+
+def test_bare_numbers_are_millimetres_and_an_empty_count_has_no_end() -> None:
+    found = stock_json(stock_from_csv("name,length,count\na,1380,22\nb,2200,20\n", STICKS))
+    assert found["proven"]
+    assert found["sticks_used"] == found["bound"]
+    assert found["waste_m"] == pytest.approx(found["sticks_used"] * 5.6 - 22 * 1.38 - 20 * 2.2, abs=1e-9)
+    assert json.loads(json.dumps(found)) == found
+    made = sum(p["times"] * sum(c["count"] for c in p["pieces"]) for p in found["patterns"])
+    assert made == 42
+
+
+def test_lengths_with_units_columns_in_any_order_and_other_marks() -> None:
+    pieces = "\ufeffcount;length;name;colour\n# a remark\n\n2;4' 6 1/2\";rail, left;red\n;1.5 m;post;\n"
+    found = stock_json(stock_from_csv(pieces, 'name,length\n"stick, long",20\'\n', kerf='1/8"'))
+    parts = {c["name"]: c["length_m"] for p in found["patterns"] for c in p["pieces"]}
+    assert parts == pytest.approx({"rail, left": 54.5 * 0.0254, "post": 1.5})
+    assert found["patterns"][0]["stick"] == "stick, long"
+
+
+def test_every_fault_of_both_lists_is_told_with_its_line() -> None:
+    pieces = "name,length,count\na,12x,1\n,100,1\nb,0,1\nc,100,-1\nd,100,1.5\ne,9000,1\nf,1,2,3,4\n"
+    sticks = "name,length,count\ns,5600,many\nt,5600,\n"
+    with pytest.raises(Faults) as caught:
+        stock_from_csv(pieces, sticks, kerf="a bit")
+    told = [(f.where, f.line) for f in caught.value.faults]
+    assert sorted(told, key=str) == sorted(
+        [
+            ("pieces.length", 2),
+            ("pieces.name", 3),
+            ("pieces.length", 4),
+            ("pieces.count", 5),
+            ("pieces.count", 6),
+            ("pieces.length", 7),
+            ("pieces", 8),
+            ("sticks.count", 2),
+            ("kerf", None),
+        ],
+        key=str,
+    )
+
+
+@pytest.mark.parametrize("text", ["", "\n\n", "# nothing\n", "name,length,count\n", "a,1,2\n", "name,count\na,1\n"])
+def test_a_list_without_heading_or_lines_is_refused(text: str) -> None:
+    with pytest.raises(Faults):
+        stock_from_csv(text, STICKS)
+    with pytest.raises(Faults):
+        stock_from_csv("name,length,count\na,100,1\n", text)
+
+
+def test_too_few_sticks_are_told_with_what_is_there_and_what_is_needed() -> None:
+    with pytest.raises(Faults, match="do not suffice"):
+        stock_from_csv("name,length,count\na,100,3\n", "name,length,count\ns,100,2\n")
+
+
+def test_the_text_says_first_whether_it_is_proven() -> None:
+    text = stock_text(stock_from_csv("name,length,count\na,1380,4\n", STICKS))
+    assert text.startswith("1 stick, 5600 mm of material: proven")
+    assert "4 × a 1380 mm; left 80 mm" in text
+
+
+def test_nothing_wanted_is_a_plan_of_nothing() -> None:
+    found = stock_json(stock_from_csv("name,length,count\na,100,0\n", STICKS))
+    assert (found["sticks_used"], found["proven"], found["waste_m"]) == (0, True, 0.0)
