@@ -114,7 +114,10 @@ def crosses_itself(polygon: Array) -> tuple[int, int] | None:
 
 
 def triangles(polygon: Array) -> Array:
-    """Cut a simple polygon (n, 2) into triangles by clipping ears; shape (m, 3, 2). Straight corners add nothing."""
+    """Cut a simple polygon (n, 2) into triangles by clipping ears; shape (m, 3, 2). Straight corners add nothing.
+
+    Raises ValueError where a polygon crosses itself so that no ear is left; see :func:`crosses_itself`.
+    """
     p = np.asarray(polygon, dtype=float)
     if signed_area(p) < 0.0:
         p = p[::-1]

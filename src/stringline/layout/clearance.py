@@ -8,7 +8,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from stringline.faults import Fault
-from stringline.geometry import Array, triangles
+from stringline.geometry import Array, crosses_itself, triangles
 from stringline.job.model import Obstacle
 from stringline.survey.result import Survey
 
@@ -43,6 +43,11 @@ def obstacle_faults(obstacles: tuple[Obstacle, ...], survey: Survey) -> list[Fau
         if o.kind not in KINDS:
             right = f"say one of {', '.join(KINDS)}"
             found.append(Fault("obstacle-kind", where, f"'{o.kind}' is no kind of obstacle", right, o.line))
+        if o.kind in SOLID and len(o.points) > 3 and all(p in survey.index for p in o.points):
+            crossed = crosses_itself(np.array([survey.at(p) for p in o.points]))
+            if crossed is not None:
+                right = "list its points in the order one meets them walking round it"
+                found.append(Fault("obstacle-crosses", where, "its outline crosses itself", right, o.line))
         if not o.points:
             found.append(Fault("obstacle-empty", where, "it has no points", "name at least one point", o.line))
     return found

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -12,6 +12,7 @@ from stringline.geometry import Array, convex_hull
 from stringline.layout.outline import Outline
 
 SWING_RAD = math.pi / 4  # a housing faces an edge if the cover runs off within 45° of square to it
+ALONG_COPING_RAD = math.radians(1)  # practice: a track under the coping runs along the water's side, within 1°
 _SHORT_END = 0.25  # an edge shorter than this share of the longest one is no end
 
 
@@ -22,27 +23,24 @@ class End:
     label: str
     edge: tuple[str, str] | None
     square_rad: float  # heading square to the end, over the water
-
-    @property
-    def low(self) -> float:
-        """Least heading that counts as facing this end."""
-        return self.square_rad - SWING_RAD
-
-    @property
-    def high(self) -> float:
-        """Greatest heading that counts as facing this end."""
-        return self.square_rad + SWING_RAD
+    low: float  # least and greatest heading allowed
+    high: float
 
 
-def ends_of(outline: Outline, housing: tuple[str, str] | None) -> tuple[End, ...]:
+def ends_of(outline: Outline, housing: tuple[str, str] | None, mount: str) -> tuple[End, ...]:
     """The ends to try: the chosen one alone, or every end of the water for None ("any").
 
+    A cover runs off within 45° of square to its end; with tracks under the coping it runs along the straight sides of
+    the water: between their directions, or within 1° of them.
     Raises :class:`stringline.faults.Faults` where the chosen edge names a point that is not on the water's edge.
     """
     if housing is not None:
-        return (_chosen(outline, housing),)
-    found = [] if outline.curve is not None else _straight_ends(outline)
-    return tuple(found) or _quarters(outline)
+        found = [_chosen(outline, housing)]
+    else:
+        found = [] if outline.curve is not None else _straight_ends(outline)
+    if not found:
+        return _quarters(outline)
+    return tuple(_along_sides(outline, end) if mount == "under-coping" else end for end in found)
 
 
 def _chosen(outline: Outline, housing: tuple[str, str]) -> End:
@@ -88,14 +86,33 @@ def _quarters(outline: Outline) -> tuple[End, ...]:
     for k in range(4):
         square = math.remainder(longest + k * math.pi / 2, math.tau)
         near = outline.names[int(np.argmin(outline.xy @ _ahead(square)))]
-        found.append(End(f"the end at {near}", None, square))
+        found.append(End(f"the end at {near}", None, square, square - SWING_RAD, square + SWING_RAD))
     return tuple(found)
 
 
 def _end(outline: Outline, p: str, q: str, square: float) -> End:
     right = np.array([math.sin(square), -math.cos(square)])
     left_first = sorted((p, q), key=lambda n: float(outline.xy[outline.names.index(n)] @ right))
-    return End(f"the end {left_first[0]}–{left_first[1]}", (left_first[0], left_first[1]), square)
+    edge = (left_first[0], left_first[1])
+    return End(f"the end {edge[0]}–{edge[1]}", edge, square, square - SWING_RAD, square + SWING_RAD)
+
+
+def _along_sides(outline: Outline, end: End) -> End:
+    """Keep to the headings of the straight sides that run away from the end; as it was where there are none."""
+    run = np.roll(outline.xy, -1, axis=0) - outline.xy
+    length = np.hypot(run[:, 0], run[:, 1])
+    bowed = np.array(outline.through)
+    straight = ~(bowed | np.roll(bowed, -1))
+    off = [math.remainder(math.atan2(y, x) - end.square_rad, math.pi) for x, y in run]
+    along = [
+        a
+        for a, size, plain in zip(off, length, straight, strict=True)
+        if plain and abs(a) <= SWING_RAD and size >= _SHORT_END * float(length.max())
+    ]
+    if outline.curve is not None or not along:
+        return end
+    low, high = min(along) - ALONG_COPING_RAD, max(along) + ALONG_COPING_RAD
+    return replace(end, low=end.square_rad + max(low, -SWING_RAD), high=end.square_rad + min(high, SWING_RAD))
 
 
 def _ahead(heading: float) -> Array:

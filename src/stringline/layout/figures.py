@@ -2,13 +2,11 @@
 
 from __future__ import annotations
 
-import itertools
 import math
-from collections.abc import Callable
 
 import numpy as np
 
-from stringline.geometry import Array, Frame
+from stringline.geometry import Array
 from stringline.job.model import Cover, Obstacle, Pool
 from stringline.layout.clearance import Part, cover_parts, parts_for, pieces_of, worst
 from stringline.layout.ends import End
@@ -17,12 +15,11 @@ from stringline.layout.outline import Outline
 from stringline.layout.result import Clearance, Layout
 from stringline.layout.search import Found
 from stringline.layout.stance import AHEAD, BEHIND, LEFT, RIGHT, Stance, stance
+from stringline.layout.walls import WallStop, frame_at, gradient, spread, stop_at_wall
 from stringline.lengths import Unit, format_length
 from stringline.survey.result import Survey
 from stringline.system.model import System
 from stringline.worked import Figure, Origin, Term
-
-_STEP = 1e-6
 
 
 def draw_up(
@@ -48,7 +45,7 @@ def draw_up(
     gauge = _gauge(width, cover, size)
     frame = frame_at(stood.heading_rad, stood.reach, size)
     notes = [_heading_note(end, found, stood, unit)]
-    stop = _stop_at_wall(survey, pool, frame, gauge.value, length, size)
+    stop = stop_at_wall(survey, pool, outline, stood, size)
     travel = _travel(setback, length, far, stop)
     channel = _channel(travel, system)
     if stop is not None:
@@ -70,14 +67,6 @@ def draw_up(
         clearances=clear,
         notes=tuple(notes),
     )
-
-
-def frame_at(heading: float, reach: Array, size: Size) -> Frame:
-    """The cover's frame: its origin half way between the tracks on the housing's face."""
-    ahead = np.array([math.cos(heading), math.sin(heading)])
-    right = np.array([ahead[1], -ahead[0]])
-    at = right * (reach[RIGHT] - reach[LEFT]) / 2 - ahead * (reach[BEHIND] + size.setback)
-    return Frame((float(at[0]), float(at[1])), heading)
 
 
 def _extent(outline: Outline, stood: Stance, label: str, one: int, other: int) -> Figure:
@@ -109,13 +98,12 @@ def _gauge(width: Figure, cover: Cover, size: Size) -> Figure:
     return Figure.sum("Gauge, between track centrelines", terms, sigma=width.sigma)
 
 
-def _travel(setback: Figure, length: Figure, far: Figure, stop: tuple[str, float, float] | None) -> Figure:
+def _travel(setback: Figure, length: Figure, far: Figure, stop: WallStop | None) -> Figure:
     terms = [setback.term("setback"), length.term("water, along"), far.term("end margin at the far end")]
     sigma = length.sigma
     if stop is not None:
-        name, cut, spread = stop
-        terms.append(Term(f"cut back to stop at {name}", -cut, Origin.MEASURED, sigma=spread))
-        sigma = spread
+        terms.append(Term(f"cut back to stop at {stop.wall}", -stop.cut_m, Origin.MEASURED))
+        sigma = stop.sigma_m
     return Figure.sum("Travel, housing face to far stop", terms, sigma=sigma)
 
 
@@ -150,65 +138,26 @@ def _heading_note(end: End, found: Found, stood: Stance, unit: Unit) -> str:
     )
 
 
-def _wall_note(stop: tuple[str, float, float], size: Size, unit: Unit) -> str:
+def _wall_note(stop: WallStop, size: Size, unit: Unit) -> str:
     past = format_length(size.past_stop, unit)
     return (
-        f"The leading edge stops at {stop[0]}. The channels run {past} past that stop: leave a pocket for each in the "
-        "wall, or stop the cover that much short of it and say so to whoever uses the pool."
+        f"The leading edge stops at {stop.wall}. The channels run {past} past that stop: leave a pocket for each in "
+        "the wall, or stop the cover that much short of it and say so to whoever uses the pool."
     )
 
 
-def _stop_at_wall(
-    survey: Survey, pool: Pool, frame: Frame, gauge: float, length: Figure, size: Size
-) -> tuple[str, float, float] | None:
-    """The wall beyond the far water that stops the cover: its name, the cut in travel (m) and the stop's σ."""
-    far = size.setback + length.value
-    stop = far + size.end
-    nearest: tuple[str, float, float] | None = None
-    for wall in (o for o in pool.obstacles if o.kind == "wall"):
-        us = frame.from_survey(np.array([survey.at(p) for p in wall.points])).reshape(-1, 2)
-        for a, b in itertools.pairwise(us) if len(us) > 1 else [(us[0], us[0])]:
-            reached = _nearest_in_band(a, b, gauge / 2 + size.track_half)
-            if reached is None or reached < far - size.short - 1e-6 or reached >= stop:
-                continue
-            stop = reached
-            spread = max(_sigma_along(survey, p, frame) for p in wall.points)
-            nearest = (wall.name, far + size.end - reached, spread)
-    return nearest
-
-
-def _nearest_in_band(a: Array, b: Array, half: float) -> float | None:
-    """Least s of a segment where it lies within ``half`` of the middle; None where it does not."""
-    lo, hi = 0.0, 1.0
-    du = float(b[0] - a[0])
-    if abs(du) < 1e-12:
-        if abs(a[0]) > half:
-            return None
-    else:
-        t = sorted(((-half - float(a[0])) / du, (half - float(a[0])) / du))
-        lo, hi = max(lo, t[0]), min(hi, t[1])
-        if lo > hi:
-            return None
-    return float(min(a[1] + lo * (b[1] - a[1]), a[1] + hi * (b[1] - a[1])))
-
-
-def _sigma_along(survey: Survey, point: str, frame: Frame) -> float:
-    ahead = np.array([math.cos(frame.heading_rad), math.sin(frame.heading_rad)])
-    return math.sqrt(max(float(ahead @ survey.cov_of(point) @ ahead), 0.0))
-
-
 def _clearances(
-    survey: Survey, pool: Pool, outline: Outline, stood: Stance, size: Size, stop: tuple[str, float, float] | None
+    survey: Survey, pool: Pool, outline: Outline, stood: Stance, size: Size, stop: WallStop | None
 ) -> tuple[Clearance, ...]:
     """The nearest part to every obstacle, with the distance's σ from the obstacle's points and the water's together."""
     found = []
     for o in pool.obstacles:
         if stop is None:
             cut = 0.0
-        elif o.name == stop[0]:
+        elif o.name == stop.wall:
             cut = size.end + size.past_stop + size.short  # the wall is what the cover ends at: see Surroundings
         else:
-            cut = stop[1]
+            cut = stop.cut_m
         points = survey.xy[[survey.index[p] for p in o.points]]
         value, part = _nearest(o, points, stood.heading_rad, stood.reach, size, cut)
         sigma = _clearance_sigma(survey, outline, stood, o, points, part, size, cut)
@@ -242,17 +191,5 @@ def _clearance_sigma(
         return worst(named, pieces)
 
     q, flat = np.concatenate([[stood.heading_rad], stood.reach]), points.reshape(-1)
-    by_stance = _gradient(lambda x: distance(x, flat), q) @ stood.rows
-    by_points = _gradient(lambda x: distance(q, x), flat)
-    cov = survey.cov_of(*outline.names, *o.points)
-    row = np.concatenate([by_stance, by_points])
-    return math.sqrt(max(float(row @ cov @ row), 0.0))
-
-
-def _gradient(of: Callable[[Array], float], at: Array) -> Array:
-    found = np.zeros(at.size)
-    for i in range(at.size):
-        step = np.zeros(at.size)
-        step[i] = _STEP
-        found[i] = (of(at + step) - of(at - step)) / (2 * _STEP)
-    return found
+    by_stance = gradient(lambda x: distance(x, flat), q) @ stood.rows
+    return spread(survey, outline, o.points, by_stance, gradient(lambda x: distance(q, x), flat))

@@ -91,7 +91,7 @@ def site_of(survey: Survey, pool: Pool, cover: Cover, system: System) -> Site:
     ]
     around = Surroundings.of(outline.hull, size, obstacles)
     goal = Goal(2 * size.side, size.setback + size.end, cover.minimise)
-    return Site(outline, size, around, ends_of(outline, cover.housing), goal)
+    return Site(outline, size, around, ends_of(outline, cover.housing, cover.mount), goal)
 
 
 def size_of(cover: Cover, system: System) -> Size:

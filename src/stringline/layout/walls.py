@@ -1,0 +1,97 @@
+"""A wall beyond the far water is where a cover stops: how far that is from the housing's face, and how sure."""
+
+from __future__ import annotations
+
+import itertools
+import math
+from collections.abc import Callable
+from dataclasses import dataclass
+
+import numpy as np
+
+from stringline.geometry import Array, Frame
+from stringline.job.model import Pool
+from stringline.layout.ground import Size
+from stringline.layout.outline import Outline
+from stringline.layout.stance import AHEAD, BEHIND, LEFT, RIGHT, Stance
+from stringline.survey.result import Survey
+
+_STEP = 1e-6
+
+
+@dataclass(frozen=True, slots=True)
+class WallStop:
+    """The wall that stops the leading edge: ``cut_m`` shortens the travel, whose σ is then ``sigma_m``."""
+
+    wall: str
+    cut_m: float
+    sigma_m: float
+
+
+def frame_at(heading: float, reach: Array, size: Size) -> Frame:
+    """The cover's frame: its origin half way between the tracks on the housing's face."""
+    ahead = np.array([math.cos(heading), math.sin(heading)])
+    right = np.array([ahead[1], -ahead[0]])
+    at = right * (reach[RIGHT] - reach[LEFT]) / 2 - ahead * (reach[BEHIND] + size.setback)
+    return Frame((float(at[0]), float(at[1])), heading)
+
+
+def stop_at_wall(survey: Survey, pool: Pool, outline: Outline, stood: Stance, size: Size) -> WallStop | None:
+    """The nearest wall between the far water (less ``size.short``) and the leading edge's stop, over the tracks' width.
+
+    None where no wall stands there.
+    """
+    q = np.concatenate([[stood.heading_rad], stood.reach])
+    full = size.setback + float(stood.reach[AHEAD] + stood.reach[BEHIND]) + size.end
+    nearest: WallStop | None = None
+    for wall in (o for o in pool.obstacles if o.kind == "wall"):
+        xy = survey.xy[[survey.index[p] for p in wall.points]].reshape(-1)
+        at = _reached(q, xy, size)
+        if at >= full or (nearest is not None and at >= full - nearest.cut_m):
+            continue
+        by_stance = gradient(lambda x, xy=xy: _reached(x, xy, size), q) @ stood.rows  # type: ignore[misc]
+        by_wall = gradient(lambda x: _reached(q, x, size), xy)
+        nearest = WallStop(wall.name, full - at, spread(survey, outline, wall.points, by_stance, by_wall))
+    return nearest
+
+
+def gradient(of: Callable[[Array], float], at: Array) -> Array:
+    """Central differences of a function of ``at`` (n,), shape (n,)."""
+    found = np.zeros(at.size)
+    for i in range(at.size):
+        step = np.zeros(at.size)
+        step[i] = _STEP
+        found[i] = (of(at + step) - of(at - step)) / (2 * _STEP)
+    return found
+
+
+def spread(survey: Survey, outline: Outline, points: tuple[str, ...], by_outline: Array, by_points: Array) -> float:
+    """σ of a quantity from its derivatives by the outline's coordinates and by those of other points."""
+    row = np.concatenate([by_outline, by_points])
+    cov = survey.cov_of(*outline.names, *points)
+    return math.sqrt(max(float(row @ cov @ row), 0.0))
+
+
+def _reached(q: Array, wall: Array, size: Size) -> float:
+    """Least s, beyond the far water less ``short``, of the wall over the tracks' width; infinite if none."""
+    us = frame_at(float(q[0]), q[1:], size).from_survey(wall.reshape(-1, 2))
+    half = float(q[1 + RIGHT] + q[1 + LEFT]) / 2 + size.side + size.track_half
+    water = size.setback + float(q[1 + AHEAD] + q[1 + BEHIND]) - size.short - 1e-6
+    pairs = itertools.pairwise(us) if len(us) > 1 else [(us[0], us[0])]
+    found = [s for a, b in pairs if (s := _nearest_in_band(a, b, half)) is not None and s >= water]
+    return min(found, default=math.inf)
+
+
+def _nearest_in_band(a: Array, b: Array, half: float) -> float | None:
+    """Least s of a segment where it lies within ``half`` of the middle; None where it does not."""
+    lo, hi = 0.0, 1.0
+    du = float(b[0] - a[0])
+    if abs(du) < 1e-12:
+        if abs(a[0]) > half:
+            return None
+    else:
+        t = sorted(((-half - float(a[0])) / du, (half - float(a[0])) / du))
+        lo, hi = max(lo, t[0]), min(hi, t[1])
+        if lo > hi:
+            return None
+    return float(min(a[1] + lo * (b[1] - a[1]), a[1] + hi * (b[1] - a[1])))
