@@ -12,7 +12,8 @@ import pytest
 from book_makers import FT, IN, bare, fit, full, pieces, with_run
 from stringline.book import pages_words as words
 from stringline.book.labels import MOST_OF_ONE, label_text, labels_sheet
-from stringline.book.pages import PAPERS, book_data, printable
+from stringline.book.pages import book_data, printable
+from stringline.book.pages_paper import PAPERS
 from stringline.book.pages_run import _stations
 from stringline.book.pages_sources import cited
 from stringline.book.pages_survey import odds_words

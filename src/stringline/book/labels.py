@@ -6,6 +6,7 @@ import io
 from typing import Any
 
 from stringline.book import pages_words as words
+from stringline.book.pages_cards import stands_on
 from stringline.cutting.result import CutList, Piece
 from stringline.plan import Plan
 
@@ -25,7 +26,7 @@ def labels_sheet(plan: Plan, cuts: CutList, revision: str) -> dict[str, Any]:
             "length": words.amount(piece.figure.value, piece.figure.kind, plan.job.unit),
             "name": piece.name,
             "side": _SIDES.get(piece.side, piece.side),
-            "basis": piece.basis,
+            "basis": stands_on(piece),
             "text": text,
             "qr": qr_svg(text),
         }

@@ -4,14 +4,16 @@ from __future__ import annotations
 
 import datetime
 import unicodedata
-from collections.abc import Callable
-from dataclasses import dataclass
+from collections.abc import Callable, Mapping
 from typing import Any
 
 from stringline.book import lettering
+from stringline.book.drawing import Drawing
 from stringline.book.labels import labels_sheet
 from stringline.book.pages_cards import cards_sheet
 from stringline.book.pages_order import order_sheet
+from stringline.book.pages_paper import BLOCK, BOTTOM, INSET, LEFT, PAPERS, RIGHT, TOP
+from stringline.book.pages_pictures import drawings
 from stringline.book.pages_plan import plan_sheet
 from stringline.book.pages_run import fit_out_sheet, run_in_sheet
 from stringline.book.pages_sources import sources_sheet
@@ -23,29 +25,6 @@ from stringline.layout.result import Layout
 from stringline.plan import Plan
 from stringline.survey.result import Survey
 
-# The frame of a sheet and what it leaves free, millimetres. The left margin is wide enough to be punched.
-LEFT, RIGHT, TOP, BOTTOM = 18.0, 10.0, 10.0, 10.0
-INSET = 4.0  # between the frame and what stands in it
-BLOCK = 17.0  # height of the title block at the foot of the frame
-HEADING = 11.0  # height of a sheet's heading
-
-
-@dataclass(frozen=True, slots=True)
-class Paper:
-    """A paper size in millimetres, upright."""
-
-    name: str
-    width_mm: float
-    height_mm: float
-
-    @property
-    def free_mm(self) -> tuple[float, float]:
-        """Width and height inside frame, inset and title block."""
-        return self.width_mm - LEFT - RIGHT - 2 * INSET, self.height_mm - TOP - BOTTOM - BLOCK - 2 * INSET
-
-
-PAPERS = {"letter": Paper("letter", 215.9, 279.4), "a4": Paper("a4", 210.0, 297.0)}
-
 
 def book_data(
     plan: Plan,
@@ -53,30 +32,33 @@ def book_data(
     paper: str = "letter",
     revision: str = "A",
     today: datetime.date,
+    drawn: Mapping[str, Drawing] | None = None,
     progress: Callable[[str], None] | None = None,
 ) -> dict[str, Any]:
-    """Everything that the book prints, as JSON-able data. Raises KeyError for an unknown paper."""
+    """Everything that the book prints, as JSON-able data. Raises KeyError for an unknown paper.
+
+    ``drawn`` holds the drawings where the caller has made them already (:func:`pages_pictures.drawings`).
+    """
     size = PAPERS[paper]
-    width, height = size.free_mm
     tell = progress or (lambda _: None)
     job = plan.job
     sheets: list[dict[str, Any]] = []
+    if drawn is None:
+        tell("drawings")
+        drawn = drawings(plan, size)
     tell("what must be right today")
     sheets.append(today_sheet(plan))
     if isinstance(plan.survey, Survey):
-        tell("survey sheet")
-        sheets.append(survey_sheet(plan, plan.survey, (width, 0.44 * height)))
+        sheets.append(survey_sheet(plan, plan.survey, drawn["survey"]))
     layout, system = plan.layout, plan.system
-    if isinstance(layout, Layout) and isinstance(plan.survey, Survey) and job.pool is not None and system is not None:
-        tell("plan")
-        area = (width, height - HEADING - 8.0)
-        sheets.append(plan_sheet(plan, plan.survey, layout, job.pool, system, area))
+    if isinstance(layout, Layout) and "plan" in drawn:
+        sheets.append(plan_sheet(plan, layout, drawn["plan"]))
     if isinstance(plan.order, Order):
         tell("order sheet")
         sheets.append(order_sheet(plan, plan.order))
     if isinstance(plan.cuts, CutList) and plan.cuts.pieces:
         tell("cut cards and labels")
-        sheets.append(cards_sheet(plan, plan.cuts, (width, height)))
+        sheets.append(cards_sheet(plan, plan.cuts, size.free_mm))
         sheets.append(labels_sheet(plan, plan.cuts, revision))
     if isinstance(layout, Layout) and system is not None:
         tell("cards to fill in")

@@ -43,8 +43,8 @@ def _card(piece: Piece, number: int, unit: Unit, free_mm: tuple[float, float]) -
         "side": _SIDES.get(piece.side, piece.side),
         "count": piece.count,
         "length": words.amount(piece.figure.value, piece.figure.kind, unit),
-        "from": _stands_on(piece),
-        "provisional": _stands_on(piece) == "survey" and Stage(piece.when).rank >= _POURED,
+        "from": stands_on(piece),
+        "provisional": stands_on(piece) == "survey" and Stage(piece.when).rank >= _POURED,
         "material": piece.material,
         "when": piece.when,
         "working": words.working(piece.figure, unit),
@@ -52,15 +52,16 @@ def _card(piece: Piece, number: int, unit: Unit, free_mm: tuple[float, float]) -
         "steps": list(piece.steps),
         "cautions": list(piece.cautions),
     }
-    # A card is half a sheet where it fits there; else it has a sheet to itself, lettered larger; one that no sheet
-    # can hold may break.
-    half = (free_mm[1] - 4.0) / 2.0 - 6.0
-    card["large"] = _height_mm(card, width, 1.0) > half
-    card["breaks"] = card["large"] and _height_mm(card, width, _LARGER) > free_mm[1] - 14.0
+    # A card is half a sheet where it fits there; else it has a sheet to itself, lettered larger if that fits; one that
+    # no sheet can hold may break.
+    half, whole = (free_mm[1] - 4.0) / 2.0 - 6.0, free_mm[1] - 6.0
+    plain = _height_mm(card, width, 1.0)
+    card["large"] = plain > half and _height_mm(card, width, _LARGER) <= whole
+    card["breaks"] = plain > whole
     return card
 
 
-def _stands_on(piece: Piece) -> str:
+def stands_on(piece: Piece) -> str:
     """``as-built`` or ``survey``; ``catalogue`` for a length that no reading has a part in."""
     return piece.basis if _measured(piece.figure) else "catalogue"
 
@@ -90,8 +91,9 @@ def _height_mm(card: dict[str, Any], width: float, by: float) -> float:
         down += _lines(said, left - 22.0 * by) * 3.8 * by + 1.5
     down += 5.5 * by + (4.0 * by if w["rounded"] else 0.0)
     down += sum(_lines(_run("Caution. " + c, 9.0 * by), left - 3.0) * 3.8 * by + 3.2 for c in card["cautions"])
+    gap = 1.4 if by == 1.0 else 2.6
     across = 6.0 + sum(
-        max(6.0 * by, _lines(_run(f"{n}. {step}", 9.0 * by), right - 3.0 - 6.0 * by) * 3.8 * by) + 1.2
+        max(6.0 * by, _lines(_run(f"{n}. {step}", 9.0 * by), right - 3.0 - 6.0 * by) * 3.8 * by) + gap
         for n, step in enumerate(card["steps"], 1)
     )
     strip = 0.0 if card["picture"] is None else card["picture"]["height_mm"] + 2.0

@@ -1,11 +1,37 @@
-"""Drawings set into sheets at their exact size, so that a scale rule laid on the print reads true."""
+"""Drawings of a plan, set into sheets at their exact size so that a scale rule laid on the print reads true."""
 
 from __future__ import annotations
 
 from typing import Any
 
+from stringline.book.draw_plan import plan_drawing
+from stringline.book.draw_survey import survey_drawing
 from stringline.book.drawing import Drawing
+from stringline.book.pages_paper import Paper
 from stringline.book.svg import svg
+from stringline.fit.result import Fit
+from stringline.layout.result import Layout
+from stringline.plan import Plan
+from stringline.survey.result import Survey
+
+_HEADING = 20.0  # height of a sheet's heading and of the line under a full-page drawing
+_SURVEY_SHARE = 0.44  # of a sheet's height for the survey's drawing; the verdict and the tables have the rest
+
+
+def drawings(plan: Plan, paper: Paper) -> dict[str, Drawing]:
+    """The drawings that a plan allows, by name, each to the largest scale that its sheet holds."""
+    width, height = paper.free_mm
+    found: dict[str, Drawing] = {}
+    survey, layout, job = plan.survey, plan.layout, plan.job
+    if not isinstance(survey, Survey):
+        return found
+    water = () if job.pool is None else tuple(c.point for c in job.pool.water)
+    found["survey"] = survey_drawing(survey, job.unit, water=water, area_mm=(width, _SURVEY_SHARE * height))
+    if isinstance(layout, Layout) and job.pool is not None and plan.system is not None:
+        fit = plan.fit if isinstance(plan.fit, Fit) else None
+        area = (width, height - _HEADING)
+        found["plan"] = plan_drawing(layout, survey, job.pool, plan.system, job.unit, fit=fit, area_mm=area)
+    return found
 
 
 def picture(drawing: Drawing, *, id_prefix: str) -> dict[str, Any]:

@@ -5,23 +5,15 @@ from __future__ import annotations
 from typing import Any
 
 from stringline.book import pages_words as words
-from stringline.book.draw_plan import plan_drawing
+from stringline.book.drawing import Drawing
 from stringline.book.pages_pictures import picture
-from stringline.fit.result import Fit
-from stringline.job.model import Pool
 from stringline.layout.result import Layout
 from stringline.plan import Plan
-from stringline.survey.result import Survey
-from stringline.system.model import System
 
 
-def plan_sheet(
-    plan: Plan, survey: Survey, layout: Layout, pool: Pool, system: System, area_mm: tuple[float, float]
-) -> dict[str, Any]:
+def plan_sheet(plan: Plan, layout: Layout, drawing: Drawing) -> dict[str, Any]:
     """The plan drawing with the figures that fix it, and what the layout says in words."""
     unit = plan.job.unit
-    fit = plan.fit if isinstance(plan.fit, Fit) else None
-    drawing = plan_drawing(layout, survey, pool, system, unit, fit=fit, area_mm=area_mm)
     shown = (layout.gauge, layout.travel, layout.channel, layout.water_width, layout.water_length, layout.setback)
     return {
         "kind": "plan",

@@ -76,14 +76,19 @@ def _readings(plan: Plan, layout: Layout, system: System) -> list[dict[str, str]
     unit, built = plan.job.unit, plan.job.as_built
     diagonal = math.hypot(layout.gauge.value, layout.channel.value)
     inside = layout.gauge.value + 2.0 * system.housing.inside_beyond_track_m
+    left = right = across = back = housed = clear = opening = None
+    if built is not None:
+        left, right = built.channel_left_m, built.channel_right_m
+        across, back = built.diagonals_m if built.diagonals_m is not None else (None, None)
+        housed, clear, opening = built.housing_inside_m, built.fascia_clear_m, built.lid_opening_m
     taken: list[tuple[str, float | None, float | None]] = [
-        ("Channel, left: housing face to far end", layout.channel.value, built and built.channel_left_m),
-        ("Channel, right: housing face to far end", layout.channel.value, built and built.channel_right_m),
-        ("Diagonal, housing left to far right", diagonal, built and built.diagonals_m and built.diagonals_m[0]),
-        ("Diagonal, housing right to far left", diagonal, built and built.diagonals_m and built.diagonals_m[1]),
-        ("Housing, inside length", inside, built and built.housing_inside_m),
-        ("Fascia, clear between its end pieces", None, built and built.fascia_clear_m),
-        ("Lid opening", None, built and built.lid_opening_m),
+        ("Channel, left: housing face to far end", layout.channel.value, left),
+        ("Channel, right: housing face to far end", layout.channel.value, right),
+        ("Diagonal, housing left to far right", diagonal, across),
+        ("Diagonal, housing right to far left", diagonal, back),
+        ("Housing, inside length", inside, housed),
+        ("Fascia, clear between its end pieces", None, clear),
+        ("Lid opening", None, opening),
     ]
     return [
         {

@@ -9,8 +9,8 @@ from typing import Any
 from stringline.book import pages_words as words
 from stringline.judging import Limit
 from stringline.plan import Plan
-from stringline.sources import Standing, require
-from stringline.worked import Figure, Origin, Term
+from stringline.sources import require
+from stringline.worked import Figure, Kind, Origin, Term
 
 GLOSSARY: tuple[tuple[str, str], ...] = (
     ("Adjusted", "The distance that fits all readings together best; a reading itself is never changed."),
@@ -76,20 +76,13 @@ def _cited_in_sheets(sheets: list[dict[str, Any]]) -> Iterator[str]:
                 yield row["source"]
 
 
-def _is_practice(term: Term) -> bool:
-    if term.origin is Origin.PRACTICE:
-        return True
-    # A catalogue's value that rests on a named practice; "catalogue" itself names only the file.
-    return term.source not in (None, "catalogue") and require(str(term.source)).standing is Standing.PRACTICE
-
-
 def _practice(plan: Plan) -> list[dict[str, str]]:
     rows: dict[tuple[str, str], dict[str, str]] = {}
     for part in _walk(plan):
         if not isinstance(part, Figure):
             continue
         for term in part.terms:
-            if _is_practice(term):
+            if term.origin is Origin.PRACTICE and part.kind is not Kind.COUNT:
                 said = words.amount(abs(term.value), part.kind, plan.job.unit)
                 key = term.source or ""
                 rows.setdefault((term.label, said), {"label": term.label, "amount": said, "key": key})

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from stringline.book import pages_words as words
-from stringline.book.draw_survey import survey_drawing
+from stringline.book.drawing import Drawing
 from stringline.book.pages_pictures import picture
 from stringline.lengths import Unit
 from stringline.plan import Plan
@@ -15,17 +15,16 @@ from stringline.worked import Kind
 REFUSAL_W = 3.2905  # |w| beyond this is rejected at α = 0.001 (Baarda); the sheet marks it, nothing is changed
 
 
-def survey_sheet(plan: Plan, survey: Survey, area_mm: tuple[float, float]) -> dict[str, Any]:
+def survey_sheet(plan: Plan, survey: Survey, drawing: Drawing) -> dict[str, Any]:
     """Drawing, suspects, tapes, points, next tapes and struck readings of one survey."""
     unit = plan.job.unit
-    water = () if plan.job.pool is None else tuple(c.point for c in plan.job.pool.water)
     return {
         "kind": "survey",
         "title": "Survey",
         "verdict": _verdict(survey),
         "test": _test_words(survey),
         "suspects": [_suspect(s, unit) for s in survey.suspects],
-        "picture": picture(survey_drawing(survey, unit, water=water, area_mm=area_mm), id_prefix="survey"),
+        "picture": picture(drawing, id_prefix="survey"),
         "next": [
             {"line": _line(n.frm, n.to), "expected": words.length(n.expected_m, unit), "buys": n.buys}
             for n in survey.next_tapes[:3]

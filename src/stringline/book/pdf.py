@@ -7,8 +7,6 @@ import json
 from importlib.resources import as_file, files
 from typing import Any
 
-STANDARDS = ("a-2a", "ua-1")
-
 
 class BookError(RuntimeError):
     """The typesetter refused the book or warned about it; the message says why."""
@@ -34,7 +32,7 @@ def pdf(data: dict[str, Any], *, today: datetime.date) -> bytes:
                 format="pdf",
                 # Names travel as JSON values, so that markup in them stays inert.
                 sys_inputs={"book": json.dumps(data, ensure_ascii=False)},
-                pdf_standards=list(STANDARDS),
+                pdf_standards=["a-2a", "ua-1"],
                 timestamp=moment,
             )
         except typst.TypstError as error:

@@ -4,10 +4,15 @@ from __future__ import annotations
 
 import datetime
 from collections.abc import Callable
+from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
 
+from stringline.book.drawing import Drawing
 from stringline.book.pages import book_data
+from stringline.book.pages_paper import PAPERS
+from stringline.book.pages_pictures import drawings
 from stringline.book.pdf import pdf
+from stringline.book.svg import svg
 from stringline.book.tables import cuts_csv, order_csv, parts_csv
 from stringline.cutting.result import CutList, Order, Parts
 from stringline.files import write_atomic
@@ -23,26 +28,55 @@ def write_book(
     today: datetime.date | None = None,
     progress: Callable[[str], None] | None = None,
 ) -> list[Path]:
-    """Write ``book.pdf`` and the tables that the plan has; returns the paths written, the book first.
+    """Write ``book.pdf``, the drawings (SVG, DXF) and the tables (CSV) that the plan has; returns the paths written.
 
     ``paper`` is ``letter`` or ``a4``. ``today`` is printed and stamped; the same plan, revision and date give the same
-    bytes. Raises KeyError for an unknown paper, OSError where the folder cannot be written.
+    bytes. Raises KeyError for an unknown paper, BookError where the book cannot be set, OSError where the folder
+    cannot be written; nothing is written unless everything could be made.
     """
+    tell = progress or (lambda _: None)
     date = today or datetime.date.today()
-    data = book_data(plan, paper=paper, revision=revision, today=date, progress=progress)
-    if progress is not None:
-        progress("typesetting")
-    contents: dict[str, bytes] = {"book.pdf": pdf(data, today=date)}
-    unit = plan.job.unit
-    if isinstance(plan.cuts, CutList):
-        contents["cuts.csv"] = cuts_csv(plan.cuts, unit).encode()
-    if isinstance(plan.order, Order):
-        contents["order.csv"] = order_csv(plan.order, unit).encode()
-    if isinstance(plan.parts, Parts):
-        contents["parts.csv"] = parts_csv(plan.parts).encode()
+    tell("drawings")
+    drawn = drawings(plan, PAPERS[paper])
+    data = book_data(plan, paper=paper, revision=revision, today=date, drawn=drawn, progress=progress)
+    tell("typesetting")
+    # The typesetter works outside the interpreter's lock; the other files are made meanwhile.
+    with ThreadPoolExecutor(max_workers=1) as beside:
+        setting = beside.submit(pdf, data, today=date)
+        others = {**_drawing_files(drawn), **_tables(plan)}
+        contents = {"book.pdf": setting.result(), **others}
+    tell("writing")
     out_dir.mkdir(parents=True, exist_ok=True)
-    written = []
     for name, content in contents.items():
         write_atomic(out_dir / name, content)
-        written.append(out_dir / name)
-    return written
+    return [out_dir / name for name in contents]
+
+
+def _tables(plan: Plan) -> dict[str, bytes]:
+    unit = plan.job.unit
+    found: dict[str, bytes] = {}
+    if isinstance(plan.cuts, CutList):
+        found["cuts.csv"] = cuts_csv(plan.cuts, unit).encode()
+    if isinstance(plan.order, Order):
+        found["order.csv"] = order_csv(plan.order, unit).encode()
+    if isinstance(plan.parts, Parts):
+        found["parts.csv"] = parts_csv(plan.parts).encode()
+    return found
+
+
+def _drawing_files(drawn: dict[str, Drawing]) -> dict[str, bytes]:
+    from ezdxf import options  # type: ignore[attr-defined]
+
+    from stringline.book.dxf import dxf
+
+    found: dict[str, bytes] = {}
+    before = options.write_fixed_meta_data_for_testing
+    # Otherwise the clock and random identifiers go into the file, and no two are alike.
+    options.write_fixed_meta_data_for_testing = True
+    try:
+        for name, drawing in drawn.items():
+            found[f"{name}.svg"] = svg(drawing, id_prefix=name).encode()
+            found[f"{name}.dxf"] = dxf(drawing).encode()
+    finally:
+        options.write_fixed_meta_data_for_testing = before
+    return found
