@@ -6,7 +6,7 @@ Nothing is corrected here. The answer is always "tape this line again", with the
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -14,6 +14,7 @@ import numpy as np
 from stringline.lengths import Unit, format_length
 from stringline.survey.adjust import Adjustment, adjust
 from stringline.survey.network import Network
+from stringline.survey.observe import predict
 from stringline.survey.odds import Frame, growing_sets, threshold
 from stringline.survey.result import Suspect
 from stringline.survey.stories import Kind, Story, coarse_weight, no_slip_weight, tell, weigh
@@ -31,6 +32,7 @@ RIVAL_SHARE = 0.02
 MOST_ODDS = 1e6
 """Odds are not stated beyond this: the shares behind them are practice, not measurement."""
 
+_GROSS = 5.0  # σ
 _NAMED = 6  # names listed in one note
 _COARSE_LEAD = 6.0  # in log weight: how much better coarse reading must explain a survey before nobody is accused
 
@@ -77,28 +79,60 @@ def find_suspects(adj: Adjustment, net: Network, unit: Unit) -> tuple[tuple[Susp
 def search(adj: Adjustment, net: Network) -> Finding | None:
     """Settle on the readings that slipped; None where chance alone explains the survey.
 
-    A large slip bends the coordinates, so the search is repeated at the coordinates that the remaining readings give
-    until it names the same readings twice.
+    A large slip bends the coordinates, even into another shape. So the search begins at several places (the adjustment,
+    the robust start, the start without what is grossly off there), goes on from each until it names the same readings
+    twice, and believes the set that leaves least, each further slip at its price.
     """
-    frame = Frame.of(adj)
-    adjusted: dict[tuple[int, ...], Adjustment] = {(): adj}
-    rows: tuple[int, ...] = ()
-    for _ in range(6):
-        now = _choose(frame)
-        if now == rows or not now:
-            break
-        without = _without(adj, net, now, adjusted)
-        if without is None:
-            break
-        rows, frame = now, Frame.of(without)
+    known: dict[tuple[int, ...], Adjustment] = {(): adj}
+    price = _price(Frame.of(adj))
+    rows = min(
+        (_settled(frame, adj, net, known) for frame in _first_frames(adj, net, known)),
+        key=lambda rows: known[rows].vtpv + len(rows) * price,
+    )
     if not rows:
         return None
-    stories = weigh(frame, adjusted[rows], len(rows))
-    stories = _sharpened(stories, adj, net, adjusted)
+    frame = Frame.of(known[rows])
+    stories = _sharpened(weigh(frame, known[rows], len(rows)), adj, net, known)
     nothing = no_slip_weight(adj)
     if coarse_weight(adj) > max(stories[0].log_weight, nothing) + _COARSE_LEAD:
         return None
-    return Finding(tuple(stories), adjusted, frame, nothing)
+    return Finding(tuple(stories), known, frame, nothing)
+
+
+def _first_frames(adj: Adjustment, net: Network, known: dict[tuple[int, ...], Adjustment]) -> Iterator[Frame]:
+    """Linearise wherever the search may begin; one place is enough where the adjustment is near the robust start."""
+    yield Frame.of(adj)
+    if adj.vtpv < _price(Frame.of(adj)):
+        return
+    try:
+        yield Frame.of(adjust(net, adj.start_xy, use=adj.used, max_iter=0))
+    except ValueError:
+        return
+    off = np.abs(predict(net, adj.start_xy) - net.value) > _GROSS * net.sigma
+    rows = tuple(int(k) for k in np.flatnonzero(off & adj.used))
+    if 0 < len(rows) < adj.f:
+        without = _without(adj, net, rows, known)
+        if without is not None:
+            yield Frame.of(without)
+
+
+def _settled(frame: Frame, adj: Adjustment, net: Network, known: dict[tuple[int, ...], Adjustment]) -> tuple[int, ...]:
+    """Choose, adjust without, choose again, until the same readings are named twice."""
+    rows: tuple[int, ...] = ()
+    for _ in range(6):
+        now = _choose(frame)
+        if now == rows:
+            break
+        without = _without(adj, net, now, known)
+        if without is None:
+            break
+        rows, frame = now, Frame.of(without)
+    return rows
+
+
+def _price(frame: Frame) -> float:
+    """What a slip must take off vᵀPv to be believed."""
+    return threshold(int(np.count_nonzero(frame.testable))) ** 2
 
 
 def _choose(frame: Frame) -> tuple[int, ...]:
@@ -106,7 +140,7 @@ def _choose(frame: Frame) -> tuple[int, ...]:
 
     Each further slip must take as much off vᵀPv as a lone one must to be called out.
     """
-    price = threshold(int(np.count_nonzero(frame.testable))) ** 2
+    price = _price(frame)
     best: tuple[int, ...] = ()
     most = 0.0
     for size, (sets, gain) in enumerate(growing_sets(frame), start=1):
