@@ -33,6 +33,8 @@ CODES: dict[str, str] = {
     "arc-too-big": "A rounding with a radius longer than the longest reading.",
     "housing-edge": "The housing lies along an edge that is not one of the water's edge.",
     "not-in-order": "Values that contradict each other in their order.",
+    "no-such-reading": "No single reading stands on the line that was to be set aside.",
+    "struck-already": "The reading was set aside before.",
     "not-filled-in": "A value that a template left open and nobody has filled in.",
     "no-catalogue": "No hardware catalogue has that name, and no file either.",
 }
