@@ -83,7 +83,11 @@ def test_new_writes_a_file_that_reads_and_never_overwrites(tmp_path: Path, capsy
     assert main(["new", str(path)]) == 0
     text = path.read_text(encoding="utf-8")
     assert "Tern Cottage" in text
-    assert main(["survey", str(path)]) in (0, 1)
+    # A fresh file has nothing wrong with it but that nothing has been taped yet.
+    assert main(["survey", str(path), "--json"]) == 2
+    printed = capsys.readouterr().out
+    faults = json.loads(printed[printed.index("{") :])["faults"]
+    assert [f["where"] for f in faults] == ["survey.tapes"]
     assert main(["new", str(path)]) == 2
     assert path.read_text(encoding="utf-8") == text
     assert "there already" in capsys.readouterr().err
@@ -102,11 +106,17 @@ def test_systems_lists_an_invented_catalogue(capsys: pytest.CaptureFixture[str])
     assert json.loads(capsys.readouterr().out)["invented"] is True
 
 
-def test_the_template_catalogue_can_be_loaded(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+def test_a_template_catalogue_left_unfilled_names_every_gap(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     assert main(["systems", "--template"]) == 0
     path = tmp_path / "ours.toml"
     path.write_text(capsys.readouterr().out, encoding="utf-8")
-    assert main(["systems", str(path), "--json"]) == 0
+    assert main(["systems", str(path), "--json"]) == 2
+    faults = json.loads(capsys.readouterr().out)["faults"]
+    gaps = [f for f in faults if "to be filled in" in f["wrong"]]
+    lines = path.read_text(encoding="utf-8").splitlines()
+    assert len(gaps) > 50
+    assert len({f["line"] for f in gaps}) == len(gaps)
+    assert all(f["where"].split(".")[-1].split("_m")[0][:5] in lines[f["line"] - 1] for f in gaps)
 
 
 def test_sources_say_how_far_they_were_seen(capsys: pytest.CaptureFixture[str]) -> None:

@@ -1,0 +1,120 @@
+"""The command line: one verb a stage of thought. It reads, asks for a plan, and prints; it computes nothing.
+
+Exit codes: 0 when it ran, 1 when a check holds the job's stage, 2 on bad input.
+"""
+
+from __future__ import annotations
+
+import argparse
+import sys
+from collections.abc import Callable, Sequence
+from importlib import import_module
+from typing import NoReturn
+
+from stringline import __version__
+from stringline.faults import Faults
+
+OK, BAD_INPUT = 0, 2
+
+
+def main(argv: Sequence[str] | None = None) -> int:
+    """Run one verb and return its exit code."""
+    parser = build_parser()
+    args = parser.parse_args(argv)
+    if args.verb is None:
+        parser.print_help()
+        return OK
+    room, name = args.run.split(".")
+    run: Callable[[argparse.Namespace], int] = getattr(import_module(f"stringline.cli.{room}"), name)
+    try:
+        return run(args)
+    except Faults as faults:
+        return _report_faults(faults, as_json=getattr(args, "json", False))
+    except BrokenPipeError:
+        # The reader of a pipe went away (`| head`): not a fault of the input.
+        sys.stderr.close()
+        return OK
+
+
+class _Parser(argparse.ArgumentParser):
+    """argparse, with the same one-line shape of complaint as everything else."""
+
+    def error(self, message: str) -> NoReturn:
+        self.exit(BAD_INPUT, f"{self.prog}: {message}; `{self.prog} --help` lists what it takes.\n")
+
+
+def build_parser() -> argparse.ArgumentParser:
+    """Build the parser; imports nothing heavy, so that --help answers at once."""
+    parser = _Parser(
+        prog="stringline",
+        description="From tape readings at a pool to a layout, an order, every cut with its working, and a book.",
+        epilog="Exit code 0: ran. 1: a check holds the stage. 2: bad input. JOB may be - for standard input.",
+    )
+    parser.add_argument("--version", action="version", version=f"stringline {__version__}")
+    verbs = parser.add_subparsers(dest="verb", metavar="VERB", title="verbs")
+
+    new = verbs.add_parser("new", help="write a commented job file to fill in")
+    new.add_argument("file", help="where to write it; an existing file is never overwritten")
+    new.add_argument("--name", help="name of the job (the file's name where not given)")
+    new.add_argument(
+        "--unit", choices=["ft-in", "ft", "m", "mm"], default="ft-in", help="unit of bare numbers and results"
+    )
+    new.set_defaults(run="jobs.new_verb")
+
+    demo = verbs.add_parser("demo", help="copy an invented job into a folder and run all of it")
+    demo.add_argument("--out", default="stringline-demo", metavar="DIR", help="folder to write (default: %(default)s)")
+    demo.add_argument("--no-serve", action="store_true", help="do not open anything afterwards")
+    demo.add_argument("--json", action="store_true", help="print the plan as JSON")
+    demo.set_defaults(run="jobs.demo_verb")
+
+    survey = _job_verb(
+        verbs.add_parser, "survey", "adjust the readings: coordinates, the misread one, what to tape next"
+    )
+    survey.set_defaults(run="jobs.survey_verb")
+    plan = _job_verb(verbs.add_parser, "plan", "everything that follows from the job, and what holds its stage")
+    plan.set_defaults(run="jobs.plan_verb")
+
+    book = _job_verb(verbs.add_parser, "book", "write the book (PDF), drawings (SVG, DXF) and tables (CSV)")
+    book.add_argument("--out", default=None, metavar="DIR", help="folder to write (default: the job's name)")
+    book.add_argument("--paper", choices=["letter", "a4"], default=None, help="default: letter for feet, A4 for metric")
+    book.add_argument("--revision", default="A", help="revision mark for the title blocks (default: %(default)s)")
+    book.set_defaults(run="jobs.book_verb")
+
+    cuts = verbs.add_parser("cuts", help="the cut list of a job with its working, or stock for a list of pieces")
+    cuts.add_argument("job", nargs="?", metavar="JOB", help="job file, or - for standard input")
+    cuts.add_argument("--pieces", metavar="FILE.csv", help="pieces to cut: name,length,count")
+    cuts.add_argument(
+        "--sticks", metavar="FILE.csv", help="sticks to cut from: name,length,count (no count: any number)"
+    )
+    cuts.add_argument("--kerf", default="0", help="width of a saw cut, in the lengths' unit (default: %(default)s)")
+    cuts.add_argument("--seconds", type=float, default=30.0, help="how long to look for a proof (default: %(default)s)")
+    cuts.add_argument("--json", action="store_true", help="print JSON")
+    cuts.set_defaults(run="stock.cuts_verb")
+
+    systems = verbs.add_parser("systems", help="list hardware catalogues, or show one")
+    systems.add_argument("system", nargs="?", help="a catalogue's key or path")
+    systems.add_argument("--template", action="store_true", help="print a commented catalogue to fill in")
+    systems.add_argument("--json", action="store_true", help="print JSON")
+    systems.set_defaults(run="lists.systems_verb")
+
+    sources = verbs.add_parser("sources", help="every standard, handbook, practice and memory that a number leans on")
+    sources.add_argument("key", nargs="?", help="one source's key")
+    sources.add_argument("--json", action="store_true", help="print JSON")
+    sources.set_defaults(run="lists.sources_verb")
+    return parser
+
+
+def _job_verb(add: Callable[..., argparse.ArgumentParser], name: str, text: str) -> argparse.ArgumentParser:
+    verb = add(name, help=text)
+    verb.add_argument("job", metavar="JOB", help="job file, or - for standard input")
+    verb.add_argument("--json", action="store_true", help="print JSON (schema 1, docs/json.md)")
+    return verb
+
+
+def _report_faults(faults: Faults, *, as_json: bool) -> int:
+    if as_json:
+        from stringline.report.json import dumps, faults_json
+
+        print(dumps(faults_json(faults)))
+    print(faults, file=sys.stderr)
+    return BAD_INPUT

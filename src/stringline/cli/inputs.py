@@ -1,0 +1,119 @@
+"""What every verb needs: reading jobs and lists, naming documents in faults, dates and progress."""
+
+from __future__ import annotations
+
+import sys
+from collections.abc import Iterator
+from contextlib import contextmanager
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from stringline.faults import Fault, Faults
+
+if TYPE_CHECKING:
+    import datetime
+
+    from stringline.job.model import Job
+    from stringline.plan import Plan
+    from stringline.system.model import System
+
+OK, HELD, BAD_INPUT = 0, 1, 2
+
+
+def plan_of(name: str) -> Plan:
+    """Read the job called ``name`` (``-`` for standard input) with its catalogue, and plan it. Raises Faults."""
+    from stringline.plan import plan
+
+    job = read_job_named(name)
+    with naming(name):
+        return plan(job, system_of(job, Path.cwd() if name == "-" else Path(name).parent))
+
+
+@contextmanager
+def naming(document: str) -> Iterator[None]:
+    """Name the document that a person would open in faults that engineering found in it."""
+    try:
+        yield
+    except Faults as faults:
+        if faults.document != "survey":
+            raise
+        raise Faults("standard input" if document == "-" else document, faults.faults) from None
+
+
+def system_of(job: Job, base_dir: Path) -> System | None:
+    """Load the catalogue that a job names, None where it names none. Raises Faults."""
+    if not job.system:
+        return None
+    from stringline.system.read import load_system
+
+    return load_system(job.system, base_dir=base_dir)
+
+
+def read_job_named(name: str) -> Job:
+    """Read a job file, or standard input for ``-``. Raises Faults."""
+    from stringline.job.read import read_job, read_job_file
+
+    if name == "-":
+        return read_job(sys.stdin.buffer.read(), "standard input")
+    return read_job_file(Path(name))
+
+
+def read_text(name: str) -> str:
+    """Read a text file as UTF-8, with or without a byte-order mark. Raises Faults."""
+    path = Path(name)
+    try:
+        return path.read_text(encoding="utf-8-sig")
+    except FileNotFoundError:
+        raise Faults(name, [Fault("no-file", name, "there is no such file", "check its name and folder")]) from None
+    except (OSError, UnicodeDecodeError) as why:
+        raise Faults(name, [Fault("unreadable", name, f"it cannot be read ({why})", "save it as UTF-8 text")]) from None
+
+
+def need_folder(folder: Path) -> None:
+    """Raise Faults where a folder to write into is not there."""
+    if not folder.is_dir():
+        raise Faults(str(folder), [Fault("no-folder", str(folder), "there is no such folder", "make it first")])
+
+
+def paper_for(plan: Plan) -> str:
+    """The paper a job in these units is likely to be printed on."""
+    return "letter" if plan.job.unit.value in ("ft-in", "ft") else "a4"
+
+
+def slug(name: str) -> str:
+    """A job name as a folder name."""
+    kept = "".join(c if c.isalnum() else "-" for c in name.lower())
+    return "-".join(part for part in kept.split("-") if part) or "book"
+
+
+def today() -> datetime.date:
+    """Today, or the day that SOURCE_DATE_EPOCH names."""
+    import datetime
+    import os
+
+    # SOURCE_DATE_EPOCH (reproducible-builds.org) makes the same book byte for byte on any day.
+    epoch = os.environ.get("SOURCE_DATE_EPOCH")
+    if epoch is not None and epoch.isdigit():
+        return datetime.datetime.fromtimestamp(int(epoch), datetime.UTC).date()
+    return datetime.date.today()
+
+
+class Progress:
+    """Says on standard error what is under way, where a person is watching; silent in a pipe."""
+
+    def __init__(self) -> None:
+        self._shown = False
+        self._live = sys.stderr.isatty()
+
+    def __call__(self, step: str) -> None:
+        """Say what is under way."""
+        if self._live:
+            sys.stderr.write(f"\r\033[K{step} …")
+            sys.stderr.flush()
+            self._shown = True
+
+    def done(self) -> None:
+        """Wipe the line."""
+        if self._shown:
+            sys.stderr.write("\r\033[K")
+            sys.stderr.flush()

@@ -1,0 +1,115 @@
+"""Verbs on one job: survey, plan, book, cuts; and the demo."""
+
+from __future__ import annotations
+
+import argparse
+from pathlib import Path
+
+from stringline.cli.inputs import (
+    HELD,
+    OK,
+    Progress,
+    naming,
+    need_folder,
+    paper_for,
+    plan_of,
+    read_job_named,
+    slug,
+    today,
+)
+from stringline.faults import Fault, Faults
+
+
+def new_verb(args: argparse.Namespace) -> int:
+    """Write a commented job file; an existing file is never overwritten."""
+    from stringline.files import write_atomic
+    from stringline.job.template import job_template
+
+    path = Path(args.file)
+    if path.exists():
+        raise Faults(str(path), [Fault("file-exists", str(path), "this file is there already", "choose another name")])
+    need_folder(path.parent)
+    write_atomic(path, job_template(args.name or path.stem.replace("-", " ").title(), args.unit))
+    print(f"Wrote {path}. Fill it in, then: stringline survey {path}")
+    return OK
+
+
+def demo_verb(args: argparse.Namespace) -> int:
+    """Copy the invented job into a folder and run all of it; it exits 0 although the planted slip holds its stage."""
+    from stringline.book.write import write_book
+    from stringline.demo import demo_job_text
+    from stringline.files import write_atomic
+    from stringline.report import json as as_json
+    from stringline.report import text
+
+    folder = Path(args.out)
+    folder.mkdir(parents=True, exist_ok=True)
+    path = folder / "job.toml"
+    if not path.exists():
+        write_atomic(path, demo_job_text())
+    plan = plan_of(str(path))
+    progress = Progress()
+    written = write_book(plan, folder, paper=paper_for(plan), revision="A", today=today(), progress=progress)
+    progress.done()
+    if args.json:
+        print(as_json.dumps({**as_json.plan_json(plan), "written": [str(p) for p in written]}))
+        return OK
+    print("An invented job: no real pool, person, firm or product.\n")
+    print(text.plan_text(plan))
+    print("\nWritten:")
+    for p in [path, *written]:
+        print(f"  {p}")
+    print(f"\nRead on with: stringline survey {path}")
+    return OK
+
+
+def survey_verb(args: argparse.Namespace) -> int:
+    """Adjust the readings of a job and print what they say."""
+    from stringline.checks.survey import survey_checks
+    from stringline.report import json as as_json
+    from stringline.report import text
+    from stringline.survey.run import survey as adjust_survey
+
+    job = read_job_named(args.job)
+    with naming(args.job):
+        survey = adjust_survey(job.survey, job.unit)
+    checks = survey_checks(survey, job.unit)
+    held = any(c.stops and c.stage.rank <= job.stage.rank for c in checks)
+    if args.json:
+        print(as_json.dumps({**as_json.survey_json(survey), "checks": [as_json.check_json(c) for c in checks]}))
+    else:
+        print(text.survey_text(job.name, survey, checks, job.stage, job.unit))
+    return HELD if held else OK
+
+
+def plan_verb(args: argparse.Namespace) -> int:
+    """Print everything that follows from a job."""
+    from stringline.report import json as as_json
+    from stringline.report import text
+
+    plan = plan_of(args.job)
+    print(as_json.dumps(as_json.plan_json(plan)) if args.json else text.plan_text(plan))
+    return HELD if plan.held else OK
+
+
+def book_verb(args: argparse.Namespace) -> int:
+    """Write the book, the drawings and the tables."""
+    from stringline.book.write import write_book
+    from stringline.report import json as as_json
+
+    plan = plan_of(args.job)
+    out = Path(args.out) if args.out else Path(slug(plan.job.name))
+    progress = Progress()
+    out.mkdir(parents=True, exist_ok=True)
+    written = write_book(
+        plan, out, paper=args.paper or paper_for(plan), revision=args.revision, today=today(), progress=progress
+    )
+    progress.done()
+    if args.json:
+        held = [c.code for c in plan.held]
+        print(as_json.dumps({"schema": as_json.SCHEMA, "written": [str(p) for p in written], "held": held}))
+    else:
+        print("\n".join(f"Wrote {p}" for p in written))
+        for c in plan.held:
+            print(f"HOLD: {c.title.lower()}: {c.verdict.value}. {c.action}")
+    return HELD if plan.held else OK

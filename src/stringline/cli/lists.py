@@ -1,0 +1,53 @@
+"""Verbs that list what the program knows: catalogues and sources."""
+
+from __future__ import annotations
+
+import argparse
+from pathlib import Path
+
+from stringline.cli.inputs import OK
+from stringline.faults import Fault, Faults
+
+
+def systems_verb(args: argparse.Namespace) -> int:
+    """List the catalogues, show one, or print the template."""
+    from stringline.report import json as as_json
+    from stringline.system import read
+
+    if args.template:
+        print(read.template_text(), end="")
+        return OK
+    if args.system is None:
+        rows = [read.load_system(key) for key in read.list_systems()]
+        if args.json:
+            listed = [{"key": s.key, "name": s.name, "invented": s.invented} for s in rows]
+            print(as_json.dumps({"schema": as_json.SCHEMA, "systems": listed}))
+        else:
+            print("\n".join(f"{s.key:<20} {s.name}{'  (invented)' if s.invented else ''}" for s in rows))
+        return OK
+    from dataclasses import asdict
+
+    system = read.load_system(args.system, base_dir=Path.cwd())
+    print(as_json.dumps({"schema": as_json.SCHEMA, **asdict(system)}))
+    return OK
+
+
+def sources_verb(args: argparse.Namespace) -> int:
+    """List the sources, or show one."""
+    from dataclasses import asdict
+
+    from stringline.report import json as as_json
+    from stringline.sources import ALL
+
+    if args.key is not None and args.key not in ALL:
+        why = Fault("unknown-source", args.key, "no source has this key", "`stringline sources` lists them all")
+        raise Faults("command line", [why])
+    chosen = [s for key, s in sorted(ALL.items()) if args.key in (None, key)]
+    if args.json:
+        print(as_json.dumps({"schema": as_json.SCHEMA, "sources": [asdict(s) for s in chosen]}))
+        return OK
+    for s in chosen:
+        print(f"{s.key:<24} [{s.standing.value}] {s.title}{', ' + s.where if s.where else ''}")
+        if s.note:
+            print(f"{'':<24} {s.note}")
+    return OK

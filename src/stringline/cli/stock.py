@@ -1,0 +1,48 @@
+"""The cut list of a job, and stock for a list of pieces."""
+
+from __future__ import annotations
+
+import argparse
+
+from stringline.cli.inputs import HELD, OK, Progress, plan_of, read_text
+from stringline.faults import Fault, Faults
+
+
+def cuts_verb(args: argparse.Namespace) -> int:
+    """Print the cut list of a job, or the stock for two plain lists."""
+    from stringline.report import json as as_json
+    from stringline.report import text
+
+    if args.pieces or args.sticks:
+        return _stock(args)
+    if args.job is None:
+        why = Fault(
+            "no-job", "cuts", "neither a job nor --pieces and --sticks was given", "name a job file, or both lists"
+        )
+        raise Faults("command line", [why])
+    plan = plan_of(args.job)
+    if args.json:
+        print(
+            as_json.dumps(
+                {"schema": as_json.SCHEMA, **as_json.plan_json(plan)["cuts"], "held": [c.code for c in plan.held]}
+            )
+        )
+    else:
+        print(text.cuts_text(plan))
+    return HELD if plan.held else OK
+
+
+def _stock(args: argparse.Namespace) -> int:
+    from stringline.cutting.stock_csv import stock_from_csv, stock_json, stock_text
+    from stringline.report import json as as_json
+
+    if args.job is not None or not (args.pieces and args.sticks):
+        why = Fault("two-lists", "cuts", "stock needs both lists and no job", "give --pieces and --sticks together")
+        raise Faults("command line", [why])
+    progress = Progress()
+    result = stock_from_csv(
+        read_text(args.pieces), read_text(args.sticks), kerf=args.kerf, seconds=args.seconds, progress=progress
+    )
+    progress.done()
+    print(as_json.dumps({"schema": as_json.SCHEMA, **stock_json(result)}) if args.json else stock_text(result))
+    return OK
