@@ -33,6 +33,7 @@ MOST_ODDS = 1e6
 """Odds are not stated beyond this: the shares behind them are practice, not measurement."""
 
 _GROSS = 5.0  # σ
+_LOOSE_M = 3.0  # a point known no better than this is not held at all
 _NAMED = 6  # names listed in one note
 _COARSE_LEAD = 6.0  # in log weight: how much better coarse reading must explain a survey before nobody is accused
 
@@ -162,9 +163,12 @@ def _without(
         use = adj.used.copy()
         use[list(rows)] = False
         try:
-            known[rows] = adjust(net, adj.start_xy, use=use)  # a gross slip may have pulled adj.xy into another shape
+            rest = adjust(net, adj.start_xy, use=use)  # a gross slip may have pulled adj.xy into another shape
         except ValueError:
             return None
+        if not float(np.abs(rest.Q).max()) < _LOOSE_M**2:
+            return None
+        known[rows] = rest
     return known[rows]
 
 
@@ -204,7 +208,7 @@ def _suspects(found: Finding, net: Network, unit: Unit) -> tuple[Suspect, ...]:
         ][:_NAMED]
         for row in named
     }
-    extra = sorted({x for others in rivals.values() for x in others if total[x] >= 0.05}, key=lambda x: -total[x])
+    extra = sorted({x for others in rivals.values() for x in others}, key=lambda x: -total[x])
     made = []
     for row in [*named, *extra]:
         if row >= net.tapes:
