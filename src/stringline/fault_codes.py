@@ -1,0 +1,81 @@
+"""Every code a fault can carry, with what it means: the words of docs/faults.md.
+
+A test holds that the code base uses exactly these, so a new kind of fault gets its line here.
+"""
+
+from __future__ import annotations
+
+CODES: dict[str, str] = {
+    # a document: the file
+    "no-file": "The file cannot be opened.",
+    "not-utf8": "The file is not UTF-8 text.",
+    "syntax": "A line is not TOML; it is left out and everything else is still checked.",
+    "missing-comma": "Two items of a list stand without a comma between them.",
+    "not-closed": "A bracket is opened and never closed.",
+    "given-twice": "A key or a section is given a second time.",
+    # a document: its shape
+    "unknown-key": "A key or section that means nothing here; the nearest one that does is named.",
+    "missing": "Something that must be there is not.",
+    "wrong-type": "A value of the wrong kind, such as a number where a list belongs.",
+    "unknown-word": "A word that is not one of those that may stand here.",
+    "empty": "A text or a list with nothing in it where something is needed.",
+    "bad-length": "A length that is wrong or could mean two things.",
+    "zero-length": "A length of nothing where there must be some.",
+    "out-of-range": "A number outside what can be.",
+    "bad-name": "A name that is empty, too long, or has spaces around it or signs that cannot be printed.",
+    "name-not-quoted": "A number stands where a name belongs; names are text and stand in quotes.",
+    "item-count": "A reading with too few or too many items.",
+    # a document: what it says
+    "same-point": "A reading, an edge or a baseline from a point to itself.",
+    "name-twice": "A name stands twice where each may stand once.",
+    "not-reached": "A point that no reading reaches.",
+    "no-datum": "Neither a baseline nor known points: nothing says where x and y are.",
+    "two-datums": "A baseline and known points as well.",
+    "sketch-mixed": "Rough positions partly with and partly without a unit.",
+    "arc-place": "A rounding that does not stand behind the name of its corner, or a bow not between two names.",
+    "arc-too-big": "A rounding with a radius longer than the longest reading.",
+    "housing-edge": "The housing lies along an edge that is not one of the water's edge.",
+    "not-in-order": "Values that contradict each other in their order.",
+    "no-such-reading": "No single reading stands on the line that was to be set aside.",
+    "struck-already": "The reading was set aside before.",
+    "not-filled-in": "A value that a template left open and nobody has filled in.",
+    "no-catalogue": "No hardware catalogue has that name, and no file either.",
+    # the command line
+    "no-job": "A verb was given neither a job nor the lists it could work from.",
+    "two-lists": "Cutting stock from lists needs the list of pieces and the list of sticks.",
+    "unknown-source": "No source has that key.",
+    "file-exists": "A file that would be written anew is there already.",
+    "no-folder": "The folder to write into is not there.",
+    "unreadable": "A file cannot be read as text.",
+    # the survey: readings that cannot be adjusted
+    "no-reading": "No reading at all, or none that reaches a point that is named.",
+    "not-positive": "A distance that is not above zero.",
+    "sigma": "A standard deviation that is not above zero.",
+    "tape-class": "A tape class that is not one of I, II and III.",
+    "behind": "A point that cannot lie behind the baseline, such as one of its ends.",
+    "loose-point": "A point that the readings do not hold; the lines that would are named.",
+    "one-control": "One known point alone, so that the survey can turn about it.",
+    "mirror": "Points that could lie on either side of a line; the reading that would tell is named.",
+    "in-line": "A point on one line with all that it is taped from.",
+    "triangle": "Three readings of which one is longer than the other two together.",
+    "gross": "A reading so far from the others that nothing can be adjusted with it.",
+    "no-levels": "No rod reading where heights are asked for.",
+    "datum": "Heights from a point that has no rod reading.",
+    "loose-level": "Rod readings of two set-ups without a point in common.",
+    # the layout
+    "outline-unknown": "The water's edge runs through a point that the survey does not have.",
+    "outline-twice": "The water's edge names a point twice.",
+    "outline-few": "Fewer than three points do not make a water's edge.",
+    "outline-crosses": "Edges of the water cross each other.",
+    "outline-radius": "The radius of a corner takes more of an edge than there is.",
+    "outline-bow": "An edge bows through a point that no arc can run through.",
+    "obstacle-unknown": "An obstacle runs through a point that the survey does not have.",
+    "obstacle-kind": "A kind of obstacle that is not known.",
+    "obstacle-empty": "An obstacle without a point.",
+    "obstacle-crosses": "An obstacle whose outline crosses itself.",
+    "cover-mount": "A mount that is not known.",
+    "cover-drive-side": "A drive side that is neither left nor right.",
+    "cover-minimise": "Something to make least that is neither area nor width.",
+    "cover-margin": "A margin that is below zero.",
+    "layout-blocked": "From no end does the cover fit between what stands around the water; what blocks it is named.",
+}
