@@ -1,0 +1,60 @@
+"""What docs/job-file.md and docs/catalogue.md state is true of the program."""
+
+from __future__ import annotations
+
+import dataclasses
+import re
+from pathlib import Path
+
+import pytest
+
+from stringline.job.read import LATER, MINIMISE, MOUNTS, read_job
+from stringline.job.read_pool import KINDS
+from stringline.job.read_survey import TAPE_CLASSES
+from stringline.judging import Stage
+from stringline.lengths import Unit, parse
+from stringline.system.model import System
+from stringline.system.read import load_system
+
+DOCS = Path(__file__).parent.parent / "docs"
+JOB = (DOCS / "job-file.md").read_text("utf-8")
+CATALOGUE = (DOCS / "catalogue.md").read_text("utf-8")
+
+
+def test_the_whole_file_shown_reads_and_uses_every_key() -> None:
+    (text,) = re.findall(r"```toml\n(.*?)```", JOB, re.DOTALL)
+    job = read_job(text, "docs/job-file.md")
+    for part in (job, job.pool, job.cover, job.as_built, job.run):
+        assert part is not None
+        for field in dataclasses.fields(part):
+            if field.name not in ("other", "known", "line", "minimise"):
+                assert getattr(part, field.name) not in (None, ()), field.name
+    assert {t.struck for t in job.survey.tapes} == {None, "the hook slipped"}
+
+
+@pytest.mark.parametrize(
+    "words", [[str(u) for u in Unit], [str(s) for s in Stage], TAPE_CLASSES, MOUNTS, MINIMISE, KINDS, LATER]
+)
+def test_every_word_that_may_stand_is_told(words: list[str]) -> None:
+    for word in words:
+        assert re.search(rf"(?<![a-z-]){re.escape(word)}(?![a-z-])", JOB), word
+
+
+def test_every_spelling_shown_reads() -> None:
+    rows = re.findall(r"^\| (`.*?) \| (feet and inches|inches|decimal feet|metric) \|$", JOB, re.MULTILINE)
+    assert len(rows) == 4
+    notations = {"feet and inches": {"ft-in"}, "inches": {"in"}, "decimal feet": {"ft"}, "metric": {"m", "cm", "mm"}}
+    for spellings, kind in rows:
+        found = [parse(s, Unit.FT_IN) for s in re.findall(r"`([^`]+)`", spellings)]
+        assert len({f.exact_m for f in found}) == 1
+        assert {f.notation for f in found} <= notations[kind]
+
+
+def test_every_value_named_in_the_catalogue_page_exists() -> None:
+    system = load_system("invented-18")
+    for section, key in re.findall(r"`([a-z_]+)\.([a-z_]+)`", CATALOGUE):
+        if section == "stringline":
+            continue
+        part = getattr(system, section)
+        assert hasattr(part, f"{key}_m") or hasattr(part, key), f"{section}.{key}"
+    assert {f.name for f in dataclasses.fields(System)} >= {"track", "wedge", "fabric"}
