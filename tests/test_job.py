@@ -43,7 +43,7 @@ tapes = [
   ["A", "4", "11' 3\\""],
 ]
 offsets = [["A", "B", "-6\\"", "-1' 6\\"", "p", { sigma = "1/8\\"" }]]
-levels = [["1", "3' 2 1/4\\""], ["drain", "0"]]
+levels = [["1", "3' 2 1/4\\""], ["drain", "0", { setup = "by the pump" }]]
 
 [pool]
 water = ["1", { arc = "6\\"" }, "2", { through = "p" }, "3", "4", { arc = "1 ft" }]
@@ -73,6 +73,16 @@ sigma = "1/16\\""
 [run]
 leads = [["3'", "1/4\\"", "", 3.2], ["6'", "-1/2\\"", "3/8\\""], ["9'", ""]]
 seen = ["baggy middle"]
+[[run.earlier]]
+leads = [["3'", "1\\""]]
+cause = "rope-length"
+side = "idle"
+amount = "-5/8\\""
+[[run.earlier]]
+cause = "reel-stacking"
+side = "drive"
+amount = 0.5
+seen = ["catch"]
 
 [power]
 breaker = 20
@@ -123,7 +133,7 @@ def test_what_the_readings_hang_on(job: Job) -> None:
     assert (offset.point, offset.sigma_m, offset.line) == ("p", 0.003175, 24)
     assert offset.station.m == pytest.approx(-0.1524)
     assert offset.offset.m == pytest.approx(-0.4572)
-    assert [(v.point, v.line) for v in s.levels] == [("1", 25), ("drain", 25)]
+    assert [(v.point, v.line, v.setup) for v in s.levels] == [("1", 25, None), ("drain", 25, "by the pump")]
 
 
 def test_the_water_and_what_stands_around_it(job: Job) -> None:
@@ -170,6 +180,9 @@ def test_leads(job: Job) -> None:
     assert (third.closing_m, third.opening_m, third.current_a) == (None, None, None)
     assert first.line == 53
     assert job.run.seen == ("baggy middle",)
+    one, two = job.run.earlier
+    assert (one.cause, one.side, one.amount, len(one.leads), one.seen) == ("rope-length", "idle", -0.015875, 1, ())
+    assert (two.cause, two.side, two.amount, two.leads, two.seen) == ("reel-stacking", "drive", 0.5, (), ("catch",))
 
 
 def test_only_job_and_survey_are_needed() -> None:

@@ -10,11 +10,13 @@ import pytest
 
 from stringline.job.read import LATER, MINIMISE, MOUNTS, read_job
 from stringline.job.read_pool import KINDS
+from stringline.job.read_run import LENGTH_CAUSES, NUMBER_CAUSES
 from stringline.job.read_survey import TAPE_CLASSES
 from stringline.judging import Stage
 from stringline.lengths import Unit, parse
 from stringline.system.model import System
 from stringline.system.read import load_system
+from stringline.worked import Kind
 
 DOCS = Path(__file__).parent.parent / "docs"
 JOB = (DOCS / "job-file.md").read_text("utf-8")
@@ -33,7 +35,18 @@ def test_the_whole_file_shown_reads_and_uses_every_key() -> None:
 
 
 @pytest.mark.parametrize(
-    "words", [[str(u) for u in Unit], [str(s) for s in Stage], TAPE_CLASSES, MOUNTS, MINIMISE, KINDS, LATER]
+    "words",
+    [
+        LENGTH_CAUSES,
+        NUMBER_CAUSES,
+        [str(u) for u in Unit],
+        [str(s) for s in Stage],
+        TAPE_CLASSES,
+        MOUNTS,
+        MINIMISE,
+        KINDS,
+        LATER,
+    ],
 )
 def test_every_word_that_may_stand_is_told(words: list[str]) -> None:
     for word in words:
@@ -58,3 +71,10 @@ def test_every_value_named_in_the_catalogue_page_exists() -> None:
         part = getattr(system, section)
         assert hasattr(part, f"{key}_m") or hasattr(part, key), f"{section}.{key}"
     assert {f.name for f in dataclasses.fields(System)} >= {"track", "wedge", "fabric"}
+
+
+def test_the_causes_that_can_be_put_right_are_those_that_are_diagnosed() -> None:
+    from stringline.running.causes import FAMILIES
+
+    assert {f.key for f in FAMILIES if f.kind is Kind.LENGTH} == set(LENGTH_CAUSES)
+    assert {f.key for f in FAMILIES if f.kind is not Kind.LENGTH} == set(NUMBER_CAUSES)

@@ -147,11 +147,27 @@ class RunReading:
 
 
 @dataclass(frozen=True, slots=True)
+class EarlierRun:
+    """A run before the present one, and the action taken after it: a cause, the side it lay on, and how much was put
+    right.
+
+    ``amount`` is in the SI unit of the cause's own kind (metres for rope, cover and hems; turns for reel stacking).
+    """
+
+    leads: tuple[RunReading, ...]
+    cause: str
+    side: str  # drive | idle | both
+    amount: float
+    seen: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
 class Run:
-    """What was seen and measured while the cover ran."""
+    """What was seen and measured while the cover ran; earlier runs in their order, oldest first."""
 
     leads: tuple[RunReading, ...] = ()
     seen: tuple[str, ...] = ()
+    earlier: tuple[EarlierRun, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -5,16 +5,17 @@ What each section may hold is in docs/job-file.md. Readings are in :mod:`stringl
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from pathlib import Path as FilePath
 from typing import Any
 
 from stringline.document.load import decode, load
 from stringline.document.schema import Checker, Table
 from stringline.faults import Fault, Faults
-from stringline.job.model import AsBuilt, Cover, Job, Run, RunReading, SurveyInput
+from stringline.job.model import Cover, Job, SurveyInput
 from stringline.job.reach import check_reach
+from stringline.job.read_built import read_as_built
 from stringline.job.read_pool import read_pool
+from stringline.job.read_run import read_run
 from stringline.job.read_survey import read_survey
 from stringline.judging import Stage
 from stringline.lengths import Unit
@@ -39,8 +40,8 @@ def read_job(text: str | bytes, document: str) -> Job:
         source.fault("missing", ("survey",), "there is no [survey] section", "write [survey] with a baseline and tapes")
     pool = read_pool(root.table("pool"))
     cover = _read_cover(root.table("cover"))
-    as_built = _read_as_built(root.table("as_built"), source.line(("as_built",)))
-    run = _read_run(root.table("run"))
+    as_built = read_as_built(root.table("as_built"), source.line(("as_built",)))
+    run = read_run(root.table("run"))
     other = {key: root.data[key] for key in LATER if root.has(key)}
     root.close()
     if survey is not None:
@@ -154,102 +155,3 @@ def _read_cover(table: Table | None) -> Cover | None:
         minimise=minimise or MINIMISE[0],
         choices=choices,
     )
-
-
-def _read_as_built(table: Table | None, line: int | None) -> AsBuilt | None:
-    if table is None:
-        return None
-    check = table.check
-    gauge = _pairs(table, "gauge", "station, distance between the tracks")
-    channel = _lengths(table, "channel", ("left", "right"))
-    diagonals: tuple[float, float] | None = None
-    if raw := table.items("diagonals"):
-        found = [check.length((*table.at("diagonals"), i), item, positive=True) for i, item in enumerate(raw)]
-        if len(raw) != 2:
-            check.fault("item-count", table.at("diagonals"), "there are two diagonals", "write both, in a list of two")
-        elif found[0] is not None and found[1] is not None:
-            diagonals = (found[0].m, found[1].m)
-    offsets = table.table("offsets")
-    left: tuple[tuple[float, float], ...] = ()
-    right: tuple[tuple[float, float], ...] = ()
-    if offsets is not None:
-        left = _pairs(offsets, "left", "station, offset from the stringline, + to the right", signed=True)
-        right = _pairs(offsets, "right", "station, offset from the stringline, + to the right", signed=True)
-        offsets.close()
-    built = AsBuilt(
-        gauge=gauge,
-        channel_left_m=channel["left"],
-        channel_right_m=channel["right"],
-        diagonals_m=diagonals,
-        offsets_left=left,
-        offsets_right=right,
-        housing_inside_m=_lengths(table, "housing", ("inside",))["inside"],
-        fascia_clear_m=_lengths(table, "fascia", ("clear",))["clear"],
-        lid_opening_m=_lengths(table, "lid", ("opening",))["opening"],
-        sigma_m=table.length("sigma", positive=True),
-        line=line,
-    )
-    table.close()
-    return built
-
-
-def _lengths(table: Table, key: str, names: tuple[str, ...]) -> Mapping[str, float | None]:
-    """A table of lengths, each of which may be absent."""
-    inner = table.table(key)
-    if inner is None:
-        return dict.fromkeys(names)
-    found = {name: inner.length(name, positive=True) for name in names}
-    inner.close()
-    return found
-
-
-def _pairs(table: Table, key: str, what: str, *, signed: bool = False) -> tuple[tuple[float, float], ...]:
-    """Rows of [station, value], in metres, in the order of their stations."""
-    check = table.check
-    rows: list[tuple[float, float]] = []
-    for i, item in enumerate(table.items(key)):
-        path = (*table.at(key), i)
-        row = check.items(path, item, f"a list of two, [{what}]")
-        if row is None:
-            continue
-        if len(row) != 2:
-            check.fault("item-count", path, f"this has {len(row)} items", f"write two, [{what}]")
-            continue
-        station = check.length((*path, 0), row[0])
-        value = check.length((*path, 1), row[1], signed=signed, positive=not signed)
-        if station is not None and value is not None:
-            rows.append((station.m, value.m))
-    return tuple(sorted(rows))
-
-
-def _read_run(table: Table | None) -> Run | None:
-    if table is None:
-        return None
-    check = table.check
-    leads: list[RunReading] = []
-    for i, item in enumerate(table.items("leads")):
-        path = (*table.at("leads"), i)
-        what = '[station, closing lead, opening lead, current], with "" for what was not taken'
-        row = check.items(path, item, f"a list, {what}")
-        if row is None:
-            continue
-        if not 2 <= len(row) <= 4:
-            check.fault("item-count", path, f"this has {len(row)} items", f"write {what}")
-            continue
-        row = [*row, "", ""][:4]
-        station = check.length((*path, 0), row[0])
-        closing, opening = (None if row[k] == "" else check.length((*path, k), row[k], signed=True) for k in (1, 2))
-        current = None if row[3] == "" else check.number((*path, 3), row[3], low=0, high=1000)
-        if station is not None:
-            leads.append(
-                RunReading(
-                    station.m,
-                    None if closing is None else closing.m,
-                    None if opening is None else opening.m,
-                    current,
-                    check.document.line(path),
-                )
-            )
-    seen = [check.text((*table.at("seen"), i), item) for i, item in enumerate(table.items("seen"))]
-    table.close()
-    return Run(tuple(leads), tuple(s for s in seen if s is not None))
