@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import contextlib
 import os
+import secrets
 import stat
-import tempfile
 from pathlib import Path
 
 
@@ -18,31 +18,22 @@ def write_atomic(path: str | Path, content: bytes | str) -> None:
     """
     target = Path(os.path.realpath(path))
     data = content.encode("utf-8") if isinstance(content, str) else content
-    mode = _mode(target)
-    handle, name = tempfile.mkstemp(prefix=f".{target.name[:40]}.", suffix=".tmp", dir=target.parent)
+    beside = target.with_name(f".{target.name[:40]}.{secrets.token_hex(8)}.tmp")
+    handle = os.open(beside, os.O_WRONLY | os.O_CREAT | os.O_EXCL | os.O_CLOEXEC, 0o666)
     try:
         try:
+            with contextlib.suppress(FileNotFoundError):
+                os.fchmod(handle, stat.S_IMODE(target.stat().st_mode))
             _write_all(handle, data)
-            os.fchmod(handle, mode)
             os.fsync(handle)
         finally:
             os.close(handle)
-        Path(name).replace(target)
+        beside.replace(target)
     except BaseException:
         with contextlib.suppress(OSError):
-            Path(name).unlink()
+            beside.unlink()
         raise
     _sync_folder(target.parent)
-
-
-def _mode(target: Path) -> int:
-    """Permissions of the file that is there, or of a new one."""
-    try:
-        return stat.S_IMODE(target.stat().st_mode)
-    except FileNotFoundError:
-        mask = os.umask(0)
-        os.umask(mask)
-        return 0o666 & ~mask
 
 
 def _write_all(handle: int, data: bytes) -> None:
