@@ -9,30 +9,44 @@ import numpy as np
 from stringline.faults import Fault
 from stringline.layout.ends import End
 from stringline.layout.ground import PARTS, Surroundings
-from stringline.layout.search import TOUCH_M, nearest_to_fitting
+from stringline.layout.search import TOUCH_M, Goal, nearest_to_fitting, smallest
 from stringline.lengths import Unit, format_length
 
+_SAME_RAD = math.radians(0.05)
 
-def blocked(around: Surroundings, end: End, unit: Unit) -> Fault:
-    """Describe what is in the way at the heading, among those that face ``end``, that comes nearest to fitting."""
+
+def blocked(around: Surroundings, end: End, goal: Goal, unit: Unit) -> Fault:
+    """Describe what stands in the way of a cover that fits at no heading facing ``end``.
+
+    First at the heading that the cover would take if nothing stood there, then at the one that comes nearest to
+    fitting. Raises ValueError where nothing stands around the pool.
+    """
     ground = around.ground()
-    if ground is None:
+    free = smallest(around.hull, end.low, end.high, goal)
+    if ground is None or free is None:
         raise ValueError("nothing stands around this pool")
-    heading = nearest_to_fitting(around.hull, end.low, end.high, ground)
+    nearest = nearest_to_fitting(around.hull, end.low, end.high, ground)
+    turn = math.remainder(nearest - free.heading_rad, math.tau)
+    there, parts = _said(around, free.heading_rad, unit)
+    wrong = f"from {end.label} the cover does not fit at any heading: {there}"
+    if abs(turn) > _SAME_RAD:
+        turned, more = _said(around, nearest, unit)
+        wrong += f"; turned by {abs(math.degrees(turn)):.1f}° it comes nearest, and then {turned}"
+        parts += more
+    return Fault("layout-blocked", "cover", wrong, _remedy(parts))
+
+
+def _said(around: Surroundings, heading: float, unit: Unit) -> tuple[str, list[str]]:
+    """What is in the way at one heading, worst first, and the parts that it is in the way of."""
     apart = around.apart(np.array([heading]))[0]
-    each = {}
+    each = []
     for i, name in enumerate(around.names):
         mine = apart[around.owner == i]
         if mine.size and float(mine.min()) < -TOUCH_M:
-            part = PARTS[int(np.argmin(mine.min(axis=0)))]
-            each[name] = (-float(mine.min()), part)
-    worst = sorted(each.items(), key=lambda kv: -kv[1][0])
-    said = " and ".join(
-        f"{name} is in the way of the {part} by {format_length(over, unit)}" for name, (over, part) in worst
-    )
-    turn = math.degrees(math.remainder(heading - end.square_rad, math.tau))
-    wrong = f"from {end.label} the cover does not fit at any heading; at its best ({turn:+.1f}° off square) {said}"
-    return Fault("layout-blocked", "cover", wrong, _remedy([part for _, (_, part) in worst]))
+            each.append((-float(mine.min()), name, PARTS[int(np.argmin(mine.min(axis=0)))]))
+    each.sort(reverse=True)
+    said = " and ".join(f"{n} is in the way of the {p} by {format_length(over, unit)}" for over, n, p in each)
+    return said, [p for _, _, p in each]
 
 
 def _remedy(parts: list[str]) -> str:

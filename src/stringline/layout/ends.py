@@ -8,12 +8,14 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from stringline.faults import Fault, Faults
-from stringline.geometry import Array, convex_hull
+from stringline.geometry import Array
 from stringline.layout.outline import Outline
 
 SWING_RAD = math.pi / 4  # a housing faces an edge if the cover runs off within 45° of square to it
 ALONG_COPING_RAD = math.radians(1)  # practice: a track under the coping runs along the water's side, within 1°
-_SHORT_END = 0.25  # an edge shorter than this share of the longest one is no end
+_SHORT_END = 0.25  # a side shorter than this share of the longest one is no end
+_BEYOND = 0.02  # nor is one beyond which other water reaches by more than this share of its length
+_RUNS_ON_RAD = math.radians(8)
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,20 +64,31 @@ def _chosen(outline: Outline, housing: tuple[str, str]) -> End:
 
 
 def _straight_ends(outline: Outline) -> list[End]:
-    """Straight edges along the hull that are long enough to be an end, the longest first where two face alike."""
-    ring = [int(i) for i in convex_hull(outline.xy)]
-    edges = []
-    for i, j in zip(ring, ring[1:] + ring[:1], strict=True):
+    """Sides of the water that nothing of it lies beyond and that are long enough to be an end, in their order."""
+    sides = _sides(outline)
+    if len(sides) < 3:  # drawn with many short edges, it is a curve
+        return []
+    longest = max(float(np.hypot(*(outline.xy[j] - outline.xy[i]))) for i, j in sides)
+    corners = outline.xy[~np.array(outline.through)]
+    found = []
+    for i, j in sides:
         run = outline.xy[j] - outline.xy[i]
-        edges.append((float(np.hypot(*run)), i, j, math.atan2(run[0], -run[1])))
-    longest = max(e[0] for e in edges)
-    chosen: list[End] = []
-    for length, i, j, square in sorted(edges, reverse=True):
-        alike = any(abs(math.remainder(square - e.square_rad, math.tau)) < math.radians(10) for e in chosen)
-        if length >= _SHORT_END * longest and not alike:
-            chosen.append(_end(outline, outline.names[i], outline.names[j], square))
-    order = {name: k for k, name in enumerate(outline.names)}
-    return sorted(chosen, key=lambda e: min(order[n] for n in e.edge or ()))
+        length = float(np.hypot(*run))
+        outward = np.array([run[1], -run[0]]) / length
+        beyond = float(np.max((corners - outline.xy[i]) @ outward))
+        if length >= _SHORT_END * longest and beyond <= _BEYOND * length:
+            found.append(_end(outline, outline.names[i], outline.names[j], math.atan2(run[0], -run[1])))
+    return found
+
+
+def _sides(outline: Outline) -> list[tuple[int, int]]:
+    """First and last point of every side: edges that run on within a few degrees, and bows, count as one."""
+    at = [k for k in range(len(outline.names)) if not outline.through[k]]
+    run = [outline.xy[at[(k + 1) % len(at)]] - outline.xy[at[k]] for k in range(len(at))]
+    heading = [math.atan2(r[1], r[0]) for r in run]
+    turns = [abs(math.remainder(heading[k] - heading[k - 1], math.tau)) > _RUNS_ON_RAD for k in range(len(at))]
+    corners = [at[k] for k in range(len(at)) if turns[k]]
+    return list(zip(corners, corners[1:] + corners[:1], strict=True))
 
 
 def _quarters(outline: Outline) -> tuple[End, ...]:

@@ -32,22 +32,27 @@ def draw_up(
     size: Size,
     end: End,
     found: Found,
+    instead: tuple[str, Found] | None = None,
 ) -> Layout:
-    """Write the best rectangle at one end up as a :class:`Layout`."""
+    """Write the best rectangle at one end up as a :class:`Layout`.
+
+    ``instead`` is what stands in the way of a better rectangle at that end, and that rectangle.
+    """
     stood = stance(outline, found.heading_rad, outline.covariance(survey))
     width = _extent(outline, stood, "Water, across", RIGHT, LEFT)
     length = _extent(outline, stood, "Water, along", AHEAD, BEHIND)
     side = Figure.single("Side margin", cover.side_margin_m, Origin.CHOSEN)
     far = Figure.single("End margin", cover.end_margin_m, Origin.CHOSEN)
-    setback = Figure.sum(
-        "Setback, housing face to nearest water", [Term("end margin at the housing", size.setback, Origin.CHOSEN)]
-    )
+    apart = "chosen for this job" if "setback" in cover.choices else "end margin at the housing"
+    setback = Figure.sum("Setback, housing face to nearest water", [Term(apart, size.setback, Origin.CHOSEN)])
     gauge = _gauge(width, cover, size)
     frame = frame_at(stood.heading_rad, stood.reach, size)
     notes = [_heading_note(end, found, stood, unit)]
     stop = stop_at_wall(survey, pool, outline, stood, size)
     travel = _travel(setback, length, far, stop)
     channel = _channel(travel, system)
+    if instead is not None:
+        notes.append(_instead_note(instead, found, unit))
     if stop is not None:
         notes.append(_wall_note(stop, size, unit))
     clear = _clearances(survey, pool, outline, stood, size, stop)
@@ -135,6 +140,20 @@ def _heading_note(end: End, found: Found, stood: Stance, unit: Unit) -> str:
     return (
         f"The housing stands along {left}–{right}; {ahead} lies {run} nearer to the housing's face than the other "
         f"end of that edge.{along}"
+    )
+
+
+def _instead_note(instead: tuple[str, Found], found: Found, unit: Unit) -> str:
+    what, free = instead
+    wider, longer = (
+        format_length(abs(x), unit) for x in (found.width_m - free.width_m, found.length_m - free.length_m)
+    )
+    across = "wider" if found.width_m >= free.width_m else "narrower"
+    along = "longer" if found.length_m >= free.length_m else "shorter"
+    turn = math.degrees(abs(math.remainder(found.heading_rad - free.heading_rad, math.tau)))
+    return (
+        f"Because of {what} the cover is turned by {turn:.1f}° from its best place here: it is {wider} {across} and "
+        f"{longer} {along} than it could be without."
     )
 
 

@@ -10,11 +10,16 @@ How the lengths are defined, housing to far end, for every mount:
 * *gauge*: between the track centrelines: water width + twice the side margin, which for a track in a channel (under
   the coping or flush) ends at the channel's pool-side wall and for a track on the deck at the track's centreline, +
   twice the distance from that wall to the centreline where there is a channel.
+
+``cover.choices`` may hold ``setback`` (housing's face to the nearest water, where it is not to be the end margin) and
+``wall_gap`` (how much of the far water may stay uncovered in front of a wall that is not quite square to the tracks).
 """
 
 from __future__ import annotations
 
 from dataclasses import dataclass
+
+import numpy as np
 
 from stringline.faults import Fault, Faults
 from stringline.geometry import Array
@@ -49,7 +54,7 @@ class Site:
 def lay_out(survey: Survey, pool: Pool, cover: Cover, system: System, unit: Unit) -> Layout:
     """Find where the cover goes: least area (or width) over every heading that faces an allowed end.
 
-    Of two ends that do equally well, the first named along the water's edge is taken. Raises
+    Of ends that do equally well, the first walking counter-clockwise round the water is taken. Raises
     :class:`stringline.faults.Faults` where an input cannot be used, and where obstacles leave no place: then it says
     which one is in the way of which part, and by how much at the heading that comes nearest to fitting.
     """
@@ -57,9 +62,19 @@ def lay_out(survey: Survey, pool: Pool, cover: Cover, system: System, unit: Unit
     tried = [(end, best_at(site, end)) for end in site.ends]
     able = [(end, found) for end, found in tried if found is not None]
     if not able:
-        raise Faults("the layout", [blocked(site.around, end, unit) for end, _ in tried])
+        raise Faults("the layout", [blocked(site.around, end, site.goal, unit) for end, _ in tried])
     end, found = better(able)
-    return draw_up(survey, pool, cover, system, unit, site.outline, site.size, end, found)
+    return draw_up(survey, pool, cover, system, unit, site.outline, site.size, end, found, in_the_way(site, end, found))
+
+
+def in_the_way(site: Site, end: End, found: Found) -> tuple[str, Found] | None:
+    """What keeps the cover from the best rectangle it could have at that end, and that rectangle; None if nothing."""
+    free = smallest(site.outline.hull, end.low, end.high, site.goal)
+    if free is None or free.value >= found.value * (1.0 - 1e-6):
+        return None
+    apart = site.around.apart(np.array([free.heading_rad]))[0].min(axis=1)
+    names = [name for i, name in enumerate(site.around.names) if (apart[site.around.owner == i] < 0.0).any()]
+    return " and ".join(names), free
 
 
 def better(able: list[tuple[End, Found]]) -> tuple[End, Found]:
@@ -101,13 +116,13 @@ def size_of(cover: Cover, system: System) -> Size:
     spacer = track.pulley_spacer_m if track.channels == 2 else 0.0
     return Size(
         side=cover.side_margin_m + (track.centre_to_channel_wall_m if in_channel else 0.0),
-        setback=cover.end_margin_m,
+        setback=float(cover.choices.get("setback", cover.end_margin_m)),
         end=cover.end_margin_m,
         past_stop=system.leading_edge.slider_length_m / 2 + spacer,
         track_half=track.centre_to_channel_wall_m,
         housing_beyond=system.housing.inside_beyond_track_m,
         housing_deep=system.housing.inside_depth_m,
-        short=WALL_GAP_M,
+        short=float(cover.choices.get("wall_gap", WALL_GAP_M)),
     )
 
 
@@ -123,6 +138,10 @@ def _cover_faults(cover: Cover) -> list[Fault]:
     if cover.minimise not in ("area", "width"):
         wrong = f"'{cover.minimise}' cannot be made least"
         found.append(Fault("cover-minimise", "cover.minimise", wrong, "say area or width"))
+    for key in ("setback", "wall_gap"):
+        if float(cover.choices.get(key, 0.0)) < 0.0:
+            wrong = f"the chosen {key.replace('_', ' ')} is negative"
+            found.append(Fault("cover-choice", f"cover.choices.{key}", wrong, "give zero or more"))
     for key, value in (("side", cover.side_margin_m), ("end", cover.end_margin_m)):
         if value < 0.0:
             wrong = f"the {key} margin is negative, so the cover would not reach over the water"

@@ -1,0 +1,117 @@
+"""Ends side by side: which is taken, why the others lost, and what each would cost."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import replace
+
+import numpy as np
+import pytest
+
+from makers import INCH, make_system
+from stringline.job.model import Cover, Obstacle, Pool
+from stringline.layout.ends import ends_of
+from stringline.layout.options import Option, far_pulleys, options
+from stringline.layout.outline import outline_of
+from stringline.layout.place import lay_out
+from stringline.lengths import Unit
+from surveyed import pool_of, surveyed
+
+ELL = {"1": (0.0, 0.0), "2": (0.0, 12.0), "3": (6.0, 12.0), "4": (6.0, 6.0), "5": (3.0, 6.0), "6": (3.0, 0.0)}
+WALL = {"w": (-1.0, 12.02), "x": (7.0, 12.02)}
+COVER = Cover("on-deck", None, "left", 0.15, 0.3)
+SYSTEM = make_system()
+
+
+def _options(points: dict[str, tuple[float, float]], pool: Pool, cover: Cover) -> tuple[Option, ...]:
+    return options(surveyed(points), pool, cover, SYSTEM, Unit.M)
+
+
+def _ends(points: dict[str, tuple[float, float]], pool: Pool, mount: str = "on-deck") -> list[str]:
+    return [e.label for e in ends_of(outline_of(pool, surveyed(points)), None, mount)]
+
+
+def test_ends_of_an_l_are_its_outer_sides() -> None:
+    assert sorted(_ends(ELL, pool_of(*ELL))) == ["the end 1–6", "the end 2–1", "the end 3–2", "the end 4–3"]
+
+
+def test_points_along_a_side_make_no_end_of_their_own() -> None:
+    points = {"1": (0, 0), "a": (0, 4.0), "b": (0.003, 8), "2": (0, 12), "3": (6, 12), "4": (6, 0)}
+    assert sorted(_ends(points, pool_of(*points))) == ["the end 1–4", "the end 2–1", "the end 3–2", "the end 4–3"]
+
+
+def test_a_ring_of_short_edges_has_four_ends_that_hold_every_heading() -> None:
+    t = np.arange(60) * math.tau / 60
+    points = {f"k{i}": (6 * math.cos(x), 3 * math.sin(x)) for i, x in enumerate(t)}
+    for curve in (False, True):
+        found = ends_of(outline_of(pool_of(*points, curve=curve), surveyed(points)), None, "on-deck")
+        assert len(found) == 4
+        assert sum(e.high - e.low for e in found) == pytest.approx(math.tau)
+        assert {e.edge for e in found} == {None}
+
+
+def test_every_end_is_priced_and_says_why() -> None:
+    found = _options(ELL, pool_of(*ELL), COVER)
+    assert [o.chosen for o in found] == [True, *[False] * (len(found) - 1)]
+    first = found[0]
+    assert first.layout is not None
+    assert first.why == "Taken: least area of all ends that fit."
+    taken = lay_out(surveyed(ELL), pool_of(*ELL), COVER, SYSTEM, Unit.M)
+    assert taken.frame == first.layout.frame
+    g, t = first.layout.gauge.value, first.layout.travel.value
+    assert first.area is not None
+    assert first.area.value == pytest.approx(g * t)
+    assert first.drum is not None
+    assert first.drum.value == pytest.approx(g - 5 * INCH)
+    assert first.track is not None
+    assert first.track.value == pytest.approx(first.layout.channel.value + INCH)
+    assert first.cover_width is not None
+    assert first.cover_width.value == pytest.approx(g + 4 * INCH)
+    assert first.cover_length is not None
+    assert first.cover_length.value == pytest.approx(t + 72 * INCH + 6 * INCH)
+    assert any(o.why.startswith("As good as") for o in found[1:])
+    assert any("wider" in o.why for o in found[1:])
+
+
+def test_chosen_end_is_compared_with_the_others() -> None:
+    found = _options(ELL, pool_of(*ELL), replace(COVER, housing=("3", "4")))
+    assert found[0].why == "Taken: the job puts the housing at the end 4–3."
+    others = [o for o in found[1:] if o.by == "area"]
+    assert len(others) == 3
+    assert all(o.why.startswith("Not asked for") for o in others)
+
+
+def test_blocked_ends_stay_in_the_list_with_the_reason() -> None:
+    pool = pool_of(*ELL, obstacles=(Obstacle("raised wall", ("w", "x"), "wall"),))
+    found = _options(ELL | WALL, pool, COVER)
+    assert found[0].end == "the end 1–6"
+    assert found[0].layout is not None
+    assert any("stops at raised wall" in n for n in found[0].layout.notes)
+    blocked = [o for o in found if o.layout is None]
+    assert len(blocked) == 3
+    assert all("raised wall is in the way of the" in o.why and o.area is None for o in blocked)
+
+
+def test_nothing_fits_at_the_chosen_end_but_elsewhere() -> None:
+    pool = pool_of(*ELL, obstacles=(Obstacle("raised wall", ("w", "x"), "wall"),))
+    found = _options(ELL | WALL, pool, replace(COVER, housing=("2", "3")))
+    assert not any(o.chosen for o in found)
+    assert any(o.why.startswith("Fits, but not at the end") for o in found)
+
+
+def test_a_turned_cover_says_what_turned_it() -> None:
+    """A rock at the housing's right end: on the deck the cover can turn away from it, and says at what cost."""
+    points = {"1": (0.0, 0.0), "2": (0.0, 12.0), "3": (6.0, 12.0), "4": (6.0, 0.0), "r": (6.35, -0.35)}
+    pool = pool_of("1", "2", "3", "4", obstacles=(Obstacle("boulder", ("r",), "rock"),))
+    layout = lay_out(surveyed(points), pool, replace(COVER, housing=("1", "4")), SYSTEM, Unit.M)
+    (note,) = [n for n in layout.notes if "boulder" in n]
+    assert "turned by" in note
+    assert layout.clearances[0].figure.value == pytest.approx(0.0, abs=1e-6)
+
+
+def test_far_pulleys_stand_at_the_tracks_ends() -> None:
+    points = {k: ELL[k] for k in ("1", "2", "3")} | {"4": (6.0, 0.0)}
+    layout = lay_out(surveyed(points), pool_of(*points), replace(COVER, housing=("1", "4")), SYSTEM, Unit.M)
+    left, right = far_pulleys(layout)
+    assert left == pytest.approx((-0.15, 12.0 + 0.3 + 0.075))
+    assert right == pytest.approx((6.15, 12.0 + 0.3 + 0.075))
