@@ -19,8 +19,19 @@ def test_seventy_three_sticks() -> None:
     Published 73 rolls; ours 73, proven, exactly.
     """
     listed = {
-        **{1380: 22, 1520: 25, 1560: 12, 1710: 14, 1820: 18, 1880: 18, 1930: 20},
-        **{2000: 10, 2050: 12, 2100: 14, 2140: 16, 2150: 18, 2200: 20},
+        1380: 22,
+        1520: 25,
+        1560: 12,
+        1710: 14,
+        1820: 18,
+        1880: 18,
+        1930: 20,
+        2000: 10,
+        2050: 12,
+        2100: 14,
+        2140: 16,
+        2150: 18,
+        2200: 20,
     }
     pieces = [StockPiece(str(n), n, count) for n, count in listed.items()]
     plan = cut_stock(pieces, [Stick("roll", 5600)])

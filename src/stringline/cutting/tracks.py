@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from stringline.cutting.variants import Run, RunRules, Variant, blocked_pins, nearest_joints, variants
+from stringline.cutting.variants import Run, RunRules, Variant, nearest_joints, options_of
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,7 +67,7 @@ def plan_tracks(
         raise ValueError("the catalogue needs at least one stick length above zero")
     if left.length <= 0 or right.length <= 0:
         raise ValueError("a track needs a length above zero")
-    options = [_options(r, sticks, rules) for r in (left, right)]
+    options = [options_of(r, sticks, rules) for r in (left, right)]
     best: tuple[tuple[int, ...], Variant, Variant, tuple[Opened, ...]] | None = None
     for a, a_short, a_pins in options[0]:
         for b, b_short, b_pins in options[1]:
@@ -93,7 +93,7 @@ def plan_tracks(
     score, a, b, opened = best
     gap = nearest_joints(a.joints, b.joints)
     return TracksPlan(
-        (_run_plan(left, a, opened, rules), _run_plan(right, b, opened, rules)),
+        (run_plan(left, a, opened, rules), run_plan(right, b, opened, rules)),
         opened,
         score[3],
         score[4],
@@ -137,19 +137,8 @@ def _single_ways(key: str, length: int, sticks: tuple[int, ...], kerf: int, rack
     return ways
 
 
-def _options(run: Run, sticks: tuple[int, ...], rules: RunRules) -> list[tuple[Variant, int, int]]:
-    """Variants with whether the last piece is too short and how many pins are in the way of its joints."""
-    good = variants(run, sticks, rules.min_last)
-    short = 0
-    if not good:
-        short = 1
-        every = variants(run, sticks, 1)
-        longest = max(v.last for v in every)
-        good = tuple(v for v in every if v.last == longest)
-    return [(v, short, len(blocked_pins(v.joints, run.pins, rules.clear))) for v in good]
-
-
-def _run_plan(run: Run, variant: Variant, opened: tuple[Opened, ...], rules: RunRules) -> RunPlan:
+def run_plan(run: Run, variant: Variant, opened: tuple[Opened, ...], rules: RunRules) -> RunPlan:
+    """One run with where its last piece comes from, and its pins moved out of the joints' way where they must."""
     pins = list(run.pins)
     moved: list[int] = []
     for i, p in enumerate(pins):

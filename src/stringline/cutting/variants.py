@@ -60,6 +60,21 @@ def variants(run: Run, sticks: tuple[int, ...], min_last: int) -> tuple[Variant,
     return tuple(found)
 
 
+def options_of(run: Run, sticks: tuple[int, ...], rules: RunRules) -> list[tuple[Variant, int, int]]:
+    """Variants with whether the last piece is too short and how many pins are in the way of the joints.
+
+    Where every last piece would be too short, those with the longest one.
+    """
+    good = variants(run, sticks, rules.min_last)
+    short = 0
+    if not good:
+        short = 1
+        every = variants(run, sticks, 1)
+        longest = max(v.last for v in every)
+        good = tuple(v for v in every if v.last == longest)
+    return [(v, short, len(blocked_pins(v.joints, run.pins, rules.clear))) for v in good]
+
+
 def _joints(length: int, wholes: tuple[int, ...], rest: int) -> tuple[int, ...]:
     joints: list[int] = []
     at = length
