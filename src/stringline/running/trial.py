@@ -1,0 +1,129 @@
+"""Readings of one or more runs, laid out as one list for the diagnosis, and the machine run out to meet them."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field, fields
+
+import numpy as np
+from numpy.typing import NDArray
+
+from stringline.geometry import Array
+from stringline.job.model import RunReading
+from stringline.mechanics.deviations import Deviations
+from stringline.mechanics.forces import current_a
+from stringline.mechanics.machine import Machine
+from stringline.mechanics.travel import LeadRun, lead_run
+from stringline.system.model import Motor
+
+CLOSING, OPENING, CURRENT = 0, 1, 2
+NAMES = ("closing", "opening", "current")
+STATIONS = 26
+_PER_SIDE_FLOOR = (
+    "drag_drive_n",
+    "drag_idle_n",
+    "drag_drive_n_m",
+    "drag_idle_n_m",
+    "pinch_n",
+    "stretch_drive",
+    "stretch_idle",
+)
+
+
+@dataclass(frozen=True)
+class Trial:
+    """One run: what was read, and what had been changed before it, as departures taken away since the first run."""
+
+    readings: tuple[RunReading, ...]
+    adjusted: Mapping[str, float] = field(default_factory=dict)
+
+
+@dataclass(frozen=True)
+class Sheet:
+    """Every reading of every trial, (r,) each, and the stations that they are marched at."""
+
+    machine: Machine
+    motor: Motor
+    trials: tuple[Trial, ...]
+    stations: Array  # (k,)
+    row: NDArray[np.intp]  # (r,) index into stations
+    what: NDArray[np.intp]  # (r,) CLOSING, OPENING or CURRENT
+    trial: NDArray[np.intp]  # (r,)
+    value: Array  # (r,) metres or amperes
+    sigma: Array  # (r,)
+
+    @property
+    def count(self) -> int:
+        """Number of readings."""
+        return self.value.size
+
+    def runs(self, dev: Deviations) -> list[LeadRun]:
+        """Each trial run out for all samples."""
+        return [lead_run(self.machine, _adjusted(dev, t.adjusted), self.stations, slack=False) for t in self.trials]
+
+    def expected(self, dev: Deviations) -> Array:
+        """What each reading would be for every sample, (r, n)."""
+        return self.pick(self.runs(dev))
+
+    def pick(self, runs: Sequence[LeadRun]) -> Array:
+        """Readings out of whole runs, (r, n)."""
+        n = runs[0].closing_m.shape[1]
+        out = np.empty((self.count, n))
+        for t, run in enumerate(runs):
+            for what, table in enumerate((run.closing_m, run.opening_m, None)):
+                here = (self.trial == t) & (self.what == what)
+                if not here.any():
+                    continue
+                rows = self.row[here]
+                out[here] = current_a(self.motor, run.closing_torque_nm[rows]) if table is None else table[rows]
+        return out
+
+
+def sheet(
+    machine: Machine, motor: Motor, trials: Sequence[Trial], lead_sigma_m: float, current_sigma_a: float
+) -> Sheet:
+    """Lay out the readings. Raises ValueError for a station outside the travel, or for nothing to go by."""
+    entries: list[tuple[float, int, int, float, float]] = []
+    for t, trial in enumerate(trials):
+        for r in trial.readings:
+            if not machine.open_m - 1e-9 <= r.station_m <= machine.closed_m + 1e-9:
+                raise ValueError(f"a reading at station {r.station_m:.3f} m lies outside the travel")
+            for what, value in enumerate((r.closing_m, r.opening_m, r.current_a)):
+                if value is not None:
+                    sigma = current_sigma_a if what == CURRENT else lead_sigma_m
+                    entries.append((r.station_m, what, t, value, sigma))
+    if not any(e[1] != CURRENT for e in entries):
+        raise ValueError("a diagnosis needs a lead, closing or opening, at one station or more")
+    at = np.array([e[0] for e in entries])
+    even = machine.stations(STATIONS)
+    # A reading replaces the even station next to it, so that the march stays short.
+    near = np.abs(even[:, None] - at).min(axis=1) < (even[1] - even[0]) / 3.0
+    keep = ~near
+    keep[[0, -1]] = True
+    stations = np.unique(np.concatenate([even[keep], at]))
+    return Sheet(
+        machine,
+        motor,
+        tuple(trials),
+        stations,
+        np.searchsorted(stations, at),
+        np.array([e[1] for e in entries]),
+        np.array([e[2] for e in entries]),
+        np.array([e[3] for e in entries]),
+        np.array([e[4] for e in entries]),
+    )
+
+
+def _adjusted(dev: Deviations, taken: Mapping[str, float]) -> Deviations:
+    """Departures less what has been taken away; what can only rub or stretch more never falls below nought by it."""
+    if not taken:
+        return dev
+    values = {f.name: getattr(dev, f.name) for f in fields(dev)}
+    for name, amount in taken.items():
+        left = np.asarray(values[name]) - amount
+        values[name] = (
+            np.where(np.asarray(values[name]) > 0.0, np.maximum(left, 0.0), values[name])
+            if name in _PER_SIDE_FLOOR
+            else left
+        )
+    return Deviations(**values)
