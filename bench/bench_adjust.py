@@ -78,9 +78,9 @@ def main() -> None:
         return out[:, free]
 
     x0 = start.reshape(-1)[free]
-    ours = best_of(lambda: adjust(net, start), 40)
-    plain = best_of(lambda: least_squares(residuals, x0), 10)
-    analytic = best_of(lambda: least_squares(residuals, x0, jac=jacobian), 10)
+    ours = best_of(lambda: adjust(net, start), 200)
+    plain = best_of(lambda: least_squares(residuals, x0), 60)
+    analytic = best_of(lambda: least_squares(residuals, x0, jac=jacobian), 60)
     tight = least_squares(residuals, x0, jac=jacobian, xtol=1e-15, ftol=1e-15, gtol=1e-15)
     found = adjust(net, start)
     apart = float(np.abs(found.xy.reshape(-1)[free] - tight.x).max() / np.abs(tight.x).max())

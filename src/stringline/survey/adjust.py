@@ -10,7 +10,7 @@ import numpy as np
 
 from stringline.geometry import Array
 from stringline.survey.network import BoolArray, Datum, Network
-from stringline.survey.observe import bending, entries, gradient, layout, normal_matrix, row_variance, spread
+from stringline.survey.observe import entries, gradient, layout, normal_matrix, row_variance, spread
 from stringline.survey.result import GlobalTest
 
 
@@ -91,9 +91,9 @@ def adjust(
     max_iter: int = 50,
     tol: float = 1e-10,
 ) -> Adjustment:
-    """Adjust by Gauss–Newton with step halving from ``start_xy`` (n, 2).
+    """Adjust by Gauss–Newton from ``start_xy`` (n, 2), by Newton near the end, with step halving.
 
-    ``use`` (m,) leaves rows out. ``tol`` is the largest last step in metres (relative to coordinates above 1 m).
+    ``use`` (m,) leaves rows out. ``tol`` is how far off the answer may be, m (for coordinates beyond 1 km, per km).
     Raises ``SingularError`` where the rows that take part do not hold every point at the solution. Where it runs out of
     iterations ``converged`` is False; nothing else is hidden.
     """
@@ -103,45 +103,32 @@ def adjust(
     xy = np.where(net.fixed, net.fixed_xy, start_xy)
     limit = tol * max(1.0, 1e-3 * float(np.abs(xy).max()))
     computed, values = entries(net, xy)
-    inverse: Array | None = None
     size, converged, iterations = np.inf, False, 0
     for iterations in range(1, max_iter + 1):
         miss = net.value - computed
         pull = gradient(net, values, weight * miss)
-        gross = iterations > GENTLE
-        if inverse is not None and size < REUSE_BELOW_M and not gross:
-            step = inverse @ pull
-        else:
-            inverse = None
-            normal = _normal(net, values, weight, xy)
-            if size < NEAR_M and not gross:
-                inverse = _inverse(net, normal, xy)
-                step = inverse @ pull
-            else:
-                if gross:
-                    normal = _bent(normal, bending(net, values, -weight * miss, computed))
-                step = _solve(normal, pull)
+        near = size < NEAR_M or iterations > GENTLE
+        step = _step(net, xy, computed, values, weight, pull, near=near)
         size = float(np.abs(step).max())
         move = step.reshape(-1, 2)
-        if size <= limit:
+        if size <= limit or (near and size * size <= SHORTEST_M * limit):
             xy = xy + move
             converged = True
             break
         xy, computed, values = _advance(net, xy, move, weight, float(weight @ (miss * miss)))
     computed, values = entries(net, xy)
-    if inverse is None:
-        inverse = _inverse(net, _normal(net, values, weight, xy), xy)
+    inverse = _inverse(net, _normal(net, values, weight, xy), xy)
     return _report(net, xy, computed, values, inverse, used, iterations, converged, start_xy)
 
 
-GENTLE = 6  # steps after which a gross misfit is suspected and second derivatives are taken in full
-NEAR_M = 3e-3  # after a step this small the next one is exact enough for its normal matrix to be kept
-REUSE_BELOW_M = 1e-5  # steps this small change the normal equations by less than 1e-5 of themselves
+SHORTEST_M = 0.01  # after a Newton step of e the next is about e²/l, with l the shortest line
+NEAR_M = 0.05  # after a step this small, second derivatives are taken in full: then steps shrink quadratically
+GENTLE = 6  # and after this many steps in any case: a gross misfit is suspected
 
 
-def _normal(net: Network, values: Array, weight: Array, xy: Array) -> Array:
+def _normal(net: Network, values: Array, weight: Array, xy: Array, bend: Array | None = None) -> Array:
     """Normal matrix (2n, 2n), ones on the diagonal where held; for a free network bordered by its own null space."""
-    normal = normal_matrix(net, values, weight)
+    normal = normal_matrix(net, values, weight, bend)
     held = layout(net).held
     normal[held, held] = 1.0
     if net.datum is Datum.FREE:
@@ -177,24 +164,22 @@ def _inverse(net: Network, normal: Array, xy: Array) -> Array:
     return inverse
 
 
-def _solve(normal: Array, pull: Array) -> Array:
-    """One step on the way; damped where the normal matrix does not invert there."""
+def _step(net: Network, xy: Array, computed: Array, values: Array, weight: Array, pull: Array, *, near: bool) -> Array:
+    """Newton's step where it is near and leads downhill, else Gauss–Newton's, damped where that does not exist."""
+    if near:
+        bend = weight * (computed - net.value) / np.maximum(np.abs(computed), 1e-9)
+        try:
+            step = np.linalg.solve(_normal(net, values, weight, xy, bend), pull)
+        except np.linalg.LinAlgError:
+            step = -pull
+        if float(step @ pull) > 0.0:
+            return np.asarray(step)
+    normal = _normal(net, values, weight, xy)
     try:
-        step = np.linalg.solve(normal, pull)
+        return np.asarray(np.linalg.solve(normal, pull))
     except np.linalg.LinAlgError:
         damped = normal + np.diag(1e-6 * np.diag(normal) + 1e-12 * np.trace(normal))
-        step = np.linalg.solve(damped, pull)
-    return np.asarray(step)
-
-
-def _bent(normal: Array, more: Array) -> Array:
-    """Full second derivatives where they still point downhill (positive definite), else the normal matrix."""
-    full = normal + more
-    try:
-        np.linalg.cholesky(full)
-    except np.linalg.LinAlgError:
-        return normal
-    return full
+        return np.asarray(np.linalg.solve(damped, pull))
 
 
 def _advance(net: Network, xy: Array, move: Array, weight: Array, old: float) -> tuple[Array, Array, Array]:

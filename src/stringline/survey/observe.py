@@ -108,24 +108,22 @@ def spread(net: Network, columns: IntArray, values: Array) -> Array:
     return full[:, :-1]
 
 
-def normal_matrix(net: Network, values: Array, weight: Array) -> Array:
-    """AᵀPA (2n, 2n) over the unknowns from entries (m, w) and weights (m,); zero rows where held."""
+def normal_matrix(net: Network, values: Array, weight: Array, bend: Array | None = None) -> Array:
+    """AᵀPA (2n, 2n) over the unknowns from entries (m, w) and weights (m,); zero rows where held.
+
+    With ``bend`` = P·v/l (m,) for v = computed − read also Σ p·v·∇²l over the taped lines, which Gauss–Newton leaves
+    out of the second derivatives: a line of length l bends by n nᵀ/l, n square to it.
+    """
     size = 2 * net.n + 1
     product = (values * weight[:, None])[:, :, None] * values[:, None, :]
+    if bend is not None:
+        across = values[: net.tapes, :4].take((1, 0, 3, 2), axis=1) * _QUARTER
+        product[: net.tapes, :4, :4] += (across * bend[: net.tapes, None])[:, :, None] * across[:, None, :]
     flat = np.bincount(layout(net).pairs, product.reshape(-1), minlength=size * size)
-    return np.ascontiguousarray(flat.reshape(size, size)[:-1, :-1])
+    return np.asarray(flat.reshape(size, size)[:-1, :-1], dtype=float)
 
 
-def bending(net: Network, values: Array, weighted: Array, computed: Array) -> Array:
-    """Σ p·v·∇²l over the taped lines (2n, 2n): what Gauss–Newton leaves out of the second derivatives.
-
-    A line of length l bends by n nᵀ/l, n square to it. ``weighted`` (m,) is P·v with v = computed − read.
-    """
-    t = net.tapes
-    across = np.zeros_like(values)
-    across[:t, 0], across[:t, 1] = values[:t, 1], -values[:t, 0]
-    across[:t, 2], across[:t, 3] = values[:t, 3], -values[:t, 2]
-    return normal_matrix(net, across, weighted / np.maximum(np.abs(computed), TINY_M))
+_QUARTER = np.array([1.0, -1.0, 1.0, -1.0])  # with its entries exchanged: a quarter turn of each end
 
 
 def gradient(net: Network, values: Array, weighted: Array) -> Array:
