@@ -12,11 +12,12 @@ import pytest
 from book_makers import FT, IN, bare, fit, full, pieces, with_run
 from stringline.book import pages_words as words
 from stringline.book.labels import MOST_OF_ONE, label_text, labels_sheet
-from stringline.book.pages import book_data, printable
+from stringline.book.pages import book_data
 from stringline.book.pages_paper import PAPERS
 from stringline.book.pages_run import _stations
 from stringline.book.pages_sources import cited
 from stringline.book.pages_survey import odds_words
+from stringline.book.pages_text import printable, shortened
 from stringline.book.pages_today import today_sheet
 from stringline.cutting.result import CutList
 from stringline.judging import Limit, Stage, Verdict
@@ -234,3 +235,14 @@ def test_fit_out_expects_what_the_layout_says() -> None:
     assert sheet["readings"][2]["expected"] == "43' 7/8\""
     assert any('1 1/2"' in step and "wedge" in step.lower() for step in sheet["steps"])
     assert any('11/64"' in step for step in sheet["steps"])
+
+
+def test_a_name_too_long_for_the_title_block_ends_in_an_ellipsis() -> None:
+    assert shortened("Tern  Cottage\n", 100.0, 6.0, lines=1) == "Tern Cottage"
+    cut = shortened("A very long name " * 30, 100.0, 6.0, lines=2)
+    assert cut.endswith("…")
+    assert 100 < len(cut) < 200
+
+
+def test_what_heads_something_is_never_empty() -> None:
+    assert printable({"name": " ", "note": ""}) == {"name": "unnamed", "note": ""}

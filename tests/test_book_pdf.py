@@ -6,7 +6,7 @@ import datetime
 import re
 import xml.etree.ElementTree as ET
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import lru_cache
 from itertools import combinations, pairwise
 from typing import Any
@@ -20,8 +20,11 @@ from stringline.book.pages import book_data
 from stringline.book.pages_paper import BLOCK, BOTTOM, LEFT, PAPERS, RIGHT, TOP
 from stringline.book.pages_words import VERDICT_WORDS
 from stringline.book.pdf import BookError, pdf
-from stringline.cutting.result import CutList
+from stringline.cutting.result import CutList, Order
+from stringline.judging import Stage
+from stringline.lengths import Unit
 from stringline.plan import Plan
+from stringline.survey.result import Survey
 
 DAY = datetime.date(2026, 5, 4)
 PT_MM = 25.4 / 72
@@ -90,6 +93,23 @@ def turns(page: Any) -> list[float]:
     return [raw.FPDFText_GetCharAngle(words.raw, k) for k in range(words.count_chars())]
 
 
+def inside_frames(content: bytes, paper: str) -> None:
+    """Every letter is inside its sheet's frame, and wholly above or wholly in the title block."""
+    size = PAPERS[paper]
+    for page in pages(content):
+        words = page.get_textpage()
+        for k in range(words.count_chars()):
+            left, bottom, right, top = (v * PT_MM for v in words.get_charbox(k))
+            if right - left < 1e-6 or top - bottom < 1e-6:
+                continue
+            assert left >= LEFT - 0.05, words.get_text_range(max(0, k - 20), 40)
+            assert right <= size.width_mm - RIGHT + 0.05, words.get_text_range(max(0, k - 20), 40)
+            assert bottom >= BOTTOM - 0.05
+            assert top <= size.height_mm - TOP + 0.05
+            block = BOTTOM + BLOCK
+            assert bottom >= block - 0.05 or top <= block + 0.05, words.get_text_range(max(0, k - 20), 40)
+
+
 @pytest.mark.parametrize("paper", ["letter", "a4"])
 @pytest.mark.parametrize("kind", ["full", "big"])
 def test_every_page_has_the_paper_asked_for(kind: str, paper: str) -> None:
@@ -103,19 +123,7 @@ def test_every_page_has_the_paper_asked_for(kind: str, paper: str) -> None:
 @pytest.mark.parametrize("paper", ["letter", "a4"])
 @pytest.mark.parametrize("kind", ["full", "bare", "run", "big", "markup", "names"])
 def test_no_letter_leaves_its_frame_or_enters_the_title_block(kind: str, paper: str) -> None:
-    size = PAPERS[paper]
-    for page in pages(made(kind, paper)):
-        words = page.get_textpage()
-        for k in range(words.count_chars()):
-            left, bottom, right, top = (v * PT_MM for v in words.get_charbox(k))
-            if right - left < 1e-6 or top - bottom < 1e-6:
-                continue
-            assert left >= LEFT - 0.05, words.get_text_range(max(0, k - 20), 40)
-            assert right <= size.width_mm - RIGHT + 0.05, words.get_text_range(max(0, k - 20), 40)
-            assert bottom >= BOTTOM - 0.05
-            assert top <= size.height_mm - TOP + 0.05
-            block = BOTTOM + BLOCK
-            assert bottom >= block - 0.05 or top <= block + 0.05, words.get_text_range(max(0, k - 20), 40)
+    inside_frames(made(kind, paper), paper)
 
 
 @pytest.mark.parametrize("kind", ["full", "run", "big", "names"])
@@ -272,6 +280,56 @@ def test_the_same_input_gives_the_same_bytes() -> None:
 
 def test_what_the_typesetter_cannot_set_is_an_error_not_a_gap() -> None:
     data = book_data(bare(), today=DAY)
-    data["job"] = "池"
+    data["block"]["job"] = "池"
     with pytest.raises(BookError, match="could not be displayed"):
         pdf(data, today=DAY)
+
+
+PIECES = (MARKUP, "x" * 300, "池" * 40, "\u202e\x07tab\there", "a\nb\r\nc", "=1+1", "\u00ad\u200b", "", "😀 é̂ ﬁ №")
+
+
+@pytest.mark.parametrize("nasty", PIECES, ids=range(len(PIECES)))
+def test_any_text_anywhere_can_be_set(nasty: str) -> None:
+    """Names, notes, reasons and steps come from people; none of them may break a sheet or leave it."""
+    plan = full()
+    assert isinstance(plan.cuts, CutList)
+    assert isinstance(plan.order, Order)
+    assert isinstance(plan.survey, Survey)
+    piece = replace(
+        plan.cuts.pieces[0],
+        mark=nasty[:40], name=nasty, material=nasty, steps=(nasty,) * 3, cautions=(nasty,), segments=(), marks=(),
+    )  # fmt: skip
+    line = replace(plan.order.lines[0], item=nasty, note=nasty, supplier=nasty)
+    struck = replace(plan.survey.struck[0], reason=nasty)
+    check = replace(plan.checks[0], title=nasty, consequence=nasty, action=nasty)
+    plan = replace(
+        plan,
+        job=replace(plan.job, name=nasty),
+        cuts=CutList((piece,), (nasty,)),
+        order=Order(nasty, (line,), (nasty,)),
+        survey=replace(plan.survey, struck=(struck,), notes=(nasty,)),
+        checks=(check,),
+        assumptions=(nasty,),
+    )
+    content = pdf(book_data(plan, paper="letter", revision=nasty[:30], today=DAY), today=DAY)
+    inside_frames(content, "letter")
+
+
+def test_a_card_that_no_sheet_can_hold_breaks_and_loses_nothing() -> None:
+    plan = full()
+    assert isinstance(plan.cuts, CutList)
+    steps = tuple(f"Step number {n} is done with care and then done once more, to be sure of it." for n in range(90))
+    long = replace(plan.cuts.pieces[0], steps=steps)
+    content = pdf(book_data(replace(plan, cuts=CutList((long,))), today=DAY), today=DAY)
+    inside_frames(content, "letter")
+    whole = squeezed("".join(text_of(content)))
+    for n in range(90):
+        assert f"Stepnumber{n}isdone" in whole
+
+
+@pytest.mark.parametrize("unit", list(Unit))
+@pytest.mark.parametrize("stage", [Stage.SURVEY, Stage.ORDER, Stage.HANDOVER])
+def test_every_unit_and_stage_makes_a_book(unit: Unit, stage: Stage) -> None:
+    content = pdf(book_data(full(unit=unit, stage=stage), paper="a4", today=DAY), today=DAY)
+    inside_frames(content, "a4")
+    assert stage.value in text_of(content)[0]

@@ -7,6 +7,7 @@ from typing import Any
 
 from stringline.book import pages_words as words
 from stringline.book.pages_cards import stands_on
+from stringline.book.pages_text import shortened
 from stringline.cutting.result import CutList, Piece
 from stringline.plan import Plan
 
@@ -31,7 +32,13 @@ def labels_sheet(plan: Plan, cuts: CutList, revision: str) -> dict[str, Any]:
             "qr": qr_svg(text),
         }
         rows.extend({**label, "number": _number(piece, k, copies)} for k in range(copies))
-    return {"kind": "labels", "title": "Labels", "job": plan.job.name, "revision": revision, "labels": rows}
+    return {
+        "kind": "labels",
+        "title": "Labels",
+        "job-line": shortened(plan.job.name, 52.0, 5.5, lines=1),
+        "revision-line": shortened(revision, 20.0, 6.8, lines=1),
+        "labels": rows,
+    }
 
 
 def label_text(plan: Plan, piece: Piece, revision: str) -> str:

@@ -20,13 +20,17 @@ def order_sheet(plan: Plan, order: Order) -> dict[str, Any]:
     return {
         "kind": "order",
         "title": "Order",
-        "basis": order.basis,
+        "basis": order.basis.rstrip(". "),
         "held": [c.title for c in plan.checks if c.stops and c.stage.rank <= 2],
         "cautions": for_card("order"),
-        "groups": [{"supplier": name, "lines": lines} for name, lines in groups.items()],
+        "groups": [{"supplier": _heading(name), "lines": lines} for name, lines in groups.items()],
         "parts": _parts(plan),
         "notes": list(order.notes),
     }
+
+
+def _heading(name: str) -> str:
+    return name[:1].upper() + name[1:]
 
 
 def _line(line: OrderLine, unit: Unit) -> dict[str, Any]:

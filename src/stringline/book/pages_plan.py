@@ -7,33 +7,50 @@ from typing import Any
 from stringline.book import pages_words as words
 from stringline.book.drawing import Drawing
 from stringline.book.pages_pictures import picture
+from stringline.fit.result import Fit
 from stringline.layout.result import Layout
+from stringline.lengths import Unit
 from stringline.plan import Plan
+from stringline.worked import Figure
 
 
 def plan_sheet(plan: Plan, layout: Layout, drawing: Drawing) -> dict[str, Any]:
     """The plan drawing with the figures that fix it, and what the layout says in words."""
     unit = plan.job.unit
+    fit = plan.fit if isinstance(plan.fit, Fit) else None
     shown = (layout.gauge, layout.travel, layout.channel, layout.water_width, layout.water_length, layout.setback)
     return {
         "kind": "plan",
         "title": "Plan",
         "picture": picture(drawing, id_prefix="plan"),
-        "figures": [
+        "figures": [_row(f.label, f, unit) for f in shown],
+        "clearances": [_row(f"{c.part} to {c.obstacle}", c.figure, unit) for c in layout.clearances],
+        "form": None if fit is None else _form(fit, unit),
+        "notes": [*layout.notes, *(fit.notes if fit is not None else ())],
+    }
+
+
+def _form(fit: Fit, unit: Unit) -> dict[str, Any]:
+    """Form of the tracks: what is known of it, and the gauge by station."""
+    known = (fit.straight_left, fit.straight_right, fit.parallel, fit.square, fit.diagonals)
+    return {
+        "basis": fit.basis,
+        "rows": [_row(f.label, f, unit) for f in known if f is not None],
+        "gauge": [
             {
-                "label": f.label,
-                "amount": words.amount(f.value, f.kind, unit),
-                "spread": words.spread(f.sigma, f.kind, unit),
+                "station": words.length(g.station_m, unit),
+                "gauge": words.amount(g.gauge.value, g.gauge.kind, unit),
+                "spread": words.spread(g.gauge.sigma, g.gauge.kind, unit),
+                "deviation": words.amount(g.deviation.value, g.deviation.kind, unit),
             }
-            for f in shown
+            for g in fit.gauge
         ],
-        "clearances": [
-            {
-                "what": f"{c.part} to {c.obstacle}",
-                "amount": words.amount(c.figure.value, c.figure.kind, unit),
-                "spread": words.spread(c.figure.sigma, c.figure.kind, unit),
-            }
-            for c in layout.clearances
-        ],
-        "notes": list(layout.notes),
+    }
+
+
+def _row(what: str, figure: Figure, unit: Unit) -> dict[str, str]:
+    return {
+        "what": what,
+        "amount": words.amount(figure.value, figure.kind, unit),
+        "spread": words.spread(figure.sigma, figure.kind, unit),
     }
