@@ -8,31 +8,16 @@ from __future__ import annotations
 
 import re
 import tomllib
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from stringline.document.locate import TOKEN, Path
+from stringline.document.statements import Statement, balance, next_code, opens_an_item, split, steady, without_remark
 from stringline.faults import Fault
 
 MOST = 60  # faults of this kind in one document before it is given up as no TOML at all
 
-_KEY_LINE = re.compile(r"\s*([A-Za-z0-9_-]+|\"[^\"\n]*\")(\s*\.\s*[A-Za-z0-9_-]+)*\s*=(?!=)")
-_HEADER_LINE = re.compile(r"\s*\[\[?\s*[A-Za-z_][A-Za-z0-9_.-]*\s*\]{0,2}\s*(#.*)?")
 _CONTROL = re.compile(r"[\x00-\x08\x0b-\x1f\x7f]")
 _PLACE = re.compile(r" \(at line (\d+), column \d+\)| \(at end of document\)")
-
-
-@dataclass(slots=True)
-class _Statement:
-    """A header or a key with its value: first line from 0, its lines, and whether its brackets were left open."""
-
-    first: int
-    lines: list[str]
-    header: bool
-    open: bool = False
-
-    @property
-    def text(self) -> str:
-        return "\n".join(self.lines)
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,7 +36,7 @@ def mend(text: str) -> Mended:
     damaged: set[Path] = set()
     lines = [_printable(line, number, faults) for number, line in enumerate(text.split("\n"))]
     table: Path = ()
-    statements = _split(lines)
+    statements = split(lines)
     for statement in statements:
         if statement.header:
             table = _mend_header(statement, faults, damaged)
@@ -77,61 +62,7 @@ def _printable(line: str, number: int, faults: list[Fault]) -> str:
     return _CONTROL.sub(" ", line)
 
 
-def _split(lines: list[str]) -> list[_Statement]:
-    """Cut into statements by brackets; a line that starts a key or a header ends an array left open before it."""
-    found: list[_Statement] = []
-    depth = 0
-    number = 0
-    while number < len(lines):
-        line = lines[number]
-        fresh = depth == 0
-        if not fresh and (_KEY_LINE.match(line) or _HEADER_LINE.fullmatch(line)):
-            found[-1].open, depth, fresh = True, 0, True
-        if fresh and (not line.strip(" \t") or line.lstrip(" \t").startswith("#")):
-            number += 1
-            continue
-        if fresh:
-            found.append(_Statement(number, [], line.lstrip().startswith("[")))
-        taken, depth = _follow(lines, number, depth)
-        found[-1].lines.extend(lines[number : number + taken])
-        if found[-1].header:
-            depth = 0
-        number += taken
-    if depth and found:
-        found[-1].open = True
-    return found
-
-
-def _follow(lines: list[str], number: int, depth: int) -> tuple[int, int]:
-    """Lines taken (more than one only for a long string) and the bracket depth after them."""
-    line = lines[number]
-    if ('"""' in line or "'''" in line) and (whole := _long_string(lines, number)) > 1:
-        return whole, depth + _balance("\n".join(lines[number : number + whole]))
-    return 1, max(0, depth + _balance(line))
-
-
-def _balance(text: str) -> int:
-    """Brackets opened less brackets closed, strings and comments left out."""
-    total = 0
-    for match in TOKEN.finditer(text):
-        if match.lastgroup == "mark":
-            total += (match.group() in "[{") - (match.group() in "]}")
-    return total
-
-
-def _long_string(lines: list[str], number: int) -> int:
-    """How many lines a long string that starts on this line spans; 1 where none starts or it is never closed."""
-    rest = "\n".join(lines[number:])
-    for match in TOKEN.finditer(rest):
-        if match.lastgroup == "nl":
-            return 1
-        if match.lastgroup == "string" and "\n" in match.group():
-            end = rest.find("\n", match.end())
-            return rest.count("\n", 0, end if end >= 0 else len(rest)) + 1
-    return 1
-
-
-def _mend_header(statement: _Statement, faults: list[Fault], damaged: set[Path]) -> Path:
+def _mend_header(statement: Statement, faults: list[Fault], damaged: set[Path]) -> Path:
     """Check a header; one that cannot be read is put right where its name is plain, else its keys are left out."""
     text = statement.text
     try:
@@ -155,7 +86,7 @@ def _mend_header(statement: _Statement, faults: list[Fault], damaged: set[Path])
     return tuple(path)
 
 
-def _mend_value(statement: _Statement, table: Path, faults: list[Fault], damaged: set[Path]) -> None:
+def _mend_value(statement: Statement, table: Path, faults: list[Fault], damaged: set[Path]) -> None:
     """Check a key and its value, leaving out the lines of an array, or the whole, that cannot be read."""
     path = (*table, *_key_of(statement.lines[0]))
     if statement.open:
@@ -170,6 +101,8 @@ def _mend_value(statement: _Statement, table: Path, faults: list[Fault], damaged
         )
         damaged.add(path)
         statement.lines[-1] += " " + _closing(statement.text)
+    if len(statement.lines) > 1 and not _reads(statement.text):
+        _mend_rows(statement, path, faults, damaged)
     for _ in range(MOST):
         try:
             tomllib.loads(statement.text)
@@ -178,7 +111,7 @@ def _mend_value(statement: _Statement, table: Path, faults: list[Fault], damaged
             before = _line_before(statement.lines, at)
             if "nclosed array" in str(error) and before is not None:
                 faults.append(_missing_comma(statement.first + before, path))
-                statement.lines[before] = _code(statement.lines[before]) + ","
+                statement.lines[before] = without_remark(statement.lines[before]) + ","
                 continue
             faults.append(_fault(statement, at, str(error), "value", path))
             damaged.add(path)
@@ -190,7 +123,49 @@ def _mend_value(statement: _Statement, table: Path, faults: list[Fault], damaged
     _blank(statement)
 
 
-def _blank_line(statement: _Statement, at: int) -> bool:
+def _mend_rows(statement: Statement, path: Path, faults: list[Fault], damaged: set[Path]) -> None:
+    """In a list with an item on each line, leave out the lines that are no item by themselves."""
+    depth = balance(statement.lines[0])
+    for at in range(1, len(statement.lines) - 1):
+        line = statement.lines[at]
+        code = without_remark(line).strip()
+        following = next_code(statement.lines, at + 1)
+        after = depth + balance(line)
+        if depth == 1 and code and len(faults) < MOST:
+            wrong = None
+            if after < 1 and code not in ("]", "],"):
+                wrong = "there is one closing bracket too many, or an opening one is missing"
+            elif after == 2 and opens_an_item(line) and following[:1] in ("[", "]"):
+                wrong = "the bracket opened on this line is never closed"
+            elif after == 1 and code[0] in "[{" and not _reads(f"x = [{code}]"):
+                wrong = ""
+            if wrong is not None:
+                fault = _fault(statement, at, _why(code), "value", path)
+                faults.append(replace(fault, wrong=wrong or fault.wrong))
+                damaged.add(path)
+                statement.lines[at] = ""
+                continue
+        depth = steady(line, following, depth, after)
+
+
+def _reads(text: str) -> bool:
+    return _why_not(text) is None
+
+
+def _why(code: str) -> str:
+    return _why_not(f"x = [{code}]") or ""
+
+
+def _why_not(text: str) -> str | None:
+    """What the standard reader has against a text, None where nothing."""
+    try:
+        tomllib.loads(text)
+    except (ValueError, RecursionError) as error:
+        return str(error)
+    return None
+
+
+def _blank_line(statement: Statement, at: int) -> bool:
     """Take one line out of an array of several lines, keeping its brackets; False where that cannot be done."""
     if len(statement.lines) == 1:
         return False
@@ -208,11 +183,11 @@ def _blank_line(statement: _Statement, at: int) -> bool:
     return True
 
 
-def _blank(statement: _Statement) -> None:
+def _blank(statement: Statement) -> None:
     statement.lines = [""] * len(statement.lines)
 
 
-def _drop_repeats(lines: list[str], statements: list[_Statement], faults: list[Fault], damaged: set[Path]) -> str:
+def _drop_repeats(lines: list[str], statements: list[Statement], faults: list[Fault], damaged: set[Path]) -> str:
     """What is left wrong is between statements: a key or a section given twice. Leave the second one out."""
     for _ in range(MOST):
         text = "\n".join(lines)
@@ -261,18 +236,10 @@ def _line_of(message: str, count: int) -> int:
 def _line_before(lines: list[str], at: int) -> int | None:
     """The last line with something on it before ``at``, where it ends an item without a comma."""
     for number in range(at - 1, -1, -1):
-        code = _code(lines[number])
+        code = without_remark(lines[number])
         if code:
             return number if code[-1] not in ",[{=" else None
     return None
-
-
-def _code(line: str) -> str:
-    """A line without its comment."""
-    for match in TOKEN.finditer(line):
-        if match.lastgroup == "comment":
-            return line[: match.start()].rstrip()
-    return line.rstrip()
 
 
 def _closing(text: str) -> str:
@@ -298,7 +265,7 @@ def _missing_comma(number: int, path: Path) -> Fault:
     )
 
 
-def _fault(statement: _Statement, at: int, message: str, kind: str, path: Path = ()) -> Fault:
+def _fault(statement: Statement, at: int, message: str, kind: str, path: Path = ()) -> Fault:
     """A syntax fault in plain words, with the remedy that its look suggests."""
     line = statement.lines[at]
     where = ".".join(map(str, path)) or line.strip()[:40]
