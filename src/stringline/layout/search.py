@@ -4,7 +4,7 @@ Between two neighbouring critical headings the rectangle touches the same four p
 length are each a sinusoid plus a constant. Where a sinusoid is positive it is concave, and the logarithm of an area
 made of two such sides is concave as well: nothing between two headings is smaller than the smaller of the two. Where
 arcs make a sinusoid negative the bound loses at most its size × step²/8. How far obstacles stay clear changes by no
-more than ``pace`` for each radian. Halving every interval that could still hold something better, and dropping the
+more than ``pace`` for each radian. Cutting up every interval that could still hold something better, and dropping the
 others, therefore ends at the global optimum (own derivation; the tests hold it against brute force).
 """
 
@@ -95,12 +95,12 @@ def smallest(hull: Hull, low: float, high: float, goal: Goal, ground: Ground | N
         if not hope.any():
             break
         left, right = left[:, hope], right[:, hope]
-        middle = (left[0] + right[0]) / 2
-        width, length = goal.sides(hull, middle)
-        made = np.stack([middle, width, length, goal.value(width, length), _clear(ground, middle)])
+        between = _between(left[0], right[0])
+        width, length = goal.sides(hull, between)
+        made = np.stack([between, width, length, goal.value(width, length), _clear(ground, between)])
         best = _best_value(made, best)
         seen.append(made)
-        left, right = np.hstack([left, made]), np.hstack([made, right])
+        left, right = _split(left, made, right)
     return _pick(np.hstack(seen), (low + high) / 2)
 
 
@@ -115,12 +115,23 @@ def nearest_to_fitting(hull: Hull, low: float, high: float, ground: Ground, with
         if not hope.any():
             break
         left, right = left[:, hope], right[:, hope]
-        middle = (left[0] + right[0]) / 2
-        made = np.stack([middle, ground.clear(middle)])
+        between = _between(left[0], right[0])
+        made = np.stack([between, ground.clear(between)])
         better = made[:, int(np.argmax(made[1]))]
         top = better if better[1] > top[1] else top
-        left, right = np.hstack([left, made]), np.hstack([made, right])
+        left, right = _split(left, made, right)
     return float(top[0])
+
+
+def _between(low: Array, high: Array) -> Array:
+    """Headings that cut each interval evenly: in two where there are many, in up to sixteen where few are left."""
+    parts = max(2, min(16, 64 // len(low)))
+    return np.asarray((low + (high - low) * (np.arange(1, parts) / parts)[:, None]).reshape(-1))
+
+
+def _split(left: Array, made: Array, right: Array) -> tuple[Array, Array]:
+    """Ends of the intervals that ``made``, as laid out by :func:`_between`, cuts the old ones into."""
+    return np.hstack([left, made]), np.hstack([made, right])
 
 
 def _clear(ground: Ground | None, headings: Array) -> Array:
