@@ -140,9 +140,12 @@ def _read(
             noticed = float(np.clip(where + rng.normal(0.0, 0.1), 0.1, machine.closed_m - 0.1))
             at.append(noticed)
             seen.append(f"catches at {noticed:.2f} m")
+    from scipy.interpolate import PchipInterpolator
+
+    smooth = [PchipInterpolator(s, c) for c in curves]
     rows = []
     for station in sorted(at):
-        shut, back, torque = (float(np.interp(station, s, c)) for c in curves)
+        shut, back, torque = (float(c(station)) for c in smooth)
         amps = float(current_a(motor, torque)) + 0.03 * motor.full_load_a * rng.standard_normal()
         rows.append(
             RunReading(station, shut + EIGHTH * rng.standard_normal(), back + EIGHTH * rng.standard_normal(), amps)

@@ -54,14 +54,11 @@ class _Course:
     drum_radius: Array  # (k,)
     end: Pair  # (n,) drag at the slider
     per_m: Pair  # (n,) drag for every metre of hem in the track
-    bump: Array | None  # (k, n) drag of a tight spot
+    pinched: bool  # whether any sample has a tight spot
 
     @classmethod
     def of(cls, machine: Machine, dev: Deviations, s: Array) -> _Course:
         """Lay the drags out over stations and samples."""
-        bump = None
-        if np.any(np.asarray(dev.pinch_n) != 0.0):
-            bump = np.exp(-0.5 * np.square((s[:, None] - dev.pinch_at_m) / dev.pinch_width_m)) * dev.pinch_n
         scale = np.asarray(dev.drag_scale)
         end, per = machine.drag.end_n * scale, machine.drag.per_m * scale
         return cls(
@@ -72,27 +69,33 @@ class _Course:
             machine.drum_radius_m(s),
             Pair(np.asarray(end + dev.drag_drive_n), np.asarray(end + dev.drag_idle_n)),
             Pair(np.asarray(per + dev.drag_drive_n_m), np.asarray(per + dev.drag_idle_n_m)),
-            bump,
+            bool(np.any(np.asarray(dev.pinch_n) != 0.0)),
         )
 
     def along(self, j: int) -> Pair:
         """Drag spread along the hems at station j, (n,)."""
         return Pair(self.per_m.drive * self.s[j], self.per_m.idle * self.s[j])
 
-    def drag(self, j: int) -> Pair:
-        """All drag at station j, (n,)."""
+    def drag(self, j: int, lead_m: Array | float) -> Pair:
+        """All drag at station j, (n,); a tight spot is met by each side at its own station, half the lead apart."""
         a = self.along(j)
         drive, idle = a.drive + np.asarray(self.end.drive), a.idle + np.asarray(self.end.idle)
-        if self.bump is None:
+        if not self.pinched:
             return Pair(drive, idle)
         share = np.asarray(self.dev.pinch_drive)
-        return Pair(drive + share * self.bump[j], idle + (1.0 - share) * self.bump[j])
+        ahead = np.asarray(lead_m) / 2.0
+        return Pair(drive + share * self._spot(self.s[j] + ahead), idle + (1.0 - share) * self._spot(self.s[j] - ahead))
 
     def both(self) -> Array:
         """Drag of both sides together at every station, (k, n)."""
         ends = np.asarray(self.end.drive) + self.end.idle
         total = ends + self.s[:, None] * (np.asarray(self.per_m.drive) + self.per_m.idle)
-        return total if self.bump is None else total + self.bump
+        return total if not self.pinched else total + self._spot(self.s[:, None])
+
+    def _spot(self, x: Array) -> Array:
+        """Drag of the tight spot on a slider at x."""
+        d = self.dev
+        return np.asarray(np.exp(-0.5 * np.square((x - d.pinch_at_m) / d.pinch_width_m)) * d.pinch_n)
 
     def reel_difference_m(self) -> Array:
         """Rope that the drive-side reel has wound in excess of the idle one, by their shapes alone, (k, n)."""
@@ -165,7 +168,7 @@ def _close(c: _Course, shapes: Array, hem: Array, want_slack: bool) -> tuple[Arr
     for j in range(k):
         half = 0.0 if j == 0 else (s[j] - s[j - 1]) / 2.0
         at = at + (shapes[j] - (shapes[j - 1] if j else 0.0)) - half * before
-        drag, along = c.drag(j), c.along(j)
+        drag, along = c.drag(j, lead[j - 1] if j else 0.0), c.along(j)
         ropes = Pair((plain[j] + half * strain) * soft.drive, (plain[j] + half * strain) * soft.idle + twist[j])
         own = Pair(hem_soft[j] / 2.0 * along.drive, hem_soft[j] / 2.0 * along.idle)
         st = closing_state(at, hem[j], ropes, Pair(hem_soft[j], hem_soft[j]), drag, own, shared[j] * dev.brake_scale)
@@ -196,7 +199,7 @@ def _open(c: _Course, taken: Array, hem: Array, want_slack: bool) -> tuple[Array
     for j in range(k - 1, -1, -1):
         half = 0.0 if j == k - 1 else (s[j + 1] - s[j]) / 2.0
         at = at + half * before + (0.0 if j == k - 1 else hem[j] - hem[j + 1])
-        drag, along = c.drag(j), c.along(j)
+        drag, along = c.drag(j, lead[j + 1] if j < k - 1 else 0.0), c.along(j)
         # All the drag pulls at the drum; of what is spread along the hem, half stretches it on the way there.
         whole, spread = hem_soft[j] + half * strain, hem_soft[j] / 2.0
         own = Pair(
