@@ -50,7 +50,8 @@ def judge(net: Network, start: Array) -> tuple[Array, Array]:
 
     found = least_squares(residuals, full[net.free].copy(), xtol=1e-15, ftol=1e-15, gtol=1e-15, jac="3-point")
     full[net.free] = found.x
-    return full.reshape(-1, 2).copy(), np.linalg.inv(found.jac.T @ found.jac)
+    jac = np.asarray(found.jac, dtype=float)
+    return full.reshape(-1, 2).copy(), np.asarray(np.linalg.inv(jac.T @ jac))
 
 
 @pytest.mark.parametrize("seed", range(12))

@@ -14,6 +14,7 @@ import numpy as np
 from stringline.faults import Fault, Faults
 from stringline.geometry import Array
 from stringline.lengths import Unit, format_length
+from stringline.survey.adjust import SingularError, adjust
 from stringline.survey.grow import BLUR_M, CAP
 from stringline.survey.network import Datum, IntArray, Network, Row
 from stringline.survey.observe import predict
@@ -25,6 +26,7 @@ AMBIGUOUS = 10.0
 """Two placings whose misfits differ by less than this (χ²; odds of about 150 to 1) are not told apart by readings."""
 
 APART_SIGMA = 6.0  # images closer together than this many σ of a reading are one and the same
+BLUR_SIGMA = 4.0
 ROUNDS = 4  # how often a better mirror image may replace the start
 
 
@@ -78,9 +80,19 @@ def _contest(net: Network, ranked: list[Place]) -> tuple[Place, list[tuple[Place
         verdict = _sketch_verdict(net, best.xy, other.xy)
         if verdict < 0:
             best = other
-        elif verdict == 0 and other.total < best.total + AMBIGUOUS:
+        elif verdict == 0 and other.total < best.total + AMBIGUOUS and _beyond_blur(net, best.xy, other.xy, moved):
             rivals.append((other, moved))
     return best, rivals
+
+
+def _beyond_blur(net: Network, one: Array, two: Array, moved: frozenset[int]) -> bool:
+    """Whether two placings are further apart than the error ellipses at the first, which then do not speak for both."""
+    use = np.abs(predict(net, one) - net.value) <= OUTLYING * net.sigma
+    try:
+        major = adjust(net, one, use=use).ellipses[:, 0]
+    except SingularError:
+        return False  # a point on one line with all that holds it is refused as such
+    return any(float(np.hypot(*(one[i] - two[i]))) > BLUR_SIGMA * float(major[i]) for i in moved)
 
 
 def _sketch_verdict(net: Network, one: Array, two: Array) -> int:
@@ -115,7 +127,7 @@ def _images(net: Network, best: Place) -> list[Place]:
         xy = best.xy.copy()
         part = list(flip.part)
         xy[part] = _reflect(xy[part], flip.hinge)
-        if len(part) == 1:
+        if len(part) == 1 and net.neighbours[part[0]]:
             xy = _polish_one(net, xy, part[0])
         if robust_cost(net, xy) > best.cost + 3.0 * CAP:
             continue
