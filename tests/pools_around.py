@@ -83,7 +83,7 @@ def _obstacles(
     points: dict[str, tuple[float, float]] = {}
     for k in range(count):
         kind = str(rng.choice(["wall", "rail", "rock", "step", "deck-edge"]))
-        ring = hull.buffer(rng.uniform(0.05, 1.6)).exterior
+        ring = hull.buffer(rng.uniform(0.05, 3.0)).exterior
         base = np.array(ring.interpolate(rng.uniform(0, ring.length)).coords[0])
         size = {"rail": 0.0, "rock": 0.5, "step": 0.8}.get(kind, 2.5)
         shape = [base]
