@@ -5,8 +5,7 @@ from __future__ import annotations
 import datetime
 import re
 import xml.etree.ElementTree as ET
-from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from functools import lru_cache
 from itertools import combinations, pairwise
 from typing import Any
@@ -16,8 +15,9 @@ import pypdfium2.raw as raw
 import pytest
 
 from book_makers import bare, full, with_run
+from book_reader import PT_MM, inside_frames, pages, rects, squeezed, structure, text_of, turns
 from stringline.book.pages import book_data
-from stringline.book.pages_paper import BLOCK, BOTTOM, LEFT, PAPERS, RIGHT, TOP
+from stringline.book.pages_paper import PAPERS
 from stringline.book.pages_words import VERDICT_WORDS
 from stringline.book.pdf import BookError, pdf
 from stringline.cutting.result import CutList, Order
@@ -27,23 +27,7 @@ from stringline.plan import Plan
 from stringline.survey.result import Survey
 
 DAY = datetime.date(2026, 5, 4)
-PT_MM = 25.4 / 72
 MARKUP = "#panic() *bold* $x$ @ref <tag> _it_ `raw` \\u{41} [a](b) // c /* d */ = E - f + g ~ \"q\" 'r'"
-
-
-@dataclass(frozen=True)
-class Box:
-    left: float
-    bottom: float
-    right: float
-    top: float
-    text: str
-
-    def over(self, other: Box) -> float:
-        """Shared area, square points."""
-        w = min(self.right, other.right) - max(self.left, other.left)
-        h = min(self.top, other.top) - max(self.bottom, other.bottom)
-        return max(w, 0.0) * max(h, 0.0)
 
 
 @lru_cache(maxsize=16)
@@ -57,57 +41,6 @@ def made(kind: str, paper: str = "letter") -> bytes:
         "names": lambda: full(name="Höhe Ђура Αθήνα 池田 \u202eevil \U0001f3ca " + "W" * 120),
     }
     return pdf(book_data(plans[kind](), paper=paper, revision="A", today=DAY), today=DAY)
-
-
-def pages(content: bytes) -> Iterator[Any]:
-    document = pdfium.PdfDocument(content)
-    try:
-        for k in range(len(document)):
-            yield document[k]
-    finally:
-        document.close()
-
-
-def text_of(content: bytes) -> list[str]:
-    return [p.get_textpage().get_text_range() for p in pages(content)]
-
-
-def squeezed(text: str) -> str:
-    """Text without spaces, line ends and places to break, so that wrapping does not matter."""
-    return re.sub(r"[\s\u200b\ufffe\u0002]", "", text)
-
-
-def rects(page: Any) -> list[Box]:
-    words = page.get_textpage()
-    found = []
-    for k in range(words.count_rects()):
-        box = words.get_rect(k)
-        left, bottom, right, top = box
-        found.append(Box(left, bottom, right, top, words.get_text_bounded(*box)))
-    return found
-
-
-def turns(page: Any) -> list[float]:
-    """Angle of every letter on a page."""
-    words = page.get_textpage()
-    return [raw.FPDFText_GetCharAngle(words.raw, k) for k in range(words.count_chars())]
-
-
-def inside_frames(content: bytes, paper: str) -> None:
-    """Every letter is inside its sheet's frame, and wholly above or wholly in the title block."""
-    size = PAPERS[paper]
-    for page in pages(content):
-        words = page.get_textpage()
-        for k in range(words.count_chars()):
-            left, bottom, right, top = (v * PT_MM for v in words.get_charbox(k))
-            if right - left < 1e-6 or top - bottom < 1e-6:
-                continue
-            assert left >= LEFT - 0.05, words.get_text_range(max(0, k - 20), 40)
-            assert right <= size.width_mm - RIGHT + 0.05, words.get_text_range(max(0, k - 20), 40)
-            assert bottom >= BOTTOM - 0.05
-            assert top <= size.height_mm - TOP + 0.05
-            block = BOTTOM + BLOCK
-            assert bottom >= block - 0.05 or top <= block + 0.05, words.get_text_range(max(0, k - 20), 40)
 
 
 @pytest.mark.parametrize("paper", ["letter", "a4"])
@@ -218,34 +151,6 @@ def test_the_pdf_is_tagged_and_says_its_title_and_language() -> None:
     assert re.search(r"part>1<", meta)  # PDF/UA-1
     assert re.search(r"part>2<", meta)  # PDF/A-2
     assert re.search(r"conformance>A<", meta)
-
-
-def structure(page: Any) -> list[tuple[str, str]]:
-    """Every structure element of a page as (type, alt text)."""
-    tree = raw.FPDF_StructTree_GetForPage(page.raw)
-    found: list[tuple[str, str]] = []
-
-    def text(call: Any, element: Any) -> str:
-        size = call(element, None, 0)
-        if not size:
-            return ""
-        import ctypes
-
-        buffer = ctypes.create_string_buffer(size)
-        call(element, buffer, size)
-        return buffer.raw[: size - 2].decode("utf-16-le")
-
-    def walk(element: Any) -> None:
-        if not element:
-            return
-        found.append((text(raw.FPDF_StructElement_GetType, element), text(raw.FPDF_StructElement_GetAltText, element)))
-        for k in range(raw.FPDF_StructElement_CountChildren(element)):
-            walk(raw.FPDF_StructElement_GetChildAtIndex(element, k))
-
-    for k in range(raw.FPDF_StructTree_CountChildren(tree)):
-        walk(raw.FPDF_StructTree_GetChildAtIndex(tree, k))
-    raw.FPDF_StructTree_Close(tree)
-    return found
 
 
 def test_headings_are_in_order_and_every_picture_has_words() -> None:
