@@ -68,8 +68,7 @@ def test_clean_networks_start_right() -> None:
         try:
             off = np.hypot(*(started(net) - made.true_for(net)).T)
         except Faults as faults:
-            assert {f.code for f in faults.faults} == {"mirror"}
-            refused += 1
+            refused += 1 if {f.code for f in faults.faults} == {"mirror"} else 100
         else:
             assert (off <= limit + 1e-9).all(), seed
     assert refused <= 2
