@@ -13,10 +13,11 @@ from scipy.optimize import linprog
 from pools import outline
 from stringline.faults import Faults
 from stringline.geometry import Array
-from stringline.job.model import Level
+from stringline.job.model import Level, SurveyInput, Tape
 from stringline.lengths import Unit, parse
 from stringline.survey.levels import ROD_SIGMA_M, fall, floor_fall, levels_of, rod_heights, twist
 from stringline.survey.planes import best_plane, minimum_zone
+from stringline.survey.run import survey
 
 
 def read(*readings: tuple[str, str], setup: str | None = None) -> tuple[Level, ...]:
@@ -42,7 +43,7 @@ def test_two_set_ups_are_tied_by_points_read_from_both() -> None:
     heights = rod_heights(first + second)
     assert heights.at("4") == pytest.approx(-0.010)
     assert heights.freedom == 1
-    with pytest.raises(Faults, match="nothing ties the height of 5, line of sight b"):
+    with pytest.raises(Faults, match="nothing ties the height of 5"):
         rod_heights(read(("1", "1500"), ("2", "1520"), setup="a") + read(("5", "1310"), setup="b"))
 
 
@@ -163,3 +164,21 @@ def test_refusals() -> None:
         floor_fall(rod_heights(read(("d", "1500"))), ["d"], "d", {"d": (0, 0)})
     with pytest.raises(ValueError, match="four corners"):
         twist(rod_heights(read(("1", "1"), ("2", "1"))), "12", RECTANGLE)
+
+
+def test_a_survey_carries_its_levels() -> None:
+    lines = [
+        ("A", "B", "4 m"),
+        ("A", "1", "3 m"),
+        ("B", "1", "5 m"),
+        ("A", "2", "5 m"),
+        ("B", "2", "3 m"),
+        ("1", "2", "4 m"),
+    ]
+    tapes = tuple(Tape(a, b, parse(text, Unit.M)) for a, b, text in lines)
+    rods = read(("A", "1500"), ("B", "1510"), ("1", "1500"), ("2", "1510"), ("A", "1500"))
+    got = survey(SurveyInput(tapes, baseline=("A", "B"), levels=rods), Unit.M)
+    assert got.levels is not None
+    assert got.levels.flatness is not None
+    assert got.levels.flatness.value == pytest.approx(0.0, abs=1e-9)
+    assert survey(SurveyInput(tapes, baseline=("A", "B")), Unit.M).levels is None

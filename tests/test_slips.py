@@ -8,10 +8,11 @@ import numpy as np
 import pytest
 
 from pools import Pool, make_pool
-from stringline.job.model import SurveyInput, Tape
+from stringline.job.model import Offset, SurveyInput, Tape
 from stringline.lengths import Unit, parse
 from stringline.survey.adjust import Adjustment, adjust
 from stringline.survey.hypotheses import misreadings, other_density
+from stringline.survey.network import build_network
 from stringline.survey.odds import Frame, best_sets, threshold
 from stringline.survey.result import Suspect
 from stringline.survey.slips import find_suspects
@@ -156,6 +157,30 @@ def test_two_readings_written_against_each_other_are_one_mistake() -> None:
     suspects, _ = suspects_of(pool)
     assert {(s.frm, s.to) for s in suspects} == {("A", "3"), ("B", "6")}
     assert {s.slip for s in suspects} == {"readings of A–3 and B–6 swapped"}
+
+
+def test_a_misread_offset_is_told_in_words() -> None:
+    lines = [
+        ("A", "B", "4 m"),
+        ("A", "1", "3 m"),
+        ("B", "1", "5 m"),
+        ("A", "2", "5 m"),
+        ("B", "2", "3 m"),
+        ("1", "2", "4 m"),
+    ]
+    tapes = tuple(Tape(a, b, parse(text, Unit.M)) for a, b, text in lines)
+    offset = Offset("A", "B", parse("1.5 m", Unit.M), parse("2.1 m", Unit.M), "3")
+    more = (
+        Tape("1", "3", parse("1.803 m", Unit.M)),
+        Tape("2", "3", parse("2.693 m", Unit.M)),
+        Tape("A", "3", parse("2.5 m", Unit.M)),
+    )
+    spec = SurveyInput((*tapes, *more), baseline=("A", "B"), offsets=(offset,))
+    net = build_network(spec)
+    at = {"A": (0, 0), "B": (4, 0), "1": (0, 3), "2": (4, 3), "3": (1.5, 2)}
+    suspects, notes = find_suspects(adjust(net, np.array([at[n] for n in net.names], dtype=float)), net, Unit.M)
+    assert suspects == ()
+    assert any("reading of 3 off A–B" in n and "100 mm too many" in n for n in notes)
 
 
 # --- honest silence ---

@@ -88,7 +88,12 @@ def adjust_rises(rises: Sequence[Rise], known: Mapping[str, float]) -> Heights:
     """
     names = tuple(dict.fromkeys([*known, *(x for rise in rises for x in (rise.frm, rise.to))]))
     index = {name: i for i, name in enumerate(names)}
-    _refuse_loose(rises, known, names)
+    loose = _loose(rises, known, names)
+    if loose:
+        wrong = f"nothing ties the height of {', '.join(loose)} to the other points"
+        raise Faults(
+            "levels", [Fault("loose-level", "survey.levels", wrong, "level to them from a point already tied")]
+        )
     m, n = len(rises), len(names)
     A = np.zeros((m, n))
     rows = np.arange(m)
@@ -125,6 +130,17 @@ def rod_heights(levels: Sequence[Level], datum: str | None = None) -> Heights:
         fault = Fault("datum", "survey.levels", f"'{start}' has no rod reading", "name a point that was read")
         raise Faults("levels", [fault])
     rises = [Rise(x.point, _sight(x), x.rod.m, ROD_SIGMA_M if x.sigma_m is None else x.sigma_m) for x in levels]
+    loose = set(_loose(rises, {start: 0.0}, [x.point for x in levels]))
+    if loose:
+        right = "read one point from both places where the instrument stood"
+        raise Faults(
+            "levels",
+            [
+                Fault("loose-level", f"survey.levels[{k}]", f"nothing ties the height of {x.point}", right, x.line)
+                for k, x in enumerate(levels)
+                if x.point in loose
+            ],
+        )
     found = adjust_rises(rises, {start: 0.0})
     sights = {_sight(x) for x in levels}
     keep = [i for i, name in enumerate(found.names) if name not in sights]
@@ -238,8 +254,8 @@ def _sight(level: Level) -> str:
     return f"line of sight {level.setup or 1}"
 
 
-def _refuse_loose(rises: Sequence[Rise], known: Mapping[str, float], names: Sequence[str]) -> None:
-    """Raise Faults naming every point that no chain of rises ties to a known height."""
+def _loose(rises: Sequence[Rise], known: Mapping[str, float], names: Sequence[str]) -> list[str]:
+    """Every point that no chain of rises ties to a known height."""
     reached, grew = set(known), True
     while grew:
         grew = False
@@ -247,10 +263,7 @@ def _refuse_loose(rises: Sequence[Rise], known: Mapping[str, float], names: Sequ
             if (rise.frm in reached) != (rise.to in reached):
                 reached |= {rise.frm, rise.to}
                 grew = True
-    loose = [name for name in names if name not in reached]
-    if loose:
-        wrong = f"nothing ties the height of {', '.join(loose)} to the other points"
-        raise Faults("levels", [Fault("loose-level", "survey.levels", wrong, "read one point from both set-ups")])
+    return [name for name in names if name not in reached]
 
 
 def _notes(levels: Sequence[Level], heights: Heights) -> list[str]:

@@ -4,11 +4,15 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from functools import cached_property
+from typing import TYPE_CHECKING
 
 import numpy as np
 
 from stringline.geometry import Array
 from stringline.lengths import Length
+
+if TYPE_CHECKING:
+    from stringline.survey.levels import Levels
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,8 +41,9 @@ class PointResult:
 class TapeResult:
     """One taped distance after the adjustment; residual = adjusted − read.
 
-    ``w`` is the standardised residual (None where the reading is uncontrolled, r below 1e-6), ``tau`` Pope's (None where
-    σ₀ cannot be estimated), ``smallest_slip_m`` the smallest slip that would be detected (None where none would be).
+    ``w`` is the standardised residual (None where the reading is uncontrolled, r below 1e-6), ``tau`` Pope's (None
+    where σ₀ cannot be estimated), ``smallest_slip_m`` the smallest slip that would be detected (None where none
+    would be).
     """
 
     frm: str
@@ -118,6 +123,7 @@ class Survey:
     next_tapes: tuple[NextTape, ...] = ()
     struck: tuple[Struck, ...] = ()
     notes: tuple[str, ...] = ()  # what it cannot tell, in plain words
+    levels: Levels | None = None  # None where no rod was read
 
     @cached_property
     def index(self) -> dict[str, int]:
@@ -131,7 +137,7 @@ class Survey:
 
     def at(self, name: str) -> Array:
         """Coordinates of one point, shape (2,); KeyError for an unknown name."""
-        return self.xy[self.index[name]]
+        return np.asarray(self.xy[self.index[name]], dtype=float)
 
     def cov_of(self, *names: str) -> Array:
         """Joint covariance of the named points, shape (2k, 2k), in that order."""

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from typing import TYPE_CHECKING
 
 import numpy as np
 
@@ -17,6 +18,9 @@ from stringline.survey.remarks import remarks
 from stringline.survey.result import Ellipse, PointResult, Struck, Survey, TapeResult
 from stringline.survey.rigidity import check_reach, line_of, listed, loose_at, rows_of
 from stringline.survey.start import Start, find_start, held_points
+
+if TYPE_CHECKING:
+    from stringline.survey.levels import Levels
 
 
 def survey(
@@ -37,6 +41,7 @@ def survey(
     adjustment = adjusted(net, start, unit)
     suspects, slip_notes = find_suspects(adjustment, net, unit)
     notes = (*mirror_notes, *remarks(adjustment, unit), *slip_notes)
+    levels = _levelled(spec, adjustment)
     return Survey(
         points=_points(adjustment),
         tapes=_tapes(adjustment),
@@ -47,8 +52,19 @@ def survey(
         suspects=suspects,
         next_tapes=advise(adjustment, net, unit, target_m),
         struck=tuple(Struck(t.a, t.b, t.length, t.struck or "", t.line) for t in net.struck),
-        notes=tuple(dict.fromkeys(notes)),
+        notes=tuple(dict.fromkeys((*notes, *(levels.notes if levels is not None else ())))),
+        levels=levels,
     )
+
+
+def _levelled(spec: SurveyInput, adj: Adjustment) -> Levels | None:
+    """What the rod readings say, at the adjusted places; None without any. Raises ``Faults`` for loose set-ups."""
+    if not spec.levels:
+        return None
+    from stringline.survey.levels import levels_of
+
+    at = {name: (float(x), float(y)) for name, (x, y) in zip(adj.network.names, adj.xy, strict=True)}
+    return levels_of(spec.levels, at)
 
 
 def adjusted(net: Network, start: Start, unit: Unit) -> Adjustment:

@@ -17,7 +17,7 @@ from stringline.survey.network import Network
 from stringline.survey.observe import predict
 from stringline.survey.odds import Frame, growing_sets, threshold
 from stringline.survey.result import Suspect
-from stringline.survey.stories import Kind, Story, coarse_weight, no_slip_weight, tell, weigh
+from stringline.survey.stories import Kind, Story, coarse_weight, length_of, no_slip_weight, tell, weigh
 from stringline.survey.telling import locating_line, telling_line
 
 MOST_SLIPS = 3
@@ -259,7 +259,8 @@ def line_names(net: Network, row: int) -> str:
     same = [k for k in range(net.tapes) if {int(x) for x in net.at[k, :2]} == ends]
     if len(same) == 1:
         return net.label(row)
-    return f"{net.label(row)} ({net.reading[row].length.text})"  # type: ignore[union-attr]
+    length = length_of(net, row)
+    return net.label(row) if length is None else f"{net.label(row)} ({length.text})"
 
 
 def _shares(found: Finding) -> list[float]:
@@ -331,7 +332,7 @@ def _other_rows(found: Finding, net: Network) -> list[str]:
     """A slip in a reading that is no tape is told in words."""
     best = found.stories[0]
     return [
-        f"The reading for {net.label(row)} contradicts the others: it is {_likeliest_kind(best, row).words}."
+        f"The reading of {net.label(row)} contradicts the others: it seems to be {_likeliest_kind(best, row).words}."
         for row in best.rows
         if row >= net.tapes
     ]

@@ -15,6 +15,8 @@ from dataclasses import dataclass
 import numpy as np
 
 from stringline.geometry import Array
+from stringline.job.model import Offset, Tape
+from stringline.lengths import Length
 from stringline.survey.adjust import Adjustment
 from stringline.survey.hypotheses import (
     NEIGHBOUR_SHARE,
@@ -26,7 +28,7 @@ from stringline.survey.hypotheses import (
     other_density,
     snap,
 )
-from stringline.survey.network import IntArray, Network
+from stringline.survey.network import Network, Row
 from stringline.survey.odds import Frame, best_sets
 
 KINDS_KEPT = {1: 400, 2: 14, 3: 8}
@@ -132,14 +134,23 @@ def _kinds(adj: Adjustment, row: int, off: float) -> list[Kind]:
     net = adj.network
     any_size = other_density(off) * math.sqrt(2.0 * math.pi * _WIDE)
     log_any = math.log(any_size) if any_size > 0.0 else -math.inf
-    if row >= net.tapes:
-        return [Kind(off, _WIDE, log_any, amount_words(off, "mm"), None)]
-    reading = net.reading[row]
-    length = reading.length  # type: ignore[union-attr]
+    length = length_of(net, row)
+    if length is None or length.m <= 0.0:
+        return [Kind(off, _WIDE, log_any, amount_words(off, "mm" if length is None else length.notation), None)]
     likely = snap(length.m - off, length.notation)
     found = [Kind(off, _WIDE, math.log(OTHER_SHARE) + log_any, amount_words(off, length.notation), likely)]
     found += [Kind(x.delta_m, 0.0, math.log(x.share), x.words, x.true_m) for x in misreadings(length)]
-    return found + _neighbours(adj, row, off)
+    return found + _neighbours(adj, row, off) if row < net.tapes else found
+
+
+def length_of(net: Network, row: int) -> Length | None:
+    """The length that was written for a row; None for an observed coordinate."""
+    reading = net.reading[row]
+    if isinstance(reading, Tape):
+        return reading.length
+    if isinstance(reading, Offset):
+        return reading.station if net.kind[row] == Row.STATION else reading.offset
+    return None
 
 
 def _neighbours(adj: Adjustment, row: int, off: float) -> list[Kind]:
@@ -147,7 +158,8 @@ def _neighbours(adj: Adjustment, row: int, off: float) -> list[Kind]:
     net, xy = adj.network, adj.xy
     i, j = int(net.at[row, 0]), int(net.at[row, 1])
     here = float(np.hypot(*(xy[j] - xy[i])))
-    notation = net.reading[row].length.notation  # type: ignore[union-attr]
+    length = length_of(net, row)
+    notation = "mm" if length is None else length.notation
     others = [x for x in range(net.n) if x not in (i, j)]
     if not others:
         return []
@@ -160,10 +172,10 @@ def _neighbours(adj: Adjustment, row: int, off: float) -> list[Kind]:
         away = np.hypot(*(xy[others] - xy[end]).T)
         for pick in np.argsort(away, kind="stable")[:count]:
             k = others[int(pick)]
-            length = float(np.hypot(*(xy[k] - xy[stay])))
+            there = float(np.hypot(*(xy[k] - xy[stay])))
             extra = max(0.0, adj.sigma_of(stay, k) ** 2 - var_here)
             words = f"taped to {net.names[k]} instead of {net.names[end]}"
-            found.append(Kind(length - here, extra, log_share, words, likely))
+            found.append(Kind(there - here, extra, log_share, words, likely))
     return found
 
 
@@ -190,8 +202,3 @@ def _likeliest(kinds: list[Kind], d: float, spread: float, keep: int) -> list[Ki
     off = d - np.array([kind.delta_m for kind in kinds])
     score = np.array([kind.log_share for kind in kinds]) - 0.5 * (off**2 / variance + np.log(variance))
     return [kinds[int(i)] for i in np.argsort(-score, kind="stable")[:keep]]
-
-
-def chosen_rows(stories: Sequence[Story]) -> IntArray:
-    """Rows of the likeliest story, shape (k,)."""
-    return np.array(max(stories, key=lambda story: story.log_weight).rows, dtype=np.int64)
