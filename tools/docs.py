@@ -62,8 +62,8 @@ def checks() -> str:
 
     out = [
         HEAD + "# Checks\n",
-        "A check compares a figure with a limit of the catalogue. *can't tell* means that the uncertainty straddles the",
-        "limit: pass only if value ± 2σ is inside. A check that holds stops its stage until it passes.\n",
+        "A check compares a figure with a limit of the catalogue. *Cannot tell* means that the uncertainty straddles",
+        "the limit: pass only if value ± 2σ is inside. A check that holds stops its stage until it passes.\n",
         "| code | asks | holds | if ignored | what to do |",
         "|---|---|---|---|---|",
     ]
@@ -80,8 +80,8 @@ def faults() -> str:
 
     out = [
         HEAD + "# Faults\n",
-        "What can be wrong with a job, a catalogue or a list. Every fault of a document is reported at once, each with its",
-        "line, what is wrong and what would be right; exit code 2, and nothing is written.\n",
+        "What can be wrong with a job, a catalogue or a list. Every fault of a document is reported at once, each with",
+        "its line, what is wrong and what would be right; exit code 2, and nothing is written.\n",
         "| code | means |",
         "|---|---|",
         *(f"| `{code}` | {text} |" for code, text in sorted(CODES.items())),
