@@ -162,7 +162,8 @@ class Score:
     right: bool  # the main cause stands first
     sure: bool
     covered: bool | None  # the amount within 2σ, where the main cause stands first
-    probability: float  # given to the cause that stands first
+    probability: float  # given to the cause that stands first: that it is there
+    probability_main: float  # that it is the main one
     told: bool  # where not sure: the main cause is first or among the rivals
     first: tuple[str, str]
     truth: Truth
@@ -172,13 +173,15 @@ def score(cover: Cover, got: Diagnosis) -> Score:
     key, side, amount, _ = cover.truth.causes[0]
     first = got.first
     if first is None:
-        return Score(False, got.sure, None, 0.0, False, ("none", ""), cover.truth)
+        return Score(False, got.sure, None, 0.0, 0.0, False, ("none", ""), cover.truth)
     right = (first.key, first.side) == (key, side)
     sigma = first.amount.sigma or 0.0
     covered = abs(first.amount.value - amount) <= 2 * sigma if right else None
     named = {first.title, *got.rivals}
     title = next(f.title for f in FAMILIES if f.key == key).format(side=side)
-    return Score(right, got.sure, covered, first.probability, title in named, (first.key, first.side), cover.truth)
+    return Score(
+        right, got.sure, covered, first.probability, first.main, title in named, (first.key, first.side), cover.truth
+    )
 
 
 def blind(machine: Machine, motor: Motor, n: int, seed: int) -> list[Score]:

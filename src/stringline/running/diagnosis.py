@@ -178,10 +178,10 @@ def _causes(case: _Case) -> tuple[CauseFound, ...]:
         if (main := names[i]) is not None:
             lead_of[main] = lead_of.get(main, 0.0) + float(w.weight[i])
     order = sorted(chance, key=lambda n: (-lead_of.get(n, 0.0), -chance[n]))
-    return tuple(_cause(case, n, chance[n], held[n]) for n in order[:_SHOWN] if chance[n] > 0.01)
+    return tuple(_cause(case, n, (chance[n], lead_of.get(n, 0.0)), held[n]) for n in order[:_SHOWN] if chance[n] > 0.01)
 
 
-def _cause(case: _Case, name: tuple[str, str], chance: float, rows: list[tuple[int, int]]) -> CauseFound:
+def _cause(case: _Case, name: tuple[str, str], chance: tuple[float, float], rows: list[tuple[int, int]]) -> CauseFound:
     """One cause with its amount: the mixture over every set that holds it."""
     w, field = case.weighed, case.field
     i = np.array([r for r, _ in rows])
@@ -210,7 +210,8 @@ def _cause(case: _Case, name: tuple[str, str], chance: float, rows: list[tuple[i
         key=name[0],
         side=name[1],
         title=field.variants[v[0]].title,
-        probability=min(1.0, chance),
+        probability=min(1.0, chance[0]),
+        main=min(1.0, chance[1]),
         amount=figure,
         action=action_text(name[0], name[1], amount, case.unit, at),
         why=f"By itself it makes up to {format_length(float(weight @ case.effect[i, j]), case.unit)} of lead.",

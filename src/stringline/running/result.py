@@ -63,7 +63,8 @@ class CauseFound:
     key: str  # a key of stringline.running.causes
     side: str  # "drive" | "idle" | "both": where the fault lies
     title: str
-    probability: float
+    probability: float  # that it is there at all
+    main: float  # that it is the one that makes most of the lead
     amount: Figure
     action: str
     why: str
