@@ -101,7 +101,7 @@ def _close(
     if ways is None:
         return best, relaxed.bound
     tell(f"closing the gap over {len(ways)} ways")
-    found, finished = solve(fleet, len(rack), ways, bought - 1, deadline - time.monotonic())
+    found, finished = solve(fleet, len(rack), ways, bought - 1, deadline - 1.0)
     if found is not None:
         best, bought = found, sum(cost(fleet, w) for w in found)
     return best, bought if finished else relaxed.bound

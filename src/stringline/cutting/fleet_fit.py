@@ -96,8 +96,8 @@ def improve(fleet: Fleet, rack: int, relaxed: Relaxed, best: tuple[Way, ...], de
         ]
         if len(rest) > 40_000:
             rest = _likely(relaxed, rest, 40_000)
-        left = deadline - time.monotonic()
-        found, _ = solve(fleet, rack, [*kept, *rest], bought - 1, left if sure > 1 else 0.6 * left)
+        until = deadline if sure > 1 else time.monotonic() + 0.6 * (deadline - time.monotonic())
+        found, _ = solve(fleet, rack, [*kept, *rest], bought - 1, until)
         best = found or best
     return best
 
@@ -113,13 +113,15 @@ def _likely(relaxed: Relaxed, ways: list[Way], most: int) -> list[Way]:
 
 
 def solve(
-    fleet: Fleet, rack: int, ways: Sequence[Way], at_most: int, seconds: float
+    fleet: Fleet, rack: int, ways: Sequence[Way], at_most: int, deadline: float
 ) -> tuple[tuple[Way, ...] | None, bool]:
     """The best whole plan from these ways that buys no more than ``at_most``, and whether the search was finished."""
+    rows = Rows(fleet, rack)
+    columns = [rows.column(w) for w in ways]
+    seconds = deadline - time.monotonic() - 5e-6 * len(ways)  # the solver takes the columns over before it looks
     if seconds <= 0 or not ways:
         return None, False
-    rows = Rows(fleet, rack)
-    answer = solve_integer(rows.bounds, [rows.column(w) for w in ways], seconds, at_most=at_most)
+    answer = solve_integer(rows.bounds, columns, seconds, at_most=at_most)
     if answer.x is None:
         return None, answer.finished
     chosen = tuple(w for w, n in zip(ways, answer.x, strict=True) if n > 0)

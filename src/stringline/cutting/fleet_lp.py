@@ -28,6 +28,19 @@ class Relaxed:
     settled: bool  # no way is left that would lower the fractional plan
 
 
+@dataclass(frozen=True)
+class Worths:
+    """What covering a run is worth, keeping a rack piece, and keeping joints apart: grains, the last two 0 or more.
+
+    ``share`` is what the bars take off each item (0 or less).
+    """
+
+    runs: Ints
+    rack: Ints
+    bars: Ints
+    share: Ints
+
+
 class Rows:
     """Which rows a way stands in: runs, then rack pieces, then pairs of joints too close."""
 
@@ -51,14 +64,25 @@ class Rows:
             rows[self.first_rack + way.rack] += 1
         return Column(cost(self.fleet, way), tuple(rows), tuple(rows.values()))
 
-    def worths(self, duals: np.ndarray) -> tuple[Ints, Ints, int, Ints]:
-        """Whole-grain worths of runs, of rack pieces, the sum over the bars, and the bars' share in each item."""
+    def worths(self, duals: np.ndarray) -> Worths:
+        """The programme's duals as worths in whole grains."""
         whole = np.rint(duals).astype(np.int64)
-        runs = whole[: self.first_rack]
         rack = np.maximum(0, -whole[self.first_rack : self.first_bar])
-        bars = np.minimum(0, whole[self.first_bar :])
-        share = np.array([bars[[b - self.first_bar for b in rows]].sum() if rows else 0 for rows in self.bars])
-        return runs, rack, int(bars.sum()), share.astype(np.int64)
+        bars = np.maximum(0, -whole[self.first_bar :])
+        return Worths(whole[: self.first_rack], rack, bars, self.share(bars))
+
+    def between(self, a: Worths, b: Worths) -> Worths:
+        """Three tenths of the way from one to the other."""
+        runs, rack, bars = (x + 3 * (y - x) // 10 for x, y in ((a.runs, b.runs), (a.rack, b.rack), (a.bars, b.bars)))
+        return Worths(runs, rack, bars, self.share(bars))
+
+    def share(self, bars: Ints) -> Ints:
+        """What the bars take off each item."""
+        out = np.zeros(len(self.bars), dtype=np.int64)
+        for i, rows in enumerate(self.bars):
+            for b in rows:
+                out[i] -= bars[b - self.first_bar]
+        return out
 
 
 def relax(fleet: Fleet, rack: Ints, seeds: Sequence[Way], deadline: float, progress: Callable[[str], None]) -> Relaxed:
@@ -77,23 +101,58 @@ def relax(fleet: Fleet, rack: Ints, seeds: Sequence[Way], deadline: float, progr
 
     add(alone(fleet))
     add(seeds)
-    best: tuple[int, Ints, Ints] | None = None
+    best = _proved(fleet, rack, _plain_worths(fleet, rack))
+    centre = best.worths
     settled = False
-    unit = reduce(gcd, fleet.sticks)
     while True:
         answer = programme.linear()
         assert answer is not None
-        runs, rack_worth, bars, share = rows.worths(answer.duals)
-        gain = runs[fleet.run] + share - fleet.whole
-        new, least = price(fleet, rack, gain, rack_worth, 2 * len(fleet.runs) + 50)
-        short = np.minimum(0, least)
-        bound = int(runs.sum() + short.sum() + bars - rack_worth.sum())
-        bound = -(-bound // unit) * unit  # whatever is bought is whole sticks
-        if best is None or bound > best[0]:
-            best = (bound, gain + short[fleet.run], rack_worth)
-        progress(f"{len(ways)} ways to cut, gap {max(0.0, answer.value - best[0]) / max(1.0, answer.value):.3%}")
-        settled = not add(new) or answer.value <= best[0]
+        now = rows.worths(answer.duals)
+        new: list[Way] = []
+        for worths in (
+            rows.between(centre, now),
+            now,
+        ):  # a step from the best towards the newest, then the newest itself
+            proved = _proved(fleet, rack, worths)
+            if proved.bound > best.bound:
+                best, centre = proved, worths
+            new = [w for w in proved.new if w not in seen]
+            if new:
+                break
+        progress(f"{len(ways)} ways to cut, gap {max(0.0, answer.value - best.bound) / max(1.0, answer.value):.3%}")
+        settled = not add(new) or answer.value <= best.bound
         if settled or time.monotonic() > deadline:
             break
     use = tuple(float(v) for v in answer.x) + (0.0,) * (len(ways) - len(answer.x))
-    return Relaxed(tuple(ways), use, best[0], best[1], best[2], settled)
+    return Relaxed(tuple(ways), use, best.bound, best.gain, best.worths.rack, settled)
+
+
+@dataclass(frozen=True)
+class _Proved:
+    """What a set of worths proves: a bound, gains that leave no way worthwhile, and the ways that were worthwhile."""
+
+    bound: int
+    gain: Ints
+    new: list[Way]
+    worths: Worths
+
+
+def _proved(fleet: Fleet, rack: Ints, worths: Worths) -> _Proved:
+    gain = worths.runs[fleet.run] + worths.share - fleet.whole
+    new, least = price(fleet, rack, gain, worths.rack, 2 * len(fleet.runs) + 50)
+    short = np.minimum(0, least)
+    bound = int(worths.runs.sum() + short.sum() - worths.bars.sum() - worths.rack.sum())
+    unit = reduce(gcd, fleet.sticks)
+    return _Proved(-(-bound // unit) * unit, gain + short[fleet.run], new, worths)  # what is bought is whole sticks
+
+
+def _plain_worths(fleet: Fleet, rack: Ints) -> Worths:
+    """Worths to begin with: a run is worth its length and half a kerf, a rack piece the longest last piece it holds."""
+    half = fleet.kerf // 2
+    lasts = np.sort(fleet.last)
+    at = np.searchsorted(lasts, rack, side="right") - 1
+    held = np.where(at >= 0, lasts[np.maximum(at, 0)] + half, 0)
+    runs = np.array([r.length + half for r in fleet.runs], dtype=np.int64)
+    return Worths(
+        runs, held.astype(np.int64), np.zeros(len(fleet.barred), np.int64), np.zeros(len(fleet.run), np.int64)
+    )

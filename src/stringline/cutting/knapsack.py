@@ -6,9 +6,10 @@ last piece no cut is needed where nothing is left).
 
 from __future__ import annotations
 
+import time
 from collections.abc import Sequence
 from functools import reduce
-from math import gcd
+from math import gcd, inf
 
 import numpy as np
 from numpy.typing import NDArray
@@ -98,8 +99,9 @@ def full_patterns(
     values: Sequence[int],
     least: int,
     limit: int,
+    deadline: float = inf,
 ) -> list[tuple[int, ...]] | None:
-    """Every pattern worth at least ``least`` to which no further piece can be added; None past ``limit`` of work.
+    """Every pattern worth at least ``least`` to which no further piece can be added; None past a limit or the time.
 
     Depth first by value per length; a branch ends where even filling the rest at the best rate falls short.
     """
@@ -115,7 +117,7 @@ def full_patterns(
     def visit(k: int, room: int, worth: int) -> bool:
         nonlocal work
         work += 1
-        if work > 8 * limit:
+        if work > 8 * limit or (work % 1024 == 0 and time.monotonic() > deadline):
             return False
         if k == n:
             if worth >= least and all(counts[j] >= top[j] or size[j] > room for j in range(n)):

@@ -57,6 +57,22 @@ def _shrink(problem: Problem, used: Used, left: list[int | None]) -> Used:
     return out
 
 
+def whole_part(problem: Problem, pool: dict[Key, float]) -> tuple[Used, Problem]:
+    """What the fractional plan uses whole times, and the problem that is left."""
+    used: Used = Counter()
+    left, room = list(problem.demand), list(problem.limits)
+    for (kind, counts), x in sorted(pool.items(), key=lambda p: (-p[1], p[0])):
+        times = int(x + 1e-6)
+        for c, n in zip(counts, left, strict=True):
+            times = min(times, n // c) if c else times
+        if times > 0:
+            used[(kind, counts)] += times
+            left = [n - times * c for n, c in zip(left, counts, strict=True)]
+            count = room[kind]
+            room[kind] = None if count is None else count - times
+    return used, replace(problem, demand=tuple(left), limits=tuple(room))
+
+
 def dive(problem: Problem, pool: dict[Key, float], best: Used | None, deadline: float) -> Used | None:
     """Fix what the fractional plan is surest of, price patterns for the rest, and so on; None where it cannot win."""
     used: Used = Counter()

@@ -10,7 +10,7 @@ from fractions import Fraction
 
 from stringline.cutting.columns import INF, solve_integer
 from stringline.cutting.knapsack import Knapsack, full_patterns
-from stringline.cutting.stock_fit import dive, first_fit, trim
+from stringline.cutting.stock_fit import dive, first_fit, trim, whole_part
 from stringline.cutting.stock_lp import SCALE, Key, generate, pattern_column
 from stringline.cutting.stock_model import Problem, Solution, Used
 
@@ -50,9 +50,11 @@ def minimise(
     if answer is None:
         return None, NONE
     pool, bound, duals = answer.use, max(known, answer.bound), answer.duals
-    if best is None or problem.cost(best) > bound:
-        progress(f"a plan from {len(pool)} patterns")
-        best = _better(problem, best, dive(problem, pool, best, time.monotonic() + 0.3 * (deadline - time.monotonic())))
+    for attempt in (_rest, dive):
+        if best is None or problem.cost(best) > bound:
+            progress(f"a plan from {len(pool)} patterns")
+            until = time.monotonic() + 0.3 * (deadline - time.monotonic())
+            best = _better(problem, best, attempt(problem, pool, best, until))
     if best is None or problem.cost(best) > bound:
         best = _better(problem, best, _from_pool(problem, pool, best, deadline))
     if best is None or problem.cost(best) > bound:
@@ -60,6 +62,20 @@ def minimise(
     if best is None and bound != NONE:
         raise TimeoutError("no plan was found in the time allowed")
     return best, bound
+
+
+def _rest(problem: Problem, pool: dict[Key, float], best: Used | None, deadline: float) -> Used | None:
+    """Keep the whole part of the fractional plan and solve what is left, which is small, as a problem of its own."""
+    used, rest = whole_part(problem, pool)
+    if not used or (best is not None and problem.cost(used) >= problem.cost(best)):
+        return None
+    if not any(rest.demand):
+        return used
+    try:
+        tail, _ = minimise(rest, None, 0, deadline, lambda _: None)
+    except TimeoutError:
+        return None
+    return None if tail is None else trim(problem, used + tail)
 
 
 def _from_pool(problem: Problem, pool: dict[Key, float], best: Used | None, deadline: float) -> Used | None:
@@ -107,7 +123,7 @@ def _close(
     knapsack = Knapsack(problem.sizes, problem.demand, problem.capacities)
     targets = [None] if best is None else sorted({bound, problem.cost(best) - 1})
     for target in targets:
-        keys = _candidates(problem, knapsack, duals, target)
+        keys = _candidates(problem, knapsack, duals, target, deadline)
         chosen = list(dict.fromkeys([*pool, *(keys or [])]))
         progress(f"closing the gap over {len(chosen)} patterns")
         share = 1.0 if target == targets[-1] or keys is None else 0.5
@@ -124,7 +140,9 @@ def _close(
     return best, bound
 
 
-def _candidates(problem: Problem, knapsack: Knapsack, duals: tuple[int, ...], target: int | None) -> list[Key] | None:
+def _candidates(
+    problem: Problem, knapsack: Knapsack, duals: tuple[int, ...], target: int | None, deadline: float
+) -> list[Key] | None:
     """Every full pattern that may stand in a plan of cost ``target``; None where there are too many."""
     values = list(duals)
     kinds = range(len(problem.stock))
@@ -146,7 +164,7 @@ def _candidates(problem: Problem, knapsack: Knapsack, duals: tuple[int, ...], ta
     found: list[Key] = []
     for k in kinds:
         least = 0 if slack is None else max(0, problem.costs[k] * SCALE + charge[k] - slack)
-        patterns = full_patterns(problem.sizes, problem.demand, problem.capacities[k], values, least, POOL)
+        patterns = full_patterns(problem.sizes, problem.demand, problem.capacities[k], values, least, POOL, deadline)
         if patterns is None or len(found) + len(patterns) > POOL:
             return None
         found += [(k, p) for p in patterns if any(p)]
