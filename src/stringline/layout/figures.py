@@ -11,6 +11,7 @@ from stringline.job.model import Cover, Obstacle, Pool
 from stringline.layout.clearance import Part, cover_parts, parts_for, pieces_of, worst
 from stringline.layout.ends import End
 from stringline.layout.ground import Size
+from stringline.layout.measure import area_figure, band, perimeter_figure
 from stringline.layout.outline import Outline
 from stringline.layout.result import Clearance, Layout
 from stringline.layout.search import Found
@@ -38,7 +39,8 @@ def draw_up(
 
     ``instead`` is what stands in the way of a better rectangle at that end, and that rectangle.
     """
-    stood = stance(outline, found.heading_rad, outline.covariance(survey))
+    cov = outline.covariance(survey)
+    stood = stance(outline, found.heading_rad, cov)
     width = _extent(outline, stood, "Water, across", RIGHT, LEFT)
     length = _extent(outline, stood, "Water, along", AHEAD, BEHIND)
     side = Figure.single("Side margin", cover.side_margin_m, Origin.CHOSEN)
@@ -51,6 +53,11 @@ def draw_up(
     stop = stop_at_wall(survey, pool, outline, stood, size)
     travel = _travel(setback, length, far, stop)
     channel = _channel(travel, system)
+    if cover.mount == "under-coping" and (outline.curve is not None or any(outline.through)):
+        notes.append(
+            "A track under the coping runs straight: where the water's edge bows away from it, the coping must reach "
+            "out to cover it, or the tracks go flush or on the deck."
+        )
     if instead is not None:
         notes.append(_instead_note(instead, found, unit))
     if stop is not None:
@@ -71,6 +78,9 @@ def draw_up(
         channel=channel,
         clearances=clear,
         notes=tuple(notes),
+        water_area=area_figure(outline, cov),
+        water_perimeter=perimeter_figure(outline, cov),
+        water_sigma=band(outline, cov),
     )
 
 

@@ -35,6 +35,9 @@ class Layout:
     channel: Figure  # track channel length, housing face to the channel's far end
     clearances: tuple[Clearance, ...] = ()
     notes: tuple[str, ...] = ()
+    water_area: Figure | None = None
+    water_perimeter: Figure | None = None
+    water_sigma: Array | None = None  # σ of the water's edge square to itself at each point of ``water``, shape (n,), m
 
     def corners(self) -> Array:
         """Cover rectangle on the track centrelines: near left, near right, far right, far left; shape (4, 2)."""

@@ -74,8 +74,8 @@ def critical_headings(hull: Hull, low: float, high: float) -> Array:
 def smallest(hull: Hull, low: float, high: float, goal: Goal, ground: Ground | None = None) -> Found | None:
     """Find the least rectangle with a heading in [low, high]; None where obstacles leave none.
 
-    Among equals (to 1e-9 of the value) the narrowest wins, then the one nearest to the middle of the range. A window
-    between obstacles narrower than 1e-11 rad is not seen.
+    Among equals (to 1e-9 of the value) the narrowest wins, then the shortest, then the one nearest to the middle of
+    the range. A window between obstacles narrower than 1e-11 rad is not seen.
     """
     cuts = critical_headings(hull, low, high)
     width, length = goal.sides(hull, cuts)
@@ -165,6 +165,6 @@ def _pick(table: Array, middle: float) -> Found | None:
     if table.shape[1] == 0:
         return None
     table = table[:, table[3] <= table[3].min() * (1.0 + 1e-9)]
-    order = np.lexsort((np.abs(table[0] - middle), np.round(table[1], 7)))
+    order = np.lexsort((np.abs(table[0] - middle), np.round(table[2], 7), np.round(table[1], 7)))
     heading, width, length, value, _ = table[:, order[0]]
     return Found(float(heading), float(width), float(length), float(value))

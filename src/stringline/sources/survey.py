@@ -70,4 +70,9 @@ ENTRIES: tuple[Source, ...] = (
         note="Whether lines hold points still belongs to the list of lines alone, but for special shapes.",
     ),
     Source("rod-sigma", "Reading a levelling rod and holding it upright, 2 mm", Standing.PRACTICE),
+    Source(
+        "correction-means",
+        "Wedges moved over take a track 3 mm sideways, shims 10 mm; beyond that the channel is re-set",
+        Standing.PRACTICE,
+    ),
 )
