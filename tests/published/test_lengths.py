@@ -54,7 +54,8 @@ def test_ruler_fractions(fraction: str, decimal: str, mm: float) -> None:
 def test_decimal_feet_to_feet_and_inches() -> None:
     """Source: a public table of metres and feet, worked examples — verified.
 
-    6.37 ft is 6 ft 4.44 in; 4.382 in is a bit over 4 3/8 in. The first to the two places printed, the second to the nearest eighth.
+    6.37 ft is 6 ft 4.44 in; 4.382 in is a bit over 4 3/8 in. The first to the two places
+    printed, the second to the nearest eighth.
     """
     feet = parse("6.37 ft", None)
     assert feet.exact_m is not None
