@@ -48,6 +48,55 @@ def test_sheaves_on_plain_bearings() -> None:
     assert line == pytest.approx(2202.0, abs=1.5)
 
 
+def test_four_part_tackle() -> None:
+    """Source: Pipeline Rules of Thumb Handbook, p. 6, block and tackle with journal bearings — verified.
+
+    Four parts at 91.7 % a sheave: its own line 0.917 × 0.293 ÷ 0.083 gives 3.237, which it prints as 3.25. Ours to
+    0.002 of the line and to 0.015 of the print.
+    """
+    pulls = [1.0 / float(forces.over_pulleys(1.0, 0.917, n)) for n in range(1, 5)]
+    assert sum(pulls) == pytest.approx(0.917 * 0.293 / 0.083, abs=0.002)
+    assert sum(pulls) == pytest.approx(3.25, abs=0.015)
+
+
+BUSHED = [0.96, 1.87, 2.75, 3.59, 4.39, 5.16, 5.90, 6.60, 7.27, 7.91]
+ROLLING = [0.98, 1.94, 2.88, 3.81, 4.71, 5.60, 6.47, 7.32, 8.16, 8.98]
+
+
+@pytest.mark.parametrize(("efficiency", "table"), [(1 / 1.045, BUSHED), (1 / 1.02, ROLLING)])
+def test_line_parts_table(efficiency: float, table: list[float]) -> None:
+    """Source: rigger's handbook, ratio of load to line pull for 1 to 10 parts — verified.
+
+    Bronze-bushed sheaves (4½ % lost at each) and anti-friction sheaves (2 %): every entry to 0.01.
+    """
+    ours = [sum(1.0 / float(forces.over_pulleys(1.0, efficiency, k)) for k in range(1, n + 1)) for n in range(1, 11)]
+    assert ours == pytest.approx(table, abs=0.011)
+
+
+def test_two_to_one_rule_of_plain_slides() -> None:
+    """Source: Machine Design, "Linear bearings: understanding the 2:1 ratio" — seen.
+
+    A plain slide with friction 0.25 binds when the pull stands more than twice its guided length away; exact.
+    """
+    assert slider.jam_eccentricity_m(1.0, 0.25) == pytest.approx(2.0, rel=1e-12)
+    assert slider.jam_eccentricity_m(5.0, 0.25) == pytest.approx(10.0, rel=1e-12)
+
+
+@pytest.mark.parametrize("off", [0.0, 0.3, 0.9, 1.9])
+def test_pull_of_an_eccentric_slide_by_its_force_balance(off: float) -> None:
+    """Source: statics of a slide held at both ends of its guide, solved as three equations by numpy — verified.
+
+    To 1e-12.
+    """
+    import numpy as np
+
+    mu, guided, resistance = 0.25, 1.0, 10.0
+    # Unknowns: pull, normal at the front, normal at the back (opposite ways, equal by balance across).
+    a = np.array([[1.0, -mu, -mu], [0.0, 1.0, -1.0], [off, -guided / 2, -guided / 2]])
+    pull = float(np.linalg.solve(a, np.array([resistance, 0.0, 0.0]))[0])
+    assert resistance * slider.pull_factor(guided, off, mu) == pytest.approx(pull, rel=1e-12)
+
+
 def test_bracket_on_a_post_sticks() -> None:
     """Source: Beer & Johnston, Vector Mechanics for Engineers: Statics, sliding bracket — verified.
 

@@ -37,6 +37,14 @@ def test_hollow_section_48() -> None:
     assert s.area_m2 * 1e-4 * 7850 == pytest.approx(3.56, abs=0.005)
 
 
+def test_polar_moment_of_a_40_mm_tube() -> None:
+    """Source: MecMovies, torsion example M6.4: tube 40 mm outside, wall 5 mm — verified.
+
+    J = 171 805.85 mm⁴, to 0.01.
+    """
+    assert drum.tube(20.0, 5.0).polar_m4 == pytest.approx(171_805.85, abs=0.01)
+
+
 def test_torsion_worked_example() -> None:
     """Source: worked torsion example, 675.7 N·m, 1 m, J 308 102 mm⁴, G 26 GPa — verified. 0.08435 rad, to 1e-5."""
     assert drum.twist_rad(675.7, 1.0, 26e9, 308102e-12) == pytest.approx(0.08435, abs=1e-5)
