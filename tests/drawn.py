@@ -10,6 +10,7 @@ from stringline.cutting.result import Mark, Piece, Segment
 from stringline.fit.result import Fit, GaugeAt
 from stringline.geometry import Frame
 from stringline.job.model import Corner, Obstacle, Pool
+from stringline.layout.clearance import cover_parts, parts_for, pieces_of, worst
 from stringline.layout.result import Clearance, Layout
 from stringline.lengths import Length, Unit, format_length
 from stringline.survey.result import (
@@ -120,13 +121,15 @@ def plan_parts(
         _f("setback", setback),
         _f("travel", far + end),
         _f("channel", far + end + 0.2),
-        (
-            Clearance("garden wall", "cover", _f("clearance", 0.4)),
-            Clearance("hand rail", "left track", _f("clearance", 0.45 - 1.75 * IN)),
-            Clearance("boulder", "right track", _f("clearance", 0.4 - 1.75 * IN)),
-        )
-        if obstacles
-        else (),
+        tuple(
+            Clearance(
+                o.name,
+                part.name,
+                _f("clearance", worst(part, pieces_of(o.kind, np.array([pegs[p] for p in o.points])))),
+            )
+            for o in things
+            for part in parts_for(o.kind, cover_parts(g, far + end + 0.2, 1.75 * IN, 0.30, 0.46))
+        ),
     )
     rng = np.random.default_rng(7)
     gauge = tuple(
@@ -157,7 +160,8 @@ def survey(
         pegs[str(k + 1)] = (size[0] / 2 * (1 + c * r) - 0.8, 1.2 + size[1] / 2 * (1 + s * r))
     names = list(pegs)
     pairs = {("A", "B")} | {(b, n) for n in names[2:] for b in "AB"}
-    while len(pairs) < 1 + 2 * points + braces * points // 2:
+    most = points * (points - 1) // 2
+    while len(pairs) < 1 + 2 * points + min(braces * points // 2, most - 1):
         a, b = rng.choice(len(names) - 2, 2, replace=False) + 2
         pairs.add((names[min(a, b)], names[max(a, b)]))
     order = sorted(pairs)

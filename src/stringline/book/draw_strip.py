@@ -26,6 +26,7 @@ _JOG_MM = 4.5  # elbow to the lettering
 _PITCH_MM = 3.1  # between turned texts
 _HEIGHT_MM = 1.8
 _SIDE_MM = 3.0  # clear at both ends
+_BESIDE_MM = 22.0
 _SAME_M = 0.0005
 _END_KINDS = ("cut-end", "factory-end", "wedge-end")
 
@@ -52,14 +53,19 @@ def strip_drawing(piece: Piece, unit: Unit, width_mm: float = 170.0) -> Drawing:
         raise ValueError(f"'{piece.name}' has no length to draw")
     rows = _rows(piece, length, width_mm)
     longest = max(r.end_m - r.start_m for r in rows)
-    scale = next(s for s in (*scales(unit), Scale(math.inf, "")) if s.to_mm(longest) <= width_mm - 2 * _SIDE_MM)
-    if not math.isfinite(scale.ratio):
-        scale = scales(unit)[-1]
-    board = Board(scale)
-    top = 0.0
-    for row in rows:
-        top = _row(board, row, unit, top, width_mm) - board.m(4.0)
-    _key(board, piece, width_mm)
+    every = scales(unit)
+    for scale in every:
+        if scale.to_mm(longest) > width_mm - 2 * _SIDE_MM and scale is not every[-1]:
+            continue
+        board = Board(scale)
+        top = 0.0
+        for row in rows:
+            top = _row(board, row, unit, top, width_mm) - board.m(4.0)
+        _key(board, piece, unit, width_mm, broken=len(rows) > 1)
+        # Short end pieces letter their length beside the strip: that too must fit.
+        left, _bottom, right, _top = extent_mm(board.items, scale)
+        if right - left <= width_mm - 1.0:
+            break
     return board.finish("strip-" + piece.key, f"{piece.mark} {piece.name}", _alt(piece, unit, scale), width_mm=width_mm)
 
 
@@ -69,25 +75,27 @@ def _length(piece: Piece) -> float:
 
 
 def _rows(piece: Piece, length: float, width_mm: float) -> list[Row]:
-    """Break at joints, where one row could not hold the lettering."""
-    most = max(4, int((width_mm - 2 * _SIDE_MM) / _PITCH_MM) - 1)
+    """As few rows as hold the lettering, broken at joints where that will do and within a stick where it will not."""
+    # A length that a short end piece letters beside the strip needs room too.
+    most = max(4, int((width_mm - 2 * _SIDE_MM - _BESIDE_MM) / _PITCH_MM))
+    marks = sorted(piece.marks, key=lambda m: m.at_m)
+    joints = [s.start_m for s in piece.segments[1:]]
     breaks = [0.0]
-    segments = piece.segments
-    if len(piece.marks) > most and len(segments) > 1:
-        parts = math.ceil(len(piece.marks) / most)
-        joints = [s.start_m for s in segments[1:]]
-        for k in range(1, parts):
-            nearest = min(joints, key=lambda j: abs(j - length * k / parts))
-            if nearest > breaks[-1]:
-                breaks.append(nearest)
+    while sum(m.at_m > breaks[-1] for m in marks) > most:
+        ahead = [m.at_m for m in marks if m.at_m > breaks[-1]]
+        room, too_far = ahead[most - 1], ahead[most]
+        fitting = [j for j in joints if breaks[-1] < j <= room]
+        # A row less than half full is no use: break the stick midway between two marks instead.
+        half = breaks[-1] + (room - breaks[-1]) / 2
+        breaks.append(fitting[-1] if fitting and fitting[-1] >= half else (room + too_far) / 2)
     breaks.append(length)
-    ordered = sorted(piece.marks, key=lambda m: m.at_m)
     out = []
     for k, (a, b) in enumerate(pairwise(breaks)):
         first, last = k == 0, k == len(breaks) - 2
-        marks = tuple(m for m in ordered if (a - _SAME_M <= m.at_m if first else a < m.at_m) and m.at_m <= b + _SAME_M)
-        inside = tuple(s for s in segments if a - _SAME_M <= s.start_m < b - _SAME_M)
-        out.append(Row(a, b, marks, inside, first, last))
+        inside = tuple(m for m in marks if (a - _SAME_M if first else a) < m.at_m + (_SAME_M if first else 0.0))
+        inside = tuple(m for m in inside if m.at_m <= b + (_SAME_M if last else 0.0))
+        sticks = tuple(s for s in piece.segments if s.start_m < b - _SAME_M and s.start_m + s.length_m > a + _SAME_M)
+        out.append(Row(a, b, inside, sticks, first, last))
     return out
 
 
@@ -100,7 +108,9 @@ def _row(board: Board, row: Row, unit: Unit, top: float, width_mm: float) -> flo
     upper = y + m(_BAR_MM)
     x0 = -row.start_m
     _bar(board, row, x0, y)
-    places = _spread([board.scale.to_mm(mark.at_m + x0) for mark in row.marks], _PITCH_MM, width_mm - 2 * _SIDE_MM)
+    places = _spread(
+        [board.scale.to_mm(mark.at_m + x0) for mark in row.marks], _PITCH_MM, width_mm - 2 * _SIDE_MM - _BESIDE_MM / 2
+    )
     for mark, word, place in zip(row.marks, words, places, strict=True):
         x = mark.at_m + x0
         _symbol(board, mark, x, y)
@@ -116,15 +126,20 @@ def _bar(board: Board, row: Row, x0: float, y: float) -> None:
     upper = y + m(_BAR_MM)
     segments = row.segments or (Segment(row.start_m, row.end_m - row.start_m, False, 0.0, ""),)
     for s in segments:
-        a, b = x0 + s.start_m, x0 + s.start_m + s.length_m
-        board.ring(layers.STOCK, ((a, y), (b, y), (b, upper), (a, upper)))
-    # Factory ends are blocks inside the bar: both ends of a whole stick, the far end of a cut one.
-    if not row.first:
+        a, b = s.start_m, s.start_m + s.length_m
+        left, right = max(a, row.start_m), min(b, row.end_m)
+        for v in (y, upper):
+            board.add(Line(layers.STOCK, (x0 + left, v), (x0 + right, v)))
+        for end, own in ((left, a), (right, b)):
+            whole = abs(end - own) < _SAME_M
+            board.add(Line(layers.STOCK if whole else layers.BREAK, (x0 + end, y), (x0 + end, upper)))
+        # Factory ends are blocks inside the bar: both ends of a whole stick, the far end of a cut one.
+        if row.segments and abs(right - b) < _SAME_M:
+            _block(board, x0 + b, y, -1)
+        if s.whole and abs(left - a) < _SAME_M:
+            _block(board, x0 + a, y, 1)
+    if not row.first and any(abs(s.start_m - row.start_m) < _SAME_M for s in row.segments):
         board.add(Line(layers.JOINT, (x0 + row.start_m, y - m(1.2)), (x0 + row.start_m, upper + m(1.0))))
-    for s in row.segments:
-        ends = [s.start_m + s.length_m] + ([s.start_m] if s.whole else [])
-        for e in ends:
-            _block(board, x0 + e, y, -1 if e > s.start_m else 1)
     if not row.segments:
         for mark in row.marks:
             if mark.kind == "factory-end":
@@ -159,6 +174,9 @@ def _lengths_below(board: Board, row: Row, unit: Unit, x0: float, y: float) -> f
     on: list[Point] = [(c + x0, y) for c in cuts]
     words = [format_length(b - a, unit) for a, b in pairwise(cuts)]
     for k, s in enumerate(row.segments):
+        if abs(s.length_m - (cuts[k + 1] - cuts[k])) > _SAME_M:
+            words[k] = ""  # a part of a broken stick: its length stands in the key
+            continue
         named = f"{s.label}: {words[k]}"
         if s.label and text_width(named, 2.5) + 4.0 < board.scale.to_mm(cuts[k + 1] - cuts[k]):
             words[k] = named
@@ -203,7 +221,7 @@ def _spread(wanted: Sequence[float], pitch: float, high: float) -> list[float]:
     return out
 
 
-def _key(board: Board, piece: Piece, width_mm: float) -> None:
+def _key(board: Board, piece: Piece, unit: Unit, width_mm: float, *, broken: bool) -> None:
     """What the signs mean, those in use, and the scale."""
     left, bottom, _right, _top = extent_mm(board.items, board.scale)
     kinds = {mark.kind for mark in piece.marks}
@@ -226,12 +244,25 @@ def _key(board: Board, piece: Piece, width_mm: float) -> None:
             _symbol(board, Mark(0.0, kind, ""), at, y)
         board.add(Text(layers.NOTE, (board.m(x + 5.0), y + board.m(1.6)), words, _HEIGHT_MM))
         x += 5.0 + text_width(words, _HEIGHT_MM) + 6.0
-    note = f"Scale {board.scale.text}; running lengths from the housing end; width not to scale"
-    if piece.side not in ("left", "right"):
-        note = f"Scale {board.scale.text}; running lengths from the left; width not to scale"
-    if x + text_width(note, _HEIGHT_MM) > left + width_mm - 2 * _SIDE_MM:
-        x, y = left, y - board.m(6.0)
-    board.add(Text(layers.NOTE, (board.m(x), y + board.m(1.6)), note, _HEIGHT_MM))
+    end = "the housing end" if piece.side in ("left", "right") else "the left"
+    notes = [f"Scale {board.scale.text}; running lengths from {end}; width not to scale"]
+    if broken:
+        notes.append(f"Broken into rows: {_length_words(piece, unit)}")
+    for note in notes:
+        if x + text_width(note, _HEIGHT_MM) > left + width_mm - 2 * _SIDE_MM:
+            x, y = left, y - board.m(6.0 if note is notes[0] else 4.2)
+        board.add(Text(layers.NOTE, (board.m(x), y + board.m(1.6)), note, _HEIGHT_MM))
+        x += width_mm
+
+
+def _length_words(piece: Piece, unit: Unit) -> str:
+    """The whole length and, grouped, that of its sticks."""
+    sticks: dict[str, int] = {}
+    for s in piece.segments:
+        text = format_length(s.length_m, unit)
+        sticks[text] = sticks.get(text, 0) + 1
+    made = " + ".join(text if n == 1 else f"{n} × {text}" for text, n in sticks.items())
+    return f"{format_length(_length(piece), unit)} in all" + (f" = {made}" if made else "")
 
 
 def _alt(piece: Piece, unit: Unit, scale: Scale) -> str:

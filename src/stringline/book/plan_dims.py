@@ -44,7 +44,7 @@ def add_dimensions(board: Board, what: Shapes, unit: Unit) -> None:
     ]
     # A short last dimension is written past the chain's end: keep clear of what stands over the far end.
     edge = extent_mm(board.items[:count], board.scale)[2]
-    reach = max([edge, *(b.bounds[2] - 5.0 for b in over)])
+    reach = max([edge, *(b.bounds[2] - 3.0 for b in over)])
     board.stack(chains, (board.m(reach), 0.0), math.pi / 2, _RIGHT)
 
     low, h = what.lid[0][1], what.housing_half
