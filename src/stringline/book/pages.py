@@ -14,6 +14,7 @@ from stringline.book.pages_paper import BLOCK, BOTTOM, INSET, LEFT, PAPERS, RIGH
 from stringline.book.pages_pictures import drawings
 from stringline.book.pages_plan import plan_sheet
 from stringline.book.pages_run import fit_out_sheet, run_in_sheet
+from stringline.book.pages_running import crooked_sheet, rolling_sheet, section
 from stringline.book.pages_sources import sources_sheet
 from stringline.book.pages_survey import survey_sheet
 from stringline.book.pages_text import one_line, printable, shortened
@@ -62,7 +63,11 @@ def book_data(
     if isinstance(layout, Layout) and system is not None:
         tell("cards to fill in")
         sheets.append(fit_out_sheet(plan, layout, system))
-        sheets.append(run_in_sheet(plan, layout, system))
+        sheets.append(run_in_sheet(plan, layout, system, section(plan, "lead")))
+    if (mechanics := section(plan, "mechanics")) is not None:
+        sheets.append(rolling_sheet(plan, mechanics))
+    if (diagnosis := section(plan, "diagnosis")) is not None:
+        sheets.append(crooked_sheet(plan, diagnosis))
     tell("sources")
     sheets.append(sources_sheet(plan, sheets))
     data = {

@@ -3,14 +3,18 @@
 from __future__ import annotations
 
 import math
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from stringline.book import pages_words as words
 from stringline.book.pages_cautions import for_card
+from stringline.book.pages_running import expected
 from stringline.layout.result import Layout
 from stringline.lengths import FOOT_M, Unit
 from stringline.plan import Plan
 from stringline.system.model import System
+
+if TYPE_CHECKING:
+    from stringline.running.result import LeadPrediction
 
 _MOST_STATIONS = 14  # rows of 8 mm that leave the card on one sheet
 
@@ -40,8 +44,11 @@ def fit_out_sheet(plan: Plan, layout: Layout, system: System) -> dict[str, Any]:
     }
 
 
-def run_in_sheet(plan: Plan, layout: Layout, system: System) -> dict[str, Any]:
-    """Leads and currents to take at stations, closing and opening, with room for what was seen."""
+def run_in_sheet(plan: Plan, layout: Layout, system: System, lead: LeadPrediction | None = None) -> dict[str, Any]:
+    """Leads and currents to take at stations, closing and opening, with room for what was seen.
+
+    ``lead`` is what to expect; where it is known, its stations are the card's and each row has it to compare.
+    """
     unit = plan.job.unit
     leads = () if plan.job.run is None else plan.job.run.leads
     rows: list[dict[str, str]]
@@ -66,6 +73,7 @@ def run_in_sheet(plan: Plan, layout: Layout, system: System) -> dict[str, Any]:
         "limit": words.length(system.limits.lead_m, unit),
         "full_load": f"{words.decimal(system.motor.full_load_a, 1)} A",
         "rows": rows,
+        "expected": [] if lead is None else expected(lead, unit),
         "filled": bool(leads),
         "seen": [] if plan.job.run is None else list(plan.job.run.seen),
         "steps": _RUN_IN_STEPS,

@@ -1,0 +1,131 @@
+"""How the cover rolls and pulls, the lead to expect, and why a crooked one is crooked.
+
+These sheets stand in the book once the plan holds their sections (``mechanics``, ``lead``, ``diagnosis``).
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any
+
+from stringline.book import pages_words as words
+from stringline.book.pages_cautions import for_card
+from stringline.lengths import Unit
+from stringline.plan import Needs, Plan
+from stringline.worked import Kind
+
+if TYPE_CHECKING:
+    from stringline.mechanics.result import Mechanics
+    from stringline.running.result import CauseFound, Diagnosis, LeadPrediction
+
+
+def section(plan: Plan, name: str) -> Any:
+    """A section that a plan may hold, or None where it holds none or only says what it needs."""
+    found = getattr(plan, name, None)
+    return None if isinstance(found, Needs) else found
+
+
+def rolling_sheet(plan: Plan, mechanics: Mechanics) -> dict[str, Any]:
+    """Roll, reels, pulls, torque, time and margins, each with its rule; what cannot work stands first."""
+    unit = plan.job.unit
+    return {
+        "kind": "rolling",
+        "title": "How it rolls and pulls",
+        "refusals": [
+            {
+                "what": refusal.part,
+                "why": refusal.why,
+                "nearest": refusal.nearest or "nothing in the catalogue at hand would do",
+            }
+            for refusal in mechanics.refusals
+        ],
+        "figures": [
+            {
+                "label": f.label,
+                "amount": words.amount(f.value, f.kind, unit),
+                "spread": words.spread(f.sigma, f.kind, unit),
+                "rule": f.rule or "",
+            }
+            for f in mechanics.figures
+        ],
+        "notes": list(mechanics.notes),
+    }
+
+
+def expected(lead: LeadPrediction, unit: Unit) -> list[dict[str, str]]:
+    """Rows of the run-in card with the lead and the current to expect, 95 runs in 100."""
+
+    def span(low: float, high: float) -> str:
+        first, last = words.small(low, unit, sign=True), words.small(high, unit, sign=True)
+        return f"{first.split()[0]} to {last}"  # the unit once
+
+    return [
+        {
+            "station": words.length(row.station_m, unit),
+            "closing": span(row.closing_low_m, row.closing_high_m),
+            "opening": span(row.opening_low_m, row.opening_high_m),
+            "current": f"{words.decimal(row.closing_current_a, 1)} / {words.decimal(row.opening_current_a, 1)} A",
+        }
+        for row in lead.card
+    ]
+
+
+def crooked_sheet(plan: Plan, diagnosis: Diagnosis) -> dict[str, Any]:
+    """The verdict, what to do first, every cause with its odds and amount, and the reading that would tell more."""
+    unit = plan.job.unit
+    first, after, more = diagnosis.first, diagnosis.after, diagnosis.next_reading
+    return {
+        "kind": "crooked",
+        "title": "Why it runs crooked",
+        "cautions": for_card("run-in"),
+        "verdict": diagnosis.verdict,
+        "sure": diagnosis.sure,
+        "action": "" if first is None else first.action,
+        "why": "" if first is None else first.why,
+        "causes": [_cause(c, unit) for c in diagnosis.causes],
+        "rivals": list(diagnosis.rivals),
+        "next": "" if more is None else more.text,
+        "after": ""
+        if after is None
+        else f"{words.amount(after.worst.value, after.worst.kind, unit)} "
+        f"{words.spread(after.worst.sigma, after.worst.kind, unit)}".rstrip(),
+        "after_rows": []
+        if after is None
+        else [
+            {
+                "station": words.length(float(s), unit),
+                "closing": words.small(float(c), unit, sign=True),
+                "opening": words.small(float(o), unit, sign=True),
+                "spread": words.spread(float(g), Kind.LENGTH, unit),
+            }
+            for s, c, o, g in _thinned(after.station_m, after.closing_m, after.opening_m, after.sigma_m)
+        ],
+        "fits": diagnosis.fits,
+        "readings": diagnosis.readings,
+        "lessons": [
+            {"action": lesson.action, "verdict": lesson.verdict, "readings": len(lesson.direction)}
+            for lesson in diagnosis.lessons
+        ],
+        "notes": list(diagnosis.notes),
+    }
+
+
+def _cause(cause: CauseFound, unit: Unit) -> dict[str, str]:
+    return {
+        "title": cause.title,
+        "side": {"drive": "drive side", "idle": "idle side", "both": "both sides"}[cause.side],
+        "at": "" if cause.station_m is None else words.length(cause.station_m, unit),
+        "probability": f"{100.0 * cause.probability:.0f} %",
+        "amount": words.small(cause.amount.value, unit)
+        if cause.amount.kind is Kind.LENGTH
+        else words.amount(cause.amount.value, cause.amount.kind, unit),
+        "spread": words.spread(cause.amount.sigma, cause.amount.kind, unit),
+        "effect": words.small(cause.effect_m, unit),
+        "action": cause.action,
+    }
+
+
+def _thinned(*columns: Any, most: int = 10) -> list[tuple[Any, ...]]:
+    """At most ``most`` rows of columns of one length, evenly picked, both ends kept."""
+    n = len(columns[0])
+    picked = range(n) if n <= most else [round(k * (n - 1) / (most - 1)) for k in range(most)]
+    return [tuple(column[k] for column in columns) for k in picked]
