@@ -131,6 +131,7 @@ def test_what_the_readings_hang_on(job: Job) -> None:
     assert s.known == {}
     (offset,) = s.offsets
     assert (offset.point, offset.sigma_m, offset.line) == ("p", 0.003175, 24)
+    assert offset.station is not None
     assert offset.station.m == pytest.approx(-0.1524)
     assert offset.offset.m == pytest.approx(-0.4572)
     assert [(v.point, v.line, v.setup) for v in s.levels] == [("1", 25, None), ("drain", 25, "by the pump")]
@@ -198,6 +199,28 @@ def test_known_points_need_no_baseline() -> None:
     job = read_job(text, "known")
     assert job.survey.baseline is None
     assert job.survey.known == {"P": (0.0, -1.5), "Q 2": (3.0, pytest.approx(3.048))}
+
+
+def test_observed_coordinates_and_how_the_tape_was_held() -> None:
+    text = LEAST.replace('baseline = ["A", "B"]', 'coordinates = [["A", 0, 0, { sigma = "5 mm" }], ["B", "3.5 m", -1]]')
+    text = text.replace("tapes", 'coordinate_sigma = "1 cm"\nconditions = { celsius = 32, hanging = true }\ntapes')
+    found = read_job(text, "x").survey
+    assert found.baseline is None
+    assert [(c.point, c.axis, c.value_m, c.sigma_m, c.line) for c in found.coordinates] == [
+        ("A", "x", 0.0, 0.005, 4),
+        ("A", "y", 0.0, 0.005, 4),
+        ("B", "x", 3.5, 0.01, 4),
+        ("B", "y", -1.0, 0.01, 4),
+    ]
+    assert found.conditions is not None
+    assert (found.conditions.celsius, found.conditions.standard_celsius, found.conditions.hanging) == (32, 20, True)
+
+
+def test_an_offset_without_a_station() -> None:
+    text = LEAST.replace("tapes", 'offsets = [["A", "B", "", "-0.5", "p"]]\ntapes')
+    (offset,) = read_job(text, "x").survey.offsets
+    assert offset.station is None
+    assert offset.offset.m == -0.5
 
 
 def test_a_sketch_may_carry_units() -> None:

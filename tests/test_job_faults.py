@@ -189,6 +189,9 @@ ONE_FAULT: list[tuple[str, str, str, str]] = [
     ('leads = [["3\'", "1/4\\"", "", 3.2]]', 'leads = [["3\'"]]', "item-count", "1 item"),
     ('leads = [["3\'", "1/4\\"", "", 3.2]]', 'leads = [["3\'", "1/4\\"", "", "3.2"]]', "wrong-type", "without quotes"),
     ('leads = [["3\'", "1/4\\"", "", 3.2]]', 'leads = [["3\'", "1/4\\"", "", -3.2]]', "out-of-range", "0 or more"),
+    ("behind = []", 'coordinates = [["1", "0", "0"]]', "missing", "coordinate_sigma"),
+    ("behind = []", 'coordinates = [["1", "0"]]', "item-count", "point, x, y"),
+    ("behind = []", "conditions = { celsius = 300 }", "out-of-range", "80 or less"),
     ("[run]", "[runs]", "unknown-key", "write run"),
     (
         "[run]",

@@ -2,6 +2,7 @@
 
 from stringline.job.model import (
     AsBuilt,
+    Coordinate,
     Corner,
     Cover,
     Job,
@@ -13,10 +14,12 @@ from stringline.job.model import (
     RunReading,
     SurveyInput,
     Tape,
+    TapeConditions,
 )
 
 __all__ = [
     "AsBuilt",
+    "Coordinate",
     "Corner",
     "Cover",
     "Job",
@@ -28,4 +31,5 @@ __all__ = [
     "RunReading",
     "SurveyInput",
     "Tape",
+    "TapeConditions",
 ]

@@ -31,11 +31,14 @@ class Tape:
 
 @dataclass(frozen=True, slots=True)
 class Offset:
-    """A point found by station along a stringline from ``a`` towards ``b`` and offset square to it, + to the left."""
+    """A point found by station along a stringline from ``a`` towards ``b`` and offset square to it, + to the left.
+
+    ``station`` is None for a right-angle offset alone: how far off the line, wherever along it.
+    """
 
     a: str
     b: str
-    station: Length
+    station: Length | None
     offset: Length
     point: str
     sigma_m: float | None = None
@@ -54,8 +57,42 @@ class Level:
 
 
 @dataclass(frozen=True, slots=True)
+class Coordinate:
+    """One observed coordinate of a point (a total station's, a laser's or a drawing's); ``axis`` is x or y."""
+
+    point: str
+    axis: str
+    value_m: float
+    sigma_m: float
+    line: int | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class TapeConditions:
+    """How the tape was held, for those who want their readings corrected; what is None is not corrected for.
+
+    Temperature needs ``celsius``; pull needs ``pull_n``, ``area_m2`` and ``modulus_pa``; sag, for tapes that hang free
+    from end to end, ``hanging``, ``pull_n`` and ``weight_n_per_m``. Defaults are a steel tape's, standard at 20 °C and
+    50 N.
+    """
+
+    celsius: float | None = None
+    standard_celsius: float = 20.0
+    per_kelvin: float = 11.5e-6
+    pull_n: float | None = None
+    standard_pull_n: float = 50.0
+    area_m2: float | None = None
+    modulus_pa: float = 200e9
+    hanging: bool = False
+    weight_n_per_m: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
 class SurveyInput:
-    """Readings and what they hang on. ``sigma_m`` overrides ``tape_class``; ``known`` and ``sketch`` are metres."""
+    """Readings and what they hang on. ``sigma_m`` overrides ``tape_class``; ``known`` and ``sketch`` are metres.
+
+    ``coordinates`` were observed in a frame of their own; ``conditions`` asks for corrections, None for none.
+    """
 
     tapes: tuple[Tape, ...]
     tape_class: str = "II"
@@ -66,6 +103,8 @@ class SurveyInput:
     sketch: Mapping[str, tuple[float, float]] = field(default_factory=dict)
     offsets: tuple[Offset, ...] = ()
     levels: tuple[Level, ...] = ()
+    coordinates: tuple[Coordinate, ...] = ()
+    conditions: TapeConditions | None = None
 
 
 @dataclass(frozen=True, slots=True)

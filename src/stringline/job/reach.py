@@ -41,6 +41,7 @@ def _reached(section: dict[str, Any], survey: SurveyInput) -> tuple[set[str], se
         (idle if struck else reached).update(_spelt(item) for item in row[:2])
     for row in _rows(section, "offsets"):
         reached.update(_spelt(item) for item in [*row[:2], *row[4:5]])
+    reached.update(_spelt(item) for row in _rows(section, "coordinates") for item in row[:1])
     if reached:
         reached.update(survey.known)
         known = section.get("known")

@@ -6,12 +6,13 @@ from typing import Any
 
 from stringline.document.locate import Path
 from stringline.document.schema import Checker, Table
-from stringline.job.model import Level, Offset, SurveyInput, Tape
+from stringline.job.model import Coordinate, Level, Offset, SurveyInput, Tape, TapeConditions
 from stringline.lengths import Length, Unit
 
 TAPE_CLASSES = ("I", "II", "III")
 TAPE = '["A", "B", "24-0"]: from, to, reading'
 OFFSET = '["A", "B", "12-0", "1-6", "p"]: from, to, station, offset, point'
+COORDINATE = '["1", "3.2 m", "4.1 m", { sigma = "5 mm" }]: point, x, y'
 LEVEL = '["A", "3-2 1/4"]: point, rod reading'
 
 
@@ -29,6 +30,8 @@ def read_survey(table: Table) -> SurveyInput:
         o for i, row in enumerate(table.items("offsets")) if (o := _offset(check, (*table.at("offsets"), i), row))
     ]
     levels = [v for i, row in enumerate(table.items("levels")) if (v := _level(check, (*table.at("levels"), i), row))]
+    coordinates = _read_coordinates(table)
+    conditions = _read_conditions(table)
     _check_datum(table, known)
     return SurveyInput(
         tapes=tuple(tapes),
@@ -40,6 +43,8 @@ def read_survey(table: Table) -> SurveyInput:
         sketch=sketch,
         offsets=tuple(offsets),
         levels=tuple(levels),
+        coordinates=coordinates,
+        conditions=conditions,
     )
 
 
@@ -107,6 +112,59 @@ def _read_sketch(table: Table) -> dict[str, tuple[float, float]]:
     return found
 
 
+def _read_coordinates(table: Table) -> tuple[Coordinate, ...]:
+    """Observed coordinates, two for each row; σ from the row or from coordinate_sigma."""
+    check = table.check
+    common = table.length("coordinate_sigma", positive=True)
+    found: list[Coordinate] = []
+    for i, item in enumerate(table.items("coordinates")):
+        path = (*table.at("coordinates"), i)
+        shaped = _row(check, path, item, 3, COORDINATE)
+        if shaped is None:
+            continue
+        row, remarks = shaped
+        point = check.name((*path, 0), row[0])
+        x, y = (check.length((*path, k), row[k], signed=True) for k in (1, 2))
+        sigma = _sigma(remarks)
+        if remarks is not None:
+            remarks.close()
+        if sigma is None and common is None and (remarks is None or "sigma" not in remarks.data):
+            check.fault(
+                "missing",
+                path,
+                "nothing says how sure this is",
+                'write { sigma = "5 mm" } behind it, or coordinate_sigma = "5 mm" for all',
+            )
+        sigma = common if sigma is None else sigma
+        if point is not None and x is not None and y is not None and sigma is not None:
+            line = check.document.line(path)
+            found += [Coordinate(point, "x", x.m, sigma, line), Coordinate(point, "y", y.m, sigma, line)]
+    return tuple(found)
+
+
+def _read_conditions(table: Table) -> TapeConditions | None:
+    """How the tape was held, where readings are to be corrected for it."""
+    inner = table.table("conditions")
+    if inner is None:
+        return None
+    numbers = {key: inner.number(key, low=low, high=high) for key, (low, high) in _CONDITIONS.items()}
+    hanging = inner.flag("hanging", default=False)
+    inner.close()
+    return TapeConditions(hanging=hanging, **{k: v for k, v in numbers.items() if v is not None})
+
+
+_CONDITIONS: dict[str, tuple[float, float]] = {
+    "celsius": (-60.0, 80.0),
+    "standard_celsius": (-60.0, 80.0),
+    "per_kelvin": (0.0, 1e-3),
+    "pull_n": (0.0, 1000.0),
+    "standard_pull_n": (0.0, 1000.0),
+    "area_m2": (1e-9, 1e-3),
+    "modulus_pa": (1e6, 1e12),
+    "weight_n_per_m": (0.0, 10.0),
+}
+
+
 def _pair(inner: Table, key: str, value: Any) -> list[Any] | None:
     """A point's name and its [x, y], checked for shape."""
     inner.check.name(inner.at(key), key)
@@ -131,8 +189,8 @@ def _check_datum(table: Table, known: dict[str, tuple[float, float]]) -> None:
             "there are known points and a baseline as well",
             "leave the baseline out, and coordinates come back in the frame of the known points; or leave known empty",
         )
-    elif not has_baseline and not has_known:
-        if not any(check.document.is_damaged(table.at(key)) for key in ("baseline", "known")):
+    elif not has_baseline and not has_known and not table.data.get("coordinates"):
+        if not any(check.document.is_damaged(table.at(key)) for key in ("baseline", "known", "coordinates")):
             check.fault(
                 "no-datum",
                 table.at("baseline"),
@@ -200,7 +258,7 @@ def _offset(check: Checker, path: Path, value: Any) -> Offset | None:
         return None
     row, remarks = found
     a, b = _ends(check, path, row)
-    station = check.length((*path, 2), row[2], signed=True)
+    station = None if row[2] == "" else check.length((*path, 2), row[2], signed=True)
     offset = check.length((*path, 3), row[3], signed=True)
     point = check.name((*path, 4), row[4])
     sigma = _sigma(remarks)
@@ -211,7 +269,7 @@ def _offset(check: Checker, path: Path, value: Any) -> Offset | None:
             "same-point", path, f'"{point}" is an end of the stringline it is measured from', "name the point measured"
         )
         return None
-    if a is None or b is None or station is None or offset is None or point is None:
+    if a is None or b is None or offset is None or point is None or (station is None and row[2] != ""):
         return None
     return Offset(a, b, station, offset, point, sigma, check.document.line(path))
 
