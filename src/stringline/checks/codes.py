@@ -137,6 +137,55 @@ CODES: dict[str, Wording] = {
         "The cover does not reach the far end, or does not leave enough on the drum.",
         "Do not load the cover; settle with the cover maker what can be altered.",
     ),
+    "roll-clearance": Wording(
+        "The rolled-up cover clears its housing",
+        Stage.ORDER,
+        "The roll rubs on the housing, wears the cover through and stalls the motor.",
+        "Order a larger housing, or a thinner hem, before anything is poured.",
+    ),
+    "reel-freeboard": Wording(
+        "The rope stays below the reel's flange with the cover closed",
+        Stage.ORDER,
+        "Rope climbs over the flange, falls off and jams or breaks.",
+        "Order a larger reel.",
+    ),
+    "rope-strength": Wording(
+        "The rope carries its highest pull with the design factor asked for",
+        Stage.ORDER,
+        "The rope parts while the cover runs.",
+        "Order a stronger rope, or take away drag and guides.",
+    ),
+    "motor-torque": Wording(
+        "The motor can give the torque that the run needs",
+        Stage.ORDER,
+        "The cover stalls part of the way.",
+        "Order a stronger motor or gearbox, or take away drag.",
+    ),
+    "drum-sag": Wording(
+        "The drum bends no more than the catalogue allows",
+        Stage.ORDER,
+        "The cover rolls unevenly and its middle hangs.",
+        "Order a stiffer drum.",
+    ),
+    "slider-jam": Wording(
+        "The sliders slide rather than stick",
+        Stage.ORDER,
+        "The slider sticks in its track whatever the pull, and the leading edge swings round.",
+        "Order sliders with a longer guide, or bring the rope nearer to the track's middle.",
+    ),
+    "lead-expected": Wording(
+        "With usual tolerances the leading edge runs square enough",
+        Stage.RUN_IN,
+        "The leading edge runs crooked on many jobs built like this one.",
+        "Keep the tolerance that the lead page names more tightly.",
+        holds=False,
+    ),
+    "lead-measured": Wording(
+        "The leading edge runs square enough, both ways",
+        Stage.HANDOVER,
+        "A crooked leading edge wears its tracks and ropes, and in the end binds.",
+        "Do what the diagnosis says first, run again, and measure again.",
+    ),
 }
 
 
