@@ -111,9 +111,9 @@ def _read_section(root: Table, name: str, kind: type, source: Document) -> dict[
     table = root.table(name)
     fields = _fields(kind)
     if table is None:
-        if name not in root.data and not source.is_damaged((name,)):
-            keys = listed([key for key, _, _, default in fields if default is dataclasses.MISSING])
-            source.fault("missing", (name,), f"there is no [{name}] section", f"write [{name}] with {keys}")
+        required = [key for key, _, _, default in fields if default is dataclasses.MISSING]
+        if required and name not in root.data and not source.is_damaged((name,)):
+            source.fault("missing", (name,), f"there is no [{name}] section", f"write [{name}] with {listed(required)}")
         return {}
     values: dict[str, Any] = {}
     for key, field, hint, default in fields:
