@@ -22,6 +22,7 @@ from stringline.book.drawing import Dimension, Drawing, EllipseItem, Item, Line,
 from stringline.book.measure import extent_mm, overlaps, strokes, text_box, texts
 from stringline.book.placing import Placer
 from stringline.book.scales import Scale
+from stringline.book.title_strip import Title, titled
 from stringline.cutting.result import Mark
 from stringline.lengths import Unit, format_length, parse
 
@@ -337,6 +338,22 @@ def test_every_reading_is_either_lettered_or_counted_as_left_to_the_table() -> N
     assert shown + int(note.split()[0]) == len(rest)
 
 
+def test_residuals_are_flagged_where_no_reading_is_contradicted_and_only_there() -> None:
+    clean, water = drawn.survey(10, 3, suspects=0, seed=2)
+    large = [t for t in clean.tapes if t.w is not None and abs(t.w) >= 2.0]
+    assert large
+    drawing = survey_drawing(clean, Unit.MM, water=water)
+    bars = [i for i in drawing.items if isinstance(i, Line) and i.layer is layers.FLAG]
+    assert len(bars) == len(large) + 1  # and the key's sample
+    assert all(
+        any(w.lstrip("+-") == format_length(abs(t.residual_m), Unit.MM) for w in lettered(drawing)) for t in large
+    )
+    doubtful, water = drawn.survey(10, 3, suspects=1, seed=2)
+    drawing = survey_drawing(doubtful, Unit.MM, water=water)
+    assert not [i for i in drawing.items if isinstance(i, Line) and i.layer is layers.FLAG]
+    assert any("bends them all" in w for w in lettered(drawing))
+
+
 # --- the strip -------------------------------------------------------------------------------------------------------
 
 
@@ -414,3 +431,19 @@ def test_a_set_of_drawings_is_recorded_in_well_under_a_third_of_a_second() -> No
 
     once()
     assert min(once() for _ in range(3)) < 0.3
+
+
+@pytest.mark.parametrize(
+    "name", ["Short", "A very long name of a job that no title strip could ever hold whole on one line"]
+)
+def test_a_drawing_that_stands_alone_says_what_it_is(name: str) -> None:
+    taped, water = drawn.survey(5, 1, size=(4.0, 3.0))
+    drawing = survey_drawing(taped, Unit.M, water=water)
+    alone = titled(drawing, Title(name, Unit.M, "B", "2031-05-04", invented=True))
+    assert overlaps(alone) == ()
+    words = lettered(alone)
+    assert {"Survey", "metres", "revision B, 2031-05-04", "INVENTED: no real job"} <= set(words)
+    assert any(w.startswith(f"{drawing.scale.text} when printed") for w in words)
+    assert any(w.startswith(name[:5]) for w in words)
+    assert alone.scale == drawing.scale
+    assert alone.items[: len(drawing.items)] == drawing.items

@@ -193,6 +193,8 @@ def _words(mark: Mark, unit: Unit) -> str:
         # A plain pin needs only its place; what is special about one is said in its first word.
         rest = mark.label.partition(",")[2].split()
         return f"{at} {rest[0]}" if rest else at
+    if mark.kind == "screw":
+        return f"{at} {mark.label.partition(',')[0]}"
     if mark.kind in _END_KINDS and mark.at_m == 0.0:
         return mark.label
     return f"{at} {mark.label}"

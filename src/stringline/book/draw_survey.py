@@ -18,6 +18,7 @@ from stringline.lengths import Unit, format_amount, format_length
 from stringline.survey.result import Survey, Suspect, TapeResult
 
 FLAG_FROM = 2.0  # a standardised residual at which a line is flagged: 2 σ, a picture's threshold and no verdict
+MOST_FLAGS = 12
 CHECKED_FROM = 0.2  # a redundancy below which the other readings hardly check a line
 _ELLIPSE_MM = 5.0  # how long the largest semi-axis may be on paper
 _EXAGGERATIONS = (1, 2, 5, 10, 20, 50, 100, 200, 500, 1000, 2000, 5000)
@@ -86,7 +87,7 @@ def _draw(
     for k, nxt in enumerate(survey.next_tapes, 1):
         text = f"next {k}: {format_length(nxt.expected_m, unit)}"
         _letter(board, placer, at[nxt.frm], at[nxt.to], [text, f"next {k}"], "bold")
-    flagged = [t for t in survey.tapes if _is_flagged(t) and frozenset((t.frm, t.to)) not in doubted]
+    flagged = _flagged(survey)
     for t in flagged:
         _flag(board, placer, t, unit, at)
     for struck in survey.struck:
@@ -186,8 +187,15 @@ def _along(a: Point, b: Point, words: Sequence[str], weight: str) -> Iterator[li
                 yield [Text(layers.NOTE, where, text, 1.8, angle, 0.5, up, weight, halo=True)]
 
 
-def _is_flagged(t: TapeResult) -> bool:
-    return t.w is not None and abs(t.w) >= FLAG_FROM
+def _flagged(survey: Survey) -> list[TapeResult]:
+    """Lines to flag with their residual, the worst first.
+
+    None while a reading is contradicted: its slip bends the residuals of all the others, and a flag would accuse them.
+    """
+    if survey.suspects:
+        return []
+    found = [t for t in survey.tapes if t.w is not None and abs(t.w) >= FLAG_FROM]
+    return sorted(found, key=lambda t: -abs(t.w or 0.0))[:MOST_FLAGS]
 
 
 def _flag(board: Board, placer: Placer, t: TapeResult, unit: Unit, at: dict[str, Point]) -> None:
@@ -206,10 +214,10 @@ def _flag(board: Board, placer: Placer, t: TapeResult, unit: Unit, at: dict[str,
                 where = (m[0] + d[0] * board.m(off), m[1] + d[1] * board.m(off))
                 along, up = 0.5 - 0.5 * d[0], 0.5 - 0.5 * d[1]
                 options.append([Text(layers.NOTE, where, words, 1.8, 0.0, along, up, "bold", halo=True)])
-        found = placer.place(options)
+        r = board.m(1.6)
+        bar = Line(layers.FLAG, (m[0] - n[0] * r, m[1] - n[1] * r), (m[0] + n[0] * r, m[1] + n[1] * r))
+        found = placer.place(options) if placer.clear(m, 1.0) else None
         if found:
-            r = board.m(1.6)
-            bar = Line(layers.FLAG, (m[0] - n[0] * r, m[1] - n[1] * r), (m[0] + n[0] * r, m[1] + n[1] * r))
             board.add(bar, *found)
             placer.avoid([(bar.a, bar.b)])
             return

@@ -26,6 +26,7 @@ UNCHECKED = Layer("TAPES-UNCHECKED", 0.18, "short-dashed", shows="taped lines th
 WATER_SKETCH = Layer("WATER-SKETCH", 0.5, ink="8a8a8a", shows="water's edge, straight between its points")
 SUSPECT = Layer("SUSPECT", 0.7, "dashed", "a00000", shows="reading that the others contradict")
 FLAG = Layer("FLAG", 0.35, shows="residual flags")
+FLAG_LEADER = Layer("LEADERS", 0.25, shows="leaders of notes")
 NEXT = Layer("NEXT-TAPES", 0.35, "dash-dot", shows="lines to tape next")
 STRUCK = Layer("STRUCK", 0.13, "dotted", shows="readings set aside")
 ELLIPSE = Layer("ELLIPSES", 0.18, shows="error ellipses, exaggerated")

@@ -53,9 +53,11 @@ class Placer:
 
     def hold_square(self, at: Point, half_mm: float) -> None:
         """A square about a model point that no label may use."""
-        x, y = self.scale.to_mm(at[0]), self.scale.to_mm(at[1])
-        h = half_mm
-        self.hold(Box(((x - h, y - h), (x + h, y - h), (x + h, y + h), (x - h, y + h))))
+        self.hold(self._square(at, half_mm))
+
+    def clear(self, at: Point, half_mm: float) -> bool:
+        """Whether a square about a model point is free."""
+        return bool(np.isfinite(self.price_boxes([self._square(at, half_mm)])[0]))
 
     def place(
         self, candidates: Iterable[Sequence[Text]], *, most: float = math.inf, costs: Sequence[float] | None = None
@@ -102,6 +104,10 @@ class Placer:
             if len(kept):
                 prices[kept] = self._crossed([boxes[int(k)] for k in kept])
         return prices
+
+    def _square(self, at: Point, h: float) -> Box:
+        x, y = self.scale.to_mm(at[0]), self.scale.to_mm(at[1])
+        return Box(((x - h, y - h), (x + h, y - h), (x + h, y + h), (x - h, y + h)))
 
     def _free(self, boxes: Sequence[Box]) -> NDArray[np.bool_]:
         """Whether nothing stands there yet and it is within bounds, shape (n,)."""

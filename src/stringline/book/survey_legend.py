@@ -40,6 +40,8 @@ def add_legend(
         largest = max(p.ellipse.major_m for p in survey.points)
         entries.append((layers.ELLIPSE, f"error ellipse, 1 σ, {factor} times; longest {format_amount(largest, unit)}"))
     entries.append((None, f"Scale {board.scale.text}"))
+    if survey.suspects:
+        entries.append((None, "residuals: see the table; the contradicted reading bends them all"))
     if missing:
         many = "1 reading" if missing == 1 else f"{missing} readings"
         entries.append((None, f"{many} without room here: see the table"))

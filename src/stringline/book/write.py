@@ -14,6 +14,7 @@ from stringline.book.pages_pictures import drawings
 from stringline.book.pdf import pdf
 from stringline.book.svg import svg
 from stringline.book.tables import cuts_csv, order_csv, parts_csv
+from stringline.book.title_strip import Title, titled
 from stringline.cutting.result import CutList, Order, Parts
 from stringline.files import write_atomic
 from stringline.plan import Plan
@@ -43,7 +44,7 @@ def write_book(
     # The typesetter works outside the interpreter's lock; the other files are made meanwhile.
     with ThreadPoolExecutor(max_workers=1) as beside:
         setting = beside.submit(pdf, data, today=date)
-        others = {**_drawing_files(drawn), **_tables(plan)}
+        others = {**_drawing_files(drawn, _title(plan, revision, date)), **_tables(plan)}
         contents = {"book.pdf": setting.result(), **others}
     tell("writing")
     out_dir.mkdir(parents=True, exist_ok=True)
@@ -64,7 +65,12 @@ def _tables(plan: Plan) -> dict[str, bytes]:
     return found
 
 
-def _drawing_files(drawn: dict[str, Drawing]) -> dict[str, bytes]:
+def _title(plan: Plan, revision: str, date: datetime.date) -> Title:
+    job = plan.job
+    return Title(job.name, job.unit, revision, date.isoformat(), job.invented)
+
+
+def _drawing_files(drawn: dict[str, Drawing], title: Title) -> dict[str, bytes]:
     from ezdxf import options  # type: ignore[attr-defined]
 
     from stringline.book.dxf import dxf
@@ -75,8 +81,9 @@ def _drawing_files(drawn: dict[str, Drawing]) -> dict[str, bytes]:
     options.write_fixed_meta_data_for_testing = True
     try:
         for name, drawing in drawn.items():
-            found[f"{name}.svg"] = svg(drawing, id_prefix=name).encode()
-            found[f"{name}.dxf"] = dxf(drawing).encode()
+            alone = titled(drawing, title)
+            found[f"{name}.svg"] = svg(alone, id_prefix=name).encode()
+            found[f"{name}.dxf"] = dxf(alone).encode()
     finally:
         options.write_fixed_meta_data_for_testing = before
     return found
