@@ -8,8 +8,10 @@ import numpy as np
 import pytest
 
 from makers import make_layout, make_system
+from stringline.job.model import Run, RunReading
 from stringline.mechanics.deviations import Deviations
 from stringline.mechanics.machine import Machine, machine_of
+from stringline.mechanics.run_state import closing
 from stringline.mechanics.travel import lead_run
 from stringline.running import predict_lead
 from stringline.running.tolerances import Bounds, Tolerance, halved, spread, usual
@@ -94,6 +96,19 @@ def test_page_names_the_tolerance_to_work_on() -> None:
         assert row.closing_low_m < row.closing_high_m
         assert row.closing_current_a > 0
     assert any("Nobody in the water" in n for n in page.notes)
+
+
+def test_logged_currents_replace_the_catalogues_friction() -> None:
+    system = make_system()
+    machine = machine_of(system, make_layout())
+    true = replace(machine, drag=replace(machine.drag, per_m=9.0))
+    logged = closing(true, system.motor)
+    rows = tuple(RunReading(float(logged.station_m[i]), current_a=float(logged.current_a[i])) for i in (5, 20, 35, 50))
+    page = predict_lead(system, make_layout(), samples=300, stations=20, run=Run(rows))
+    assert page.notes[0].startswith("Friction is taken from the logged currents")
+    assert "9.0 ±" in page.notes[0]
+    plain = predict_lead(system, make_layout(), samples=300, stations=20)
+    assert float(page.nominal.closing_torque_nm[-1]) > 1.3 * float(plain.nominal.closing_torque_nm[-1])
 
 
 def test_halving_touches_one_tolerance_only(machine: Machine) -> None:

@@ -4,12 +4,16 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
+from dataclasses import replace
 
 import numpy as np
 
+from stringline.job.model import Run
 from stringline.layout.result import Layout
 from stringline.mechanics import run_state
+from stringline.mechanics.calibrate import Calibration, drag_from_currents
 from stringline.mechanics.deviations import Deviations
+from stringline.mechanics.forces import Drag
 from stringline.mechanics.machine import Machine, machine_of
 from stringline.mechanics.travel import lead_run
 from stringline.running.result import CardRow, LeadPrediction, Share
@@ -30,13 +34,18 @@ def predict_lead(
     stations: int = 60,
     tolerances: Sequence[Tolerance] | None = None,
     known: Deviations | None = None,
+    run: Run | None = None,
 ) -> LeadPrediction:
     """Scatter of the lead over the travel, the risk of a crooked or binding run, and the tolerance to spend effort on.
 
     ``rng`` defaults to a fixed seed, so that one job always prints one page. ``known`` shifts every sample by
-    departures that are already measured. Raises ValueError as :func:`stringline.mechanics.machine.machine_of` does.
+    departures that are already measured. Closing currents in ``run`` at three stations or more replace the catalogue's
+    friction. Raises ValueError as :func:`stringline.mechanics.machine.machine_of` does.
     """
     machine = machine_of(system, layout)
+    measured = _calibrated(machine, system, run)
+    if measured is not None:
+        machine = replace(machine, drag=Drag(max(0.0, measured.end_n), max(0.0, measured.per_m_n)))
     rng = np.random.default_rng(SEED) if rng is None else rng
     tols = tuple(usual(machine) if tolerances is None else tolerances)
     bounds = Bounds(system.limits.lead_m, system.leading_edge.max_swing_rad, system.motor.rated_torque_nm)
@@ -76,11 +85,32 @@ def predict_lead(
         shares_at_m=got.at_m,
         shares_direction=got.direction,
         samples=got.samples,
-        notes=(
-            "Tolerances are practice, without a published source; give your own where you have measured them.",
-            "Nobody in the water, and the operator sees all of it, while the cover runs.",
-        ),
+        notes=_notes(measured),
     )
+
+
+def _calibrated(machine: Machine, system: System, run: Run | None) -> Calibration | None:
+    """Friction from the run's closing currents; None where fewer than three were logged."""
+    logged = [] if run is None else [(r.station_m, r.current_a) for r in run.leads if r.current_a is not None]
+    if len({s for s, _ in logged}) < 3:
+        return None
+    s, amps = np.array(logged, dtype=float).T
+    return drag_from_currents(machine, system.motor, s, amps)
+
+
+def _notes(measured: Calibration | None) -> tuple[str, ...]:
+    """What the reader should know about these figures."""
+    said = [
+        "Tolerances are practice, without a published source; give your own where you have measured them.",
+        "Nobody in the water, and the operator sees all of it, while the cover runs.",
+    ]
+    if measured is not None:
+        said.insert(
+            0,
+            f"Friction is taken from the logged currents: {measured.end_n:.0f} ± {2 * measured.end_sigma_n:.0f} N at "
+            f"each slider and {measured.per_m_n:.1f} ± {2 * measured.per_m_sigma_n:.1f} N for every metre of hem.",
+        )
+    return tuple(said)
 
 
 def _probability(label: str, hits: int, of: int) -> Figure:

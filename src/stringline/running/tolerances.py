@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from statistics import NormalDist
 
 import numpy as np
 
@@ -138,9 +139,8 @@ class _Totals:
     """Running sums of a spread."""
 
     def __init__(self, inputs: int, stations: int) -> None:
-        from scipy.special import ndtri
-
-        self.edges = ndtri(np.arange(1, SLICES) / SLICES)
+        law = NormalDist()
+        self.edges = np.array([law.inv_cdf(i / SLICES) for i in range(1, SLICES)])
         self.shares = VarianceShares(inputs)
         self.sums = np.zeros((4, stations))
         self.n = self.over = self.bind = 0
