@@ -20,7 +20,7 @@ class Hull:
     """Discs (a point is a disc of radius 0) and the outward angle at which each takes over, counter-clockwise.
 
     ``starts`` (k,) ascends in [0, 2π); disc i is the farthest one from ``starts[i]`` to ``starts[i + 1]``. ``member``
-    (k,) says which of the points, then of the arcs, that the hull was made from disc i is.
+    (k,) says which disc i is: of the points that the hull was made from, then of its arcs, then of their two ends.
     """
 
     starts: Array
@@ -105,9 +105,9 @@ def _outward(along: Array) -> Array:
 
 def _with_arcs(pts: Array, arcs: Sequence[Arc]) -> Hull:
     """Find every angle at which the farthest disc can change, then see which is farthest between them."""
-    stops = [(len(pts) + j, a.end(part)) for j, a in enumerate(arcs) for part in (0.0, 1.0)]
-    every = np.vstack([pts, np.array([at for _, at in stops])])
-    whose = np.concatenate([np.arange(len(pts)), [j for j, _ in stops]]).astype(np.intp)
+    every = np.vstack([pts, np.array([a.end(part) for a in arcs for part in (0.0, 1.0)])])
+    whose = np.arange(len(every), dtype=np.intp)
+    whose[len(pts) :] += len(arcs)
     corners = convex_hull(every)
     n = len(corners)
     hub = np.vstack([every[corners], np.array([a.centre for a in arcs], dtype=float)])

@@ -7,11 +7,8 @@ import math
 import numpy as np
 
 from stringline.geometry import Arc, Array, Line
-from stringline.layout.curve import ClosedCurve
-from stringline.layout.outline import SAG_M, Outline
+from stringline.layout.outline import SAG_M, STEP_M, Outline
 from stringline.worked import Figure, Kind, Origin, Term
-
-_STEP_M = 1e-5
 
 
 def area_figure(outline: Outline, cov: Array) -> Figure:
@@ -35,34 +32,21 @@ def band(outline: Outline, cov: Array) -> Array:
     """
     if outline.curve is not None:
         return outline.curve.band(cov, outline.curve.stations(SAG_M))
-    flat = outline.xy.reshape(-1)
     where, normal, owner = _drawn(outline)
-    rows = np.zeros((len(where), flat.size))
-    for i in range(flat.size):
-        step = np.zeros(flat.size)
-        step[i] = _STEP_M
-        up, down = outline.moved(flat + step).pieces, outline.moved(flat - step).pieces
-        if len(up) != len(outline.pieces) or len(down) != len(outline.pieces):
-            continue  # a line between two arcs that all but meet comes and goes; its arcs say the same
-        rows[:, i] = (_shift(up, where, normal, owner) - _shift(down, where, normal, owner)) / (2 * _STEP_M)
+    rows = np.zeros((len(where), outline.xy.size))
+    for i, (up, down) in enumerate(outline.neighbours):
+        # where lines between arcs that all but meet come and go, their arcs say the same
+        if len(up.pieces) == len(outline.pieces) == len(down.pieces):
+            rows[:, i] = _gone(outline, up, down, where, normal, owner)
     return np.asarray(np.sqrt(np.maximum(np.einsum("mi,ij,mj->m", rows, cov, rows), 0.0)))
 
 
 def _figure(label: str, outline: Outline, cov: Array, kind: Kind, rule: str) -> Figure:
-    def measure(xy: Array) -> float:
-        if outline.curve is not None:
-            curve = ClosedCurve.through(xy.reshape(-1, 2))
-            return abs(curve.area()) if kind is Kind.AREA else curve.length()
-        moved = outline.moved(xy)
-        return moved.area if kind is Kind.AREA else moved.perimeter
+    def measure(of: Outline) -> float:
+        return of.area if kind is Kind.AREA else of.perimeter
 
-    flat = outline.xy.reshape(-1)
-    row = np.zeros(flat.size)
-    for i in range(flat.size):
-        step = np.zeros(flat.size)
-        step[i] = _STEP_M
-        row[i] = (measure(flat + step) - measure(flat - step)) / (2 * _STEP_M)
-    value = measure(flat)
+    row = np.array([(measure(up) - measure(down)) / (2 * STEP_M) for up, down in outline.neighbours])
+    value = measure(outline)
     sigma = math.sqrt(max(float(row @ cov @ row), 0.0))
     return Figure.by_rule(label, value, rule, [Term("from the survey", value, Origin.MEASURED)], kind=kind, sigma=sigma)
 
@@ -84,16 +68,23 @@ def _drawn(outline: Outline) -> tuple[Array, Array, Array]:
     return np.vstack(where), np.vstack(normal), np.concatenate(owner)
 
 
-def _shift(pieces: tuple[Line | Arc, ...], where: Array, normal: Array, owner: Array) -> Array:
-    """How far outward each piece has gone past the points that were drawn on it."""
+def _gone(outline: Outline, up: Outline, down: Outline, where: Array, normal: Array, owner: Array) -> Array:
+    """How fast each drawn point goes outward between two neighbours of its outline; most pieces stay where they are."""
     found = np.zeros(len(where))
-    for k, piece in enumerate(pieces):
+    for k, (old, one, other) in enumerate(zip(outline.pieces, up.pieces, down.pieces, strict=True)):
+        if one == old == other:
+            continue
         on = owner == k
-        if isinstance(piece, Line):
-            a, b = np.array(piece.a), np.array(piece.b)
-            out = np.array([b[1] - a[1], a[0] - b[0]]) / np.hypot(*(b - a))
-            found[on] = (a - where[on]) @ out / np.maximum(normal[on] @ out, 0.5)
-        else:
-            gap = np.hypot(*(where[on] - np.array(piece.centre)).T)
-            found[on] = (piece.radius - gap) * math.copysign(1.0, piece.sweep)
+        past = [_past(piece, where[on], normal[on]) for piece in (one, other)]
+        found[on] = (past[0] - past[1]) / (2 * STEP_M)
     return found
+
+
+def _past(piece: Line | Arc, where: Array, normal: Array) -> Array:
+    """How far outward a piece stands from points (m, 2) that lie all but on it."""
+    if isinstance(piece, Line):
+        a, b = np.array(piece.a), np.array(piece.b)
+        out = np.array([b[1] - a[1], a[0] - b[0]]) / np.hypot(*(b - a))
+        return np.asarray((a - where) @ out / np.maximum(normal @ out, 0.5))
+    gap = np.hypot(*(where - np.array(piece.centre)).T)
+    return np.asarray((piece.radius - gap) * math.copysign(1.0, piece.sweep))

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from functools import cached_property
 
 import numpy as np
-from numpy.typing import ArrayLike
+from numpy.typing import ArrayLike, NDArray
 
 from stringline.faults import Fault, Faults
 from stringline.geometry import Arc, Array, Hull, Line, crosses_itself, hull_of, signed_area
@@ -16,7 +16,7 @@ from stringline.layout.curve import ClosedCurve
 from stringline.survey.result import Survey
 
 SAG_M = 0.0001  # chords that draw an arc or a curve stray from it by no more than this
-_STEP_M = 1e-5  # of the central differences that carry a point's covariance into an arc's
+STEP_M = 1e-5  # of the central differences that carry a point's covariance into an arc's
 
 
 @dataclass(frozen=True)
@@ -24,22 +24,27 @@ class Outline:
     """The water's edge, counter-clockwise.
 
     ``names`` are its surveyed points in order round the water and ``xy`` (n, 2) their coordinates; ``pieces`` are its
-    lines and arcs in order (none for a smooth curve, whose ``curve`` is set instead); ``polygon`` (m, 2) draws it with
-    chords that stray by at most 0.1 mm, closed implicitly.
+    lines and arcs in order (none for a smooth curve, whose ``curve`` is set instead).
     """
 
     names: tuple[str, ...]
     xy: Array
     pieces: tuple[Line | Arc, ...]
-    polygon: Array
     radii: tuple[float, ...]  # rounding of the corner at each point, 0 where sharp or on a curve
     through: tuple[bool, ...]  # whether the edge bows through that point
     curve: ClosedCurve | None = None
 
     @cached_property
+    def polygon(self) -> Array:
+        """The edge drawn with chords that stray from it by at most 0.1 mm, closed implicitly; shape (m, 2)."""
+        if self.curve is not None:
+            return self.curve.chords(SAG_M)
+        return np.vstack([np.array([p.a]) if isinstance(p, Line) else p.points(SAG_M)[:-1] for p in self.pieces])
+
+    @cached_property
     def hull(self) -> Hull:
         """Convex hull, exact on lines and arcs."""
-        points = self.polygon if self.curve is not None else self._points
+        points = self.polygon if self.curve is not None else self._ends
         return hull_of(points, self.arcs)
 
     @cached_property
@@ -48,11 +53,13 @@ class Outline:
         return tuple(p for p in self.pieces if isinstance(p, Arc))
 
     @cached_property
-    def _points(self) -> Array:
-        ends = [p.a for p in self.pieces if isinstance(p, Line)] + [p.b for p in self.pieces if isinstance(p, Line)]
-        for arc in self.arcs:
-            ends += [arc.end(0.0), arc.end(1.0)]
-        return np.unique(np.array(ends), axis=0)
+    def lines(self) -> tuple[Line, ...]:
+        """The lines among ``pieces``."""
+        return tuple(p for p in self.pieces if isinstance(p, Line))
+
+    @cached_property
+    def _ends(self) -> Array:
+        return np.array([end for p in self.lines for end in (p.a, p.b)], dtype=float).reshape(-1, 2)
 
     def support(self, heading: float) -> float:
         """How far the water reaches from the survey's origin in direction ``heading`` (rad), metres."""
@@ -74,31 +81,48 @@ class Outline:
             return self.curve.length()
         return math.fsum(p.radius * abs(p.sweep) if isinstance(p, Arc) else math.dist(p.a, p.b) for p in self.pieces)
 
-    def reach(self, angle: ArrayLike) -> Array:
-        """How far the water reaches from the origin in each direction of ``angle`` (k,), without building the hull."""
-        a = np.asarray(angle, dtype=float)
-        points = self.polygon if self.curve is not None else self._points
-        ahead = np.stack([np.cos(a), np.sin(a)])
-        best: Array = np.max(points @ ahead, axis=0)
-        for arc in self.arcs:
-            far = np.asarray(arc.centre) @ ahead + arc.radius
-            best = np.where(arc.faces(a), np.maximum(best, far), best)
-        return best
-
     def reach_by_point(self, angle: ArrayLike) -> Array:
-        """Derivative of :meth:`reach` by the points' coordinates (x₁, y₁, …), directions held; shape (k, 2n)."""
+        """Derivative of the hull's support by the points' coordinates (x₁, y₁, …), directions held; shape (k, 2n).
+
+        The farthest part alone decides: a line's end, an arc, or a point of the smooth curve.
+        """
         a = np.atleast_1d(np.asarray(angle, dtype=float))
+        ahead = np.stack([np.cos(a), np.sin(a)], axis=-1)
+        who = self.hull.member[self.hull.disc(a)]
         if self.curve is not None:
-            ahead = np.stack([np.cos(a), np.sin(a)])
-            t = self.curve.stations(SAG_M)[np.argmax(self.polygon @ ahead, axis=0)]
-            return np.asarray((self.curve.weights(t)[:, :, None] * ahead.T[:, None, :]).reshape(len(a), -1))
+            t = self.curve.stations(SAG_M)[who]
+            return np.asarray((self.curve.weights(t)[:, :, None] * ahead[:, None, :]).reshape(len(a), -1))
+        rows = np.zeros((len(a), self.xy.size))
+        for i, (up, down) in enumerate(self.neighbours):
+            rows[:, i] = (up.as_far(who, ahead) - down.as_far(who, ahead)) / (2 * STEP_M)
+        return rows
+
+    def as_far(self, who: NDArray[np.intp], ahead: Array) -> Array:
+        """How far the hull's members ``who`` (k,) reach along ``ahead`` (k, 2): ends of lines, arcs, ends of arcs."""
+        found = np.empty(len(who))
+        ends = 2 * len(self.lines)
+        for k, w in enumerate(who.tolist()):
+            if w < ends:
+                line = self.lines[w // 2]
+                at, more = (line.b if w % 2 else line.a), 0.0
+            elif w < ends + len(self.arcs):
+                at, more = self.arcs[w - ends].centre, self.arcs[w - ends].radius
+            else:
+                w -= ends + len(self.arcs)
+                at, more = self.arcs[w // 2].end(float(w % 2)), 0.0
+            found[k] = at[0] * ahead[k, 0] + at[1] * ahead[k, 1] + more
+        return found
+
+    @cached_property
+    def neighbours(self) -> tuple[tuple[Outline, Outline], ...]:
+        """For every coordinate in turn, the outline with it moved by + and by − ``STEP_M``, for central differences."""
         flat = self.xy.reshape(-1)
-        rows = np.zeros((len(a), flat.size))
+        found = []
         for i in range(flat.size):
             step = np.zeros(flat.size)
-            step[i] = _STEP_M
-            rows[:, i] = (self.moved(flat + step).reach(a) - self.moved(flat - step).reach(a)) / (2 * _STEP_M)
-        return rows
+            step[i] = STEP_M
+            found.append((self.moved(flat + step), self.moved(flat - step)))
+        return tuple(found)
 
     def place_name(self, at: Array) -> str:
         """Say in words which part of the edge a place on it (2,) belongs to."""
@@ -212,8 +236,7 @@ def _draw(
     names: tuple[str, ...], xy: Array, radii: tuple[float, ...], through: tuple[bool, ...], curve: bool
 ) -> Outline:
     if curve:
-        smooth = ClosedCurve.through(xy)
-        return Outline(names, xy, (), smooth.chords(SAG_M), radii, through, smooth)
+        return Outline(names, xy, (), radii, through, ClosedCurve.through(xy))
     n = len(names)
     corner = [_rounded(xy[i - 1], xy[i], xy[(i + 1) % n], radii[i]) for i in range(n)]
     pieces: list[Line | Arc] = []
@@ -228,8 +251,7 @@ def _draw(
             a, b = _leave(corner[i], xy[i]), _arrive(corner[j], xy[j])
             if math.dist(a, b) > 1e-9:
                 pieces.append(Line(a, b))
-    drawn = [np.array([p.a]) if isinstance(p, Line) else p.points(SAG_M)[:-1] for p in pieces]
-    return Outline(names, xy, tuple(pieces), np.vstack(drawn), radii, through)
+    return Outline(names, xy, tuple(pieces), radii, through)
 
 
 def _rounded(before: Array, at: Array, after: Array, radius: float) -> Arc | None:
