@@ -62,7 +62,20 @@ CODES: dict[str, str] = {
     "no-levels": "No rod reading where heights are asked for.",
     "datum": "Heights from a point that has no rod reading.",
     "loose-level": "Rod readings of two set-ups without a point in common.",
+    # lists of coordinates
+    "csv-empty": "The list has no row to read.",
+    "csv-column": "A column that is not known, stands twice, or is missing.",
+    "csv-cells": "A row with more or fewer cells than there are columns.",
+    "csv-name": "A row that names no point.",
+    "length": "A length in a list that is wrong or could mean two things.",
+    # planning what to tape
+    "few-points": "Too few points to plan the taping of.",
+    "taken-name": "A name that another point has already.",
+    "tape-length": "A tape without a length.",
+    "short-tape": "A tape too short for the lines that would be needed.",
+    "few-lines": "Fewer lines than it takes to hold every point.",
     # the layout
+    "cover-choice": "A length chosen for this job that cannot be used.",
     "outline-unknown": "The water's edge runs through a point that the survey does not have.",
     "outline-twice": "The water's edge names a point twice.",
     "outline-few": "Fewer than three points do not make a water's edge.",
