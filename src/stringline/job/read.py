@@ -20,7 +20,7 @@ from stringline.job.read_survey import read_survey
 from stringline.judging import Stage
 from stringline.lengths import Unit
 
-LATER = ("power", "drain", "control", "rack", "tasks")  # sections that are kept as they are
+LATER = ("order", "power", "drain", "control", "rack", "tasks")  # sections that are kept as they are
 MOUNTS = ("under-coping", "flush", "on-deck")
 SIDES = ("left", "right")
 MINIMISE = ("area", "width")

@@ -184,6 +184,24 @@ class Hardware:
 
 
 @dataclass(frozen=True, slots=True)
+class Tolerances:
+    """How far what is built and made strays from what was asked for: one σ each, practice until a firm knows its own.
+
+    The section may be left out of a catalogue; these are the values then.
+    """
+
+    gauge_built_m: float = 0.005  # the whole run's gauge against the pool as it stands
+    gauge_form_m: float = 0.003  # from place to place along the run
+    length_built_m: float = 0.008  # the channel's length
+    cover_width_made_m: float = 0.004
+    cover_length_made_m: float = 0.008
+    edge_made_m: float = 0.0015
+    drum_made_m: float = 0.0015
+    as_built_tape_m: float = 0.0015  # a reading taken after the pour
+    drum_play_m: float = 0.025  # not a σ: how far the drum's length may be off before it is cut or replaced
+
+
+@dataclass(frozen=True, slots=True)
 class System:
     """One hardware catalogue."""
 
@@ -203,3 +221,4 @@ class System:
     friction: Friction
     limits: Limits
     hardware: Hardware
+    tolerances: Tolerances = Tolerances()
