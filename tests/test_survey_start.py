@@ -9,11 +9,11 @@ import pytest
 
 from stringline.faults import Faults
 from stringline.geometry import Array
-from stringline.job.model import Offset, SurveyInput
+from stringline.job.model import Coordinate, Offset, SurveyInput
 from stringline.lengths import Length, Unit
 from stringline.survey.adjust import adjust
 from stringline.survey.mirror import settle_mirrors
-from stringline.survey.network import Coordinate, Network, build_network
+from stringline.survey.network import Network, build_network
 from stringline.survey.observe import predict
 from stringline.survey.rigidity import check_reach
 from stringline.survey.run import adjusted, survey
@@ -183,8 +183,8 @@ def test_observed_coordinates_carry_the_frame() -> None:
         Coordinate(n, axis, value, 0.003) for n in ("1", "2") for axis, value in zip("xy", seen[n], strict=True)
     )
     lines = [("1", "2"), ("1", "P"), ("2", "P")]
-    spec = SurveyInput(taped(seen, lines), sketch={"1": (0, 0), "2": (4, 3), "P": (0, 5)})
-    found = survey(spec, Unit.M, coordinates=coordinates)
+    spec = SurveyInput(taped(seen, lines), sketch={"1": (0, 0), "2": (4, 3), "P": (0, 5)}, coordinates=coordinates)
+    found = survey(spec, Unit.M)
     assert found.at("P") == pytest.approx((20.0, 36.0), abs=1e-6)
     assert not any(p.fixed for p in found.points)
     assert found.freedom == 1

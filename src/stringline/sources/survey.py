@@ -75,4 +75,5 @@ ENTRIES: tuple[Source, ...] = (
         "Wedges moved over take a track 3 mm sideways, shims 10 mm; beyond that the channel is re-set",
         Standing.PRACTICE,
     ),
+    Source("coordinate-sigma", "A coordinate by total station or laser on a pool, 3 mm", Standing.PRACTICE),
 )

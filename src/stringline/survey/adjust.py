@@ -237,7 +237,7 @@ def _report(
         f=freedom,
         sigma0=sigma0,
         test=global_test(vtpv, freedom),
-        ellipses=_ellipses(cov),
+        ellipses=error_ellipses(cov),
         iterations=iterations,
         converged=converged,
         start_xy=start_xy,
@@ -266,7 +266,7 @@ def tau_limit(freedom: int, alpha: float = 0.05) -> float:
     return float(t * np.sqrt(freedom) / np.sqrt(freedom - 1 + t * t))
 
 
-def _ellipses(cov: Array) -> Array:
+def error_ellipses(cov: Array) -> Array:
     """Semi-axes and direction of each point's standard ellipse, from its 2 × 2 block: shape (n, 3)."""
     a, b = np.diag(cov)[0::2], np.diag(cov)[1::2]
     k = np.arange(0, len(cov), 2)

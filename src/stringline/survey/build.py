@@ -8,11 +8,11 @@ import numpy as np
 
 from stringline.faults import Fault, Faults
 from stringline.job.model import SurveyInput, Tape
-from stringline.survey.network import SQUARE_SIGMA_RAD, Coordinate, Datum, Network, Reading, Row
-from stringline.survey.tape import CLASS_LIMIT_MM, tape_sigma
+from stringline.survey.network import SQUARE_SIGMA_RAD, Datum, Network, Reading, Row
+from stringline.survey.tape import CLASS_LIMIT_MM, correction_m, tape_sigma
 
 
-def build(spec: SurveyInput, coordinates: tuple[Coordinate, ...] = ()) -> Network:
+def build(spec: SurveyInput) -> Network:
     """Turn readings into rows; see :func:`stringline.survey.network.build_network`. Raises ``Faults``."""
     faults = _Collector()
     if spec.tape_class not in CLASS_LIMIT_MM:
@@ -21,14 +21,14 @@ def build(spec: SurveyInput, coordinates: tuple[Coordinate, ...] = ()) -> Networ
     if spec.sigma_m is not None and not spec.sigma_m > 0.0:
         faults.add("sigma", "survey.sigma", "a standard deviation must be above zero", "write how sure a reading is")
     used = [t for t in spec.tapes if t.struck is None]
-    names = _names(spec, used, coordinates)
+    names = _names(spec, used)
     index = {name: i for i, name in enumerate(names)}
     rows = _Rows(index)
     _tape_rows(spec, used, rows, faults)
     _offset_rows(spec, rows, faults)
-    for c in coordinates:
+    for c in spec.coordinates:
         rows.add(Row.X if c.axis == "x" else Row.Y, (c.point,), c.value_m, c.sigma_m, c)
-    datum = _datum(spec, coordinates)
+    datum = _datum(spec)
     _check_names(spec, index, rows, datum, faults)
     faults.raise_any()
 
@@ -49,9 +49,9 @@ def build(spec: SurveyInput, coordinates: tuple[Coordinate, ...] = ()) -> Networ
             fixed[b, 1] = True
             fixed_xy[a] = 0.0
             fixed_xy[b, 1] = 0.0
-            side[:] = 1
-            side[[a, b]] = 0
-            side[[index[name] for name in spec.behind]] = -1
+        side[:] = 1
+        side[[a, b]] = 0
+        side[[index[name] for name in spec.behind]] = -1
     sketch = np.full((n, 2), np.nan)
     for name, xy in spec.sketch.items():
         sketch[index[name]] = xy
@@ -106,7 +106,7 @@ class _Rows:
         self.reading.append(reading)
 
 
-def _names(spec: SurveyInput, used: list[Tape], coordinates: tuple[Coordinate, ...]) -> list[str]:
+def _names(spec: SurveyInput, used: list[Tape]) -> list[str]:
     """Every point that something reaches: the baseline and control first, then in the order of the readings."""
     order: dict[str, None] = {}
     if spec.known:
@@ -117,16 +117,16 @@ def _names(spec: SurveyInput, used: list[Tape], coordinates: tuple[Coordinate, .
         order.update(dict.fromkeys((t.a, t.b)))
     for o in spec.offsets:
         order.update(dict.fromkeys((o.a, o.b, o.point)))
-    order.update(dict.fromkeys(c.point for c in coordinates))
+    order.update(dict.fromkeys(c.point for c in spec.coordinates))
     order.update(dict.fromkeys(spec.behind))
     order.update(dict.fromkeys(spec.sketch))
     return list(order)
 
 
-def _datum(spec: SurveyInput, coordinates: tuple[Coordinate, ...]) -> Datum:
+def _datum(spec: SurveyInput) -> Datum:
     if spec.known:
         return Datum.KNOWN
-    if coordinates:
+    if spec.coordinates:
         return Datum.COORDINATES
     return Datum.BASELINE if spec.baseline is not None else Datum.FREE
 
@@ -144,7 +144,8 @@ def _tape_rows(spec: SurveyInput, used: list[Tape], rows: _Rows, faults: _Collec
         if t.sigma_m is not None and not t.sigma_m > 0.0:
             faults.add("sigma", where, "its standard deviation is not above zero", "write how sure it is", t.line)
     for t in used:
-        rows.add(Row.DISTANCE, (t.a, t.b), t.length.m, _sigma(spec, t.length.m, t.sigma_m), t)
+        value = t.length.m + correction_m(t.length.m, spec.conditions)
+        rows.add(Row.DISTANCE, (t.a, t.b), value, _sigma(spec, t.length.m, t.sigma_m), t)
 
 
 def _offset_rows(spec: SurveyInput, rows: _Rows, faults: _Collector) -> None:
@@ -154,9 +155,10 @@ def _offset_rows(spec: SurveyInput, rows: _Rows, faults: _Collector) -> None:
             wrong = f"{o.point} is offset from a stringline {o.a}–{o.b}"
             faults.add("same-point", f"survey.offsets[{k}]", wrong, "name three different points", o.line)
             continue
-        blur = 0.0 if o.sigma_m is not None else SQUARE_SIGMA_RAD * abs(o.offset.m)
-        station = math.hypot(_sigma(spec, abs(o.station.m), o.sigma_m), blur)
-        rows.add(Row.STATION, (o.a, o.b, o.point), o.station.m, station, o)
+        if o.station is not None:
+            blur = 0.0 if o.sigma_m is not None else SQUARE_SIGMA_RAD * abs(o.offset.m)
+            station = math.hypot(_sigma(spec, abs(o.station.m), o.sigma_m), blur)
+            rows.add(Row.STATION, (o.a, o.b, o.point), o.station.m, station, o)
         rows.add(Row.OFFSET, (o.a, o.b, o.point), o.offset.m, _sigma(spec, abs(o.offset.m), o.sigma_m), o)
 
 
@@ -182,7 +184,7 @@ def _check_names(spec: SurveyInput, index: dict[str, int], rows: _Rows, datum: D
     if not rows.at:
         faults.add("no-reading", "survey.tapes", "there is no reading at all", "write the distances taped")
         return
-    if datum is Datum.BASELINE and spec.baseline is not None:
+    if datum is not Datum.KNOWN and spec.baseline is not None:
         a, b = spec.baseline
         if a == b:
             faults.add("same-point", "survey.baseline", f"both ends are {a}", "name two different points")

@@ -70,23 +70,28 @@ def grow(b: Branches) -> Branches:
     return b
 
 
-def _ties(net: Network, k: int, placed: BoolArray) -> tuple[list[tuple[int, int]], list[int]]:
-    """Taped lines (row, other) from k to placed points, and station rows that put k on a placed stringline."""
+def _ties(net: Network, k: int, placed: BoolArray) -> tuple[list[tuple[int, int]], list[int], list[int]]:
+    """What ties k to placed points: taped lines (row, other), station rows that put it on a stringline, and offset
+    rows that stand alone (a right angle off a line, wherever along it).
+    """
     lines = [(row, j) for row, j in net.neighbours[k] if placed[j]]
-    strings = [
-        row
-        for row in range(net.tapes, net.m)
-        if net.kind[row] == Row.STATION and net.at[row, 2] == k and placed[net.at[row, 0]] and placed[net.at[row, 1]]
-    ]
-    return lines, strings
+    strings: list[int] = []
+    squares: list[int] = []
+    for row in range(net.tapes, net.m):
+        if net.at[row, 2] == k and placed[net.at[row, 0]] and placed[net.at[row, 1]]:
+            if net.kind[row] == Row.STATION:
+                strings.append(row)
+            elif net.kind[row - 1] != Row.STATION or (net.at[row - 1] != net.at[row]).any():
+                squares.append(row)
+    return lines, strings, squares
 
 
 def _next(b: Branches) -> int | None:
     best, best_rank = None, (0, 0)
     for k in np.flatnonzero(~b.placed):
-        lines, strings = _ties(b.net, int(k), b.placed)
-        ties = len({j for _, j in lines}) + 2 * len(strings)
-        if ties < 2:
+        lines, strings, squares = _ties(b.net, int(k), b.placed)
+        ties = len({j for _, j in lines}) + 2 * len(strings) + len(squares)
+        if ties < 2 or (len(squares) == ties):  # where only right angles meet, the lines themselves must cross: rare
             continue
         rank = (ties, len(b.net.neighbours[k]))
         if rank > best_rank:
@@ -97,10 +102,10 @@ def _next(b: Branches) -> int | None:
 def _place(b: Branches, k: int) -> None:
     """Replace the branches by their best continuations with point k placed."""
     net = b.net
-    lines, strings = _ties(net, k, b.placed)
+    lines, strings, squares = _ties(net, k, b.placed)
     rows = np.array([row for row, _ in lines], dtype=np.int64)
     ends = np.array([j for _, j in lines], dtype=np.int64)
-    candidates = _candidates(b, lines, strings)  # (S, C, 2)
+    candidates = _candidates(b, lines, strings, squares)  # (S, C, 2)
     anchors = b.xy[:, ends]  # (S, L, 2)
     blur = net.sigma[rows] ** 2 + b.spread[:, ends] ** 2  # (S, L)
     cost = np.zeros(candidates.shape[:2])
@@ -114,6 +119,9 @@ def _place(b: Branches, k: int) -> None:
         there = a[:, None] + _off_string(net, row, a, c)[:, None]
         wide = net.sigma[row] ** 2 + net.sigma[row + 1] ** 2 + own**2 + b.spread[:, net.at[row, 0], None] ** 2
         cost += np.minimum(((candidates - there) ** 2).sum(axis=2) / wide, 2.0 * CAP)
+    for row in squares:
+        off = _square_off(candidates, b.xy[:, net.at[row, 0], None], b.xy[:, net.at[row, 1], None])
+        cost += np.minimum((off - net.value[row]) ** 2 / (net.sigma[row] ** 2 + own**2), CAP)
     parent, chosen = _choose(b.cost[:, None] + cost, candidates)
     point = candidates[parent, chosen]
     total = b.cost[parent] + cost[parent, chosen]
@@ -179,13 +187,22 @@ def sketch_cost(net: Network, xy: Array, placed: BoolArray) -> Array:
     return np.asarray(SKETCH_COST * np.log1p(part / SKETCH_ROUGH**2))
 
 
-def _candidates(b: Branches, lines: list[tuple[int, int]], strings: list[int]) -> Array:
-    """Both intersections of many pairs of lines, and each stringline's own point: shape (S, C, 2)."""
+def _candidates(b: Branches, lines: list[tuple[int, int]], strings: list[int], squares: list[int]) -> Array:
+    """Both intersections of many pairs of lines, each stringline's own point, and where circles meet the line that a
+    right-angle offset leaves: shape (S, C, 2).
+    """
     net = b.net
     out: list[Array] = []
     for row in strings:
         a, c = b.xy[:, net.at[row, 0]], b.xy[:, net.at[row, 1]]
         out.append(a + _off_string(net, row, a, c))
+    for row in squares:
+        for tape, j in lines:
+            out.extend(
+                _along_offset(
+                    b.xy[:, net.at[row, 0]], b.xy[:, net.at[row, 1]], net.value[row], b.xy[:, j], net.value[tape]
+                )
+            )
     for (row1, j1), (row2, j2) in _pairs(b, lines):
         out.extend(intersect(b.xy[:, j1], net.value[row1], b.xy[:, j2], net.value[row2], float(net.sigma[row1])))
     return np.stack(out, axis=1)
@@ -240,6 +257,26 @@ def _off_string(net: Network, row: int, a: Array, c: Array) -> Array:
     n = np.stack([-e[:, 1], e[:, 0]], axis=1)
     has_offset = row + 1 < net.m and net.kind[row + 1] == Row.OFFSET and net.at[row + 1, 2] == net.at[row, 2]
     return np.asarray(net.value[row] * e + (net.value[row + 1] if has_offset else 0.0) * n)
+
+
+def _square_off(points: Array, a: Array, c: Array) -> Array:
+    """Offset of points (…, 2) from the line a → c, + to its left."""
+    d = c - a
+    q = points - a
+    return np.asarray(
+        (d[..., 0] * q[..., 1] - d[..., 1] * q[..., 0]) / np.maximum(np.hypot(d[..., 0], d[..., 1]), 1e-9)
+    )
+
+
+def _along_offset(a: Array, c: Array, off: float, centre: Array, radius: float) -> tuple[Array, Array]:
+    """Where a circle meets the parallel to a → c at an offset, (S, 2) twice; its nearest point where it does not."""
+    d = c - a
+    e = d / np.maximum(np.hypot(d[:, 0], d[:, 1]), 1e-9)[:, None]
+    n = np.stack([-e[:, 1], e[:, 0]], axis=1)
+    rest = off - np.einsum("si,si->s", centre - a, n)
+    reach = np.sqrt(np.maximum(radius * radius - rest * rest, 0.0))
+    foot = centre + rest[:, None] * n
+    return foot + reach[:, None] * e, foot - reach[:, None] * e
 
 
 def _candidate_spread(candidates: Array, anchors: Array, blur: Array) -> Array:

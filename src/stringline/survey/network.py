@@ -10,7 +10,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from stringline.geometry import Array
-from stringline.job.model import Offset, SurveyInput, Tape
+from stringline.job.model import Coordinate, Offset, SurveyInput, Tape
 
 IntArray = NDArray[np.int64]
 BoolArray = NDArray[np.bool_]
@@ -36,17 +36,6 @@ class Datum(StrEnum):
     KNOWN = "known"  # control held fixed
     COORDINATES = "coordinates"  # observed coordinates, each with its σ
     FREE = "free"  # inner constraints: the least change from the start
-
-
-@dataclass(frozen=True, slots=True)
-class Coordinate:
-    """One observed coordinate of a point (a total station's, a laser's or a drawing's); ``axis`` is x or y."""
-
-    point: str
-    axis: str
-    value_m: float
-    sigma_m: float
-    line: int | None = None
 
 
 Reading = Tape | Offset | Coordinate
@@ -127,7 +116,7 @@ class Network:
         return f"{'x' if kind == Row.X else 'y'} of {self.names[a]}"
 
 
-def build_network(spec: SurveyInput, coordinates: tuple[Coordinate, ...] = ()) -> Network:
+def build_network(spec: SurveyInput) -> Network:
     """Turn what was measured into rows. Raises ``Faults`` where names or values make no network at all.
 
     Control (``known``) is held fixed; else observed coordinates carry the frame; else the baseline; else the network
@@ -135,4 +124,4 @@ def build_network(spec: SurveyInput, coordinates: tuple[Coordinate, ...] = ()) -
     """
     from stringline.survey.build import build  # the long part: collecting faults
 
-    return build(spec, coordinates)
+    return build(spec)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 
+from stringline.job.model import Tape
 from stringline.lengths import Unit, format_amount
 from stringline.survey.adjust import Adjustment
 from stringline.survey.rigidity import listed
@@ -13,11 +14,15 @@ WEAK_M = 0.02  # and this long
 
 
 def remarks(adj: Adjustment, unit: Unit) -> tuple[str, ...]:
-    """Notes on weak crossings and on an adjustment that did not settle; the search for slips adds its own."""
+    """Notes on corrections, weak crossings and an adjustment that did not settle; the search for slips adds its own."""
     net = adj.network
     out: list[str] = []
     if not adj.converged:
         out.append("The adjustment did not settle: readings contradict each other grossly. Trust no coordinate yet.")
+    added = np.array([net.value[k] - r.length.m for k, r in enumerate(net.reading) if isinstance(r, Tape)])
+    if added.any():
+        low, high = (format_amount(float(x), unit) for x in (added.min(), added.max()))
+        out.append(f"Taped readings are corrected as asked, by {low} to {high}; what was read stands as written.")
     for i, name in enumerate(net.names):
         major, minor, angle = (float(x) for x in adj.ellipses[i])
         if major > WEAK_M and major > WEAK_RATIO * minor:

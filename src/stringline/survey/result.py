@@ -58,6 +58,7 @@ class TapeResult:
     smallest_slip_m: float | None
     text: str
     line: int | None = None
+    correction_m: float = 0.0  # in read_m: what was added to the text for temperature, pull and sag, when asked
 
 
 @dataclass(frozen=True, slots=True)

@@ -11,9 +11,10 @@ from stringline.faults import Fault, Faults
 from stringline.geometry import Array
 from stringline.job.model import SurveyInput, Tape
 from stringline.lengths import Unit, format_length
-from stringline.survey.adjust import Adjustment, SingularError, adjust
+from stringline.survey.adjust import Adjustment, SingularError, adjust, error_ellipses
+from stringline.survey.frame import shown, to_baseline
 from stringline.survey.mirror import settle_mirrors
-from stringline.survey.network import Coordinate, Network, build_network
+from stringline.survey.network import Datum, Network, build_network
 from stringline.survey.remarks import remarks
 from stringline.survey.result import Ellipse, PointResult, Struck, Survey, TapeResult
 from stringline.survey.rigidity import check_reach, line_of, listed, loose_at, rows_of
@@ -23,9 +24,7 @@ if TYPE_CHECKING:
     from stringline.survey.levels import Levels
 
 
-def survey(
-    spec: SurveyInput, unit: Unit, *, target_m: float | None = None, coordinates: tuple[Coordinate, ...] = ()
-) -> Survey:
+def survey(spec: SurveyInput, unit: Unit, *, target_m: float | None = None) -> Survey:
     """Adjust a survey: every reading takes part, none is corrected.
 
     ``target_m`` is the largest error ellipse axis that the job asks for. Raises ``Faults`` where names make no
@@ -34,21 +33,22 @@ def survey(
     from stringline.survey.next_tape import advise
     from stringline.survey.slips import find_suspects
 
-    net = build_network(spec, coordinates)
+    net = build_network(spec)
     check_reach(net)
     start = find_start(net)
     start, mirror_notes = settle_mirrors(net, start, unit)
     adjustment = adjusted(net, start, unit)
+    seen = shown(adjustment)
     suspects, slip_notes = find_suspects(adjustment, net, unit)
-    notes = (*mirror_notes, *remarks(adjustment, unit), *slip_notes)
-    levels = _levelled(spec, adjustment)
+    notes = (*mirror_notes, *remarks(seen, unit), *slip_notes)
+    levels = _levelled(spec, seen)
     return Survey(
-        points=_points(adjustment),
+        points=_points(seen),
         tapes=_tapes(adjustment),
         freedom=adjustment.f,
         sigma0=adjustment.sigma0,
         global_test=adjustment.test,
-        cov=adjustment.Q,
+        cov=seen.Q,
         suspects=suspects,
         next_tapes=advise(adjustment, net, unit, target_m),
         struck=tuple(Struck(t.a, t.b, t.length, t.struck or "", t.line) for t in net.struck),
@@ -97,9 +97,13 @@ def sideways(adj: Adjustment) -> tuple[int, ...]:
     more than σ for the e that a linear adjustment claims, the claim is empty.
     """
     net, out = adj.network, []
+    ellipses = adj.ellipses
+    if net.datum is Datum.COORDINATES:  # how roughly the frame itself is known does not matter here
+        far = int(np.argmax(np.hypot(*(adj.xy - adj.xy[0]).T)))
+        ellipses = error_ellipses(to_baseline(adj.xy, adj.Q, 0, far)[1])
     for i in range(net.n):
         rows = [k for k, _ in net.neighbours[i] if adj.used[k]]
-        major = float(adj.ellipses[i, 0])
+        major = float(ellipses[i, 0])
         if rows and major**2 > 2.0 * min(float(net.value[k]) for k in rows) * max(float(net.sigma[k]) for k in rows):
             out.append(i)
     return tuple(out)
@@ -186,6 +190,7 @@ def _tapes(adj: Adjustment) -> tuple[TapeResult, ...]:
                 smallest_slip_m=_number(adj.mdb[k]),
                 text=reading.length.text,
                 line=reading.line,
+                correction_m=float(net.value[k]) - reading.length.m,
             )
         )
     return tuple(out)

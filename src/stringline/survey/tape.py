@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import math
 
+from stringline.job.model import TapeConditions
+
 CLASS_LIMIT_MM: dict[str, tuple[float, float]] = {"I": (0.1, 0.1), "II": (0.3, 0.2), "III": (0.6, 0.4)}
 """Permissible error a + b·L of a tape's accuracy class, mm, L rounded up to whole metres (source ``tape-class``)."""
 
@@ -51,3 +53,17 @@ def sag_correction_m(span_m: float, weight_n_per_m: float, pull_n: float) -> flo
     if not pull_n > 0.0:
         raise ValueError("a sagging tape needs a pull above zero")
     return -(weight_n_per_m**2) * span_m**3 / (24.0 * pull_n**2)
+
+
+def correction_m(length_m: float, conditions: TapeConditions | None) -> float:
+    """Everything that ``conditions`` ask to add to a reading, m; 0 where none are given."""
+    if conditions is None:
+        return 0.0
+    c, total = conditions, 0.0
+    if c.celsius is not None:
+        total += temperature_correction_m(length_m, c.celsius, c.standard_celsius, c.per_kelvin)
+    if c.pull_n is not None and c.area_m2 is not None:
+        total += pull_correction_m(length_m, c.pull_n, c.standard_pull_n, c.area_m2, c.modulus_pa)
+    if c.hanging and c.pull_n is not None and c.weight_n_per_m is not None:
+        total += sag_correction_m(length_m, c.weight_n_per_m, c.pull_n)
+    return total
