@@ -224,3 +224,33 @@ def test_a_grossly_misread_survey_never_crashes() -> None:
             continue
         assert np.isfinite(found.xy).all()
         assert np.isfinite(found.Q).all()
+
+
+def right_angle(a: str, b: str, off: float, point: str) -> Offset:
+    return Offset(a, b, None, Length(off, f"{off} m", "m"), point)
+
+
+def test_a_right_angle_offset_and_a_tape_leave_two_places() -> None:
+    xy = {**SQUARE, "7": (3.5, 2.0)}
+    tapes = taped(xy, [*BRACED, ("1", "7")])
+    with pytest.raises(Faults, match="7 fits the readings just as well in another place"):
+        survey(SurveyInput(tapes, baseline=("A", "B"), offsets=(right_angle("A", "B", 2.0, "7"),)), Unit.M)
+    found = survey(
+        SurveyInput(
+            taped(xy, [*BRACED, ("1", "7"), ("2", "7")]),
+            baseline=("A", "B"),
+            offsets=(right_angle("A", "B", 2.0, "7"),),
+        ),
+        Unit.M,
+    )
+    assert found.at("7") == pytest.approx((3.5, 2.0), abs=1e-6)
+    assert found.freedom == 2
+
+
+def test_a_gross_offset_is_outvoted() -> None:
+    xy = {**SQUARE, "7": (3.5, 2.0)}
+    tapes = taped(xy, [*BRACED, ("A", "7"), ("B", "7"), ("1", "7"), ("2", "7")])
+    net = build_network(SurveyInput(tapes, baseline=("A", "B"), offsets=(right_angle("A", "B", 3.0, "7"),)))
+    start = find_start(net)
+    assert start.xy[net.index["7"]] == pytest.approx((3.5, 2.0), abs=0.01)
+    assert start.outlying.tolist() == [False] * 10 + [True]
