@@ -127,9 +127,20 @@ def test_wall_beyond_the_far_water_stops_the_cover() -> None:
     layout = _lay(points, _box(Obstacle("garden wall", ("w", "x"), "wall")))
     assert layout.travel.value == pytest.approx(12.01 + 12 * INCH)
     assert any("garden wall" in n and "pocket" in n for n in layout.notes)
-    assert min(c.figure.value for c in layout.clearances) == pytest.approx(0.035, abs=1e-9)
+    assert layout.clearances[0].part == "far water"
+    assert layout.clearances[0].figure.value == pytest.approx(0.01 + 0.025, abs=1e-9)
     assert layout.travel.sigma is not None
     assert layout.travel.sigma > 0.003
+
+
+def test_wall_that_only_the_channels_reach_asks_for_a_pocket() -> None:
+    points = BOX | {"w": (-2.0, 12.34), "x": (8.0, 12.34)}
+    layout = _lay(points, _box(Obstacle("garden wall", ("w", "x"), "wall")))
+    assert layout.travel.value == pytest.approx(12.0 + 24 * INCH)
+    (note,) = [n for n in layout.notes if "garden wall" in n]
+    assert "stops at" not in note
+    assert f"{12.0 + 12 * INCH + 0.075 - 12.34:.3f} m into garden wall" in note
+    assert layout.clearances[0].figure.value > 0.0
 
 
 def test_step_under_the_cover_is_no_matter_but_under_a_track_it_is() -> None:

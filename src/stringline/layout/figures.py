@@ -61,7 +61,7 @@ def draw_up(
     if instead is not None:
         notes.append(_instead_note(instead, found, unit))
     if stop is not None:
-        notes.append(_wall_note(stop, size, unit))
+        notes.append(_wall_note(stop, unit))
     clear = _clearances(survey, pool, outline, stood, size, stop)
     return Layout(
         frame=frame,
@@ -116,7 +116,7 @@ def _gauge(width: Figure, cover: Cover, size: Size) -> Figure:
 def _travel(setback: Figure, length: Figure, far: Figure, stop: WallStop | None) -> Figure:
     terms = [setback.term("setback"), length.term("water, along"), far.term("end margin at the far end")]
     sigma = length.sigma
-    if stop is not None:
+    if stop is not None and stop.cut_m > 0.0:
         terms.append(Term(f"cut back to stop at {stop.wall}", -stop.cut_m, Origin.MEASURED))
         sigma = stop.sigma_m
     return Figure.sum("Travel, housing face to far stop", terms, sigma=sigma)
@@ -167,11 +167,12 @@ def _instead_note(instead: tuple[str, Found], found: Found, unit: Unit) -> str:
     )
 
 
-def _wall_note(stop: WallStop, size: Size, unit: Unit) -> str:
-    past = format_length(size.past_stop, unit)
+def _wall_note(stop: WallStop, unit: Unit) -> str:
+    past = format_length(stop.past_m, unit)
+    stops = "" if stop.cut_m == 0.0 else f"The leading edge stops at {stop.wall}. "
     return (
-        f"The leading edge stops at {stop.wall}. The channels run {past} past that stop: leave a pocket for each in "
-        "the wall, or stop the cover that much short of it and say so to whoever uses the pool."
+        f"{stops}The channels run {past} into {stop.wall}: leave a pocket for each in it, or stop the cover that much "
+        "shorter and say so to whoever uses the pool."
     )
 
 
@@ -184,13 +185,15 @@ def _clearances(
         if stop is None:
             cut = 0.0
         elif o.name == stop.wall:
-            cut = size.end + size.past_stop + size.short  # the wall is what the cover ends at: see Surroundings
+            cut = size.end + size.past_stop + size.short  # a cover may end at a wall: see Surroundings
         else:
             cut = stop.cut_m
         points = survey.xy[[survey.index[p] for p in o.points]]
         value, part = _nearest(o, points, stood.heading_rad, stood.reach, size, cut)
         sigma = _clearance_sigma(survey, outline, stood, o, points, part, size, cut)
         label = f"Clearance, {part} to {o.name}"
+        if stop is not None and o.name == stop.wall and part != "housing":
+            part, label = "far water", f"Clearance, far water less what may stay open to {o.name}"
         note = "shortest distance between the two in plan; negative: how far they would have to move apart"
         terms = [Term("in plan, from the survey", value, Origin.MEASURED, sigma=sigma)]
         figure = Figure.by_rule(label, value, note, terms, sigma=sigma)

@@ -21,11 +21,15 @@ _STEP = 1e-6
 
 @dataclass(frozen=True, slots=True)
 class WallStop:
-    """The wall that stops the leading edge: ``cut_m`` shortens the travel, whose σ is then ``sigma_m``."""
+    """The wall that stops the leading edge: ``cut_m`` shortens the travel, whose σ is then ``sigma_m``.
+
+    ``past_m`` is how far the channels would run into the wall; ``cut_m`` is 0 where only they reach it.
+    """
 
     wall: str
     cut_m: float
     sigma_m: float
+    past_m: float
 
 
 def frame_at(heading: float, reach: Array, size: Size) -> Frame:
@@ -37,21 +41,24 @@ def frame_at(heading: float, reach: Array, size: Size) -> Frame:
 
 
 def stop_at_wall(survey: Survey, pool: Pool, outline: Outline, stood: Stance, size: Size) -> WallStop | None:
-    """The nearest wall between the far water (less ``size.short``) and the leading edge's stop, over the tracks' width.
+    """The nearest wall between the far water (less ``size.short``) and the channels' far end, over the tracks' width.
 
     None where no wall stands there.
     """
     q = np.concatenate([[stood.heading_rad], stood.reach])
     full = size.setback + float(stood.reach[AHEAD] + stood.reach[BEHIND]) + size.end
     nearest: WallStop | None = None
+    closest = full + size.past_stop
     for wall in (o for o in pool.obstacles if o.kind == "wall"):
         xy = survey.xy[[survey.index[p] for p in wall.points]].reshape(-1)
         at = _reached(q, xy, size)
-        if at >= full or (nearest is not None and at >= full - nearest.cut_m):
+        if at >= closest:
             continue
+        closest = at
         by_stance = gradient(lambda x, xy=xy: _reached(x, xy, size), q) @ stood.rows  # type: ignore[misc]
         by_wall = gradient(lambda x: _reached(q, x, size), xy)
-        nearest = WallStop(wall.name, full - at, spread(survey, outline, wall.points, by_stance, by_wall))
+        sigma = spread(survey, outline, wall.points, by_stance, by_wall)
+        nearest = WallStop(wall.name, max(full - at, 0.0), sigma, size.past_stop - max(at - full, 0.0))
     return nearest
 
 
