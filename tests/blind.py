@@ -75,6 +75,24 @@ def _deviations(covers: list[list[tuple[Kinds, str, float, float | None]]], scal
     return Deviations(**values)
 
 
+def thinned(cover: Cover, rng: np.random.Generator) -> Cover:
+    """The same cover with a poor sheet: two or three stations, often one direction only, mostly no current."""
+    keep = sorted(rng.choice(len(cover.run.leads), size=int(rng.integers(2, 4)), replace=False))
+    way, amps = rng.random(), rng.random() < 0.3
+    rows = []
+    for k in keep:
+        r = cover.run.leads[k]
+        rows.append(
+            RunReading(
+                r.station_m,
+                None if way < 0.25 else r.closing_m,
+                None if way > 0.6 else r.opening_m,
+                r.current_a if amps else None,
+            )
+        )
+    return Cover(cover.truth, Run(tuple(rows), cover.run.seen))
+
+
 def covers(machine: Machine, motor: Motor, n: int, seed: int, readings: int = 6) -> list[Cover]:
     """n crooked covers; draws that do not come out crooked, or that no motor would move, are drawn again."""
     rng = np.random.default_rng(seed)
@@ -184,6 +202,6 @@ def score(cover: Cover, got: Diagnosis) -> Score:
     )
 
 
-def blind(machine: Machine, motor: Motor, n: int, seed: int) -> list[Score]:
-    """Diagnose n covers blind."""
-    return [score(c, diagnose(machine, motor, c.run, unit=Unit.M)) for c in covers(machine, motor, n, seed)]
+def blind(machine: Machine, motor: Motor, made: list[Cover]) -> list[Score]:
+    """Diagnose covers blind."""
+    return [score(c, diagnose(machine, motor, c.run, unit=Unit.M)) for c in made]

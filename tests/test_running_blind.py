@@ -10,7 +10,7 @@ import math
 import numpy as np
 import pytest
 
-from blind import Score, blind
+from blind import Score, blind, covers, thinned
 from makers import make_layout
 from stringline.mechanics.machine import machine_of
 from stringline.system.read import load_system
@@ -19,9 +19,18 @@ COVERS = 60
 
 
 @pytest.fixture(scope="module")
-def scores() -> list[Score]:
+def both() -> tuple[list[Score], list[Score]]:
+    """Scores on full sheets, and on the same covers with poor sheets."""
     system = load_system("invented-18")
-    return blind(machine_of(system, make_layout()), system.motor, COVERS, 2024)
+    machine = machine_of(system, make_layout())
+    made = covers(machine, system.motor, COVERS, 2024)
+    rng = np.random.default_rng(3)
+    return blind(machine, system.motor, made), blind(machine, system.motor, [thinned(c, rng) for c in made])
+
+
+@pytest.fixture(scope="module")
+def scores(both: tuple[list[Score], list[Score]]) -> list[Score]:
+    return both[0]
 
 
 def at_least(share: float, n: int) -> float:
@@ -50,3 +59,12 @@ def test_never_wrongly_certain(scores: list[Score]) -> None:
 def test_two_causes_are_among_them(scores: list[Score]) -> None:
     assert sum(len(s.truth.causes) == 2 for s in scores) > COVERS // 6
     assert len({s.truth.causes[0][0] for s in scores}) >= 6
+
+
+def test_poor_sheets_are_said_to_be_poor(both: tuple[list[Score], list[Score]]) -> None:
+    """With few readings it is less often sure, and what it then promises still comes true."""
+    full, poor = both
+    assert sum(s.sure for s in poor) < sum(s.sure for s in full)
+    promised = float(np.mean([s.probability_main for s in poor]))
+    came_true = float(np.mean([s.right for s in poor]))
+    assert came_true > promised - 3.09 * math.sqrt(promised * (1 - promised) / len(poor)) - 0.05
