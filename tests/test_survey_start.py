@@ -254,3 +254,19 @@ def test_a_gross_offset_is_outvoted() -> None:
     start = find_start(net)
     assert start.xy[net.index["7"]] == pytest.approx((3.5, 2.0), abs=0.01)
     assert start.outlying.tolist() == [False] * 10 + [True]
+
+
+@pytest.mark.parametrize("seed", range(8))
+def test_two_bodies_of_many_points_find_each_other(seed: int) -> None:
+    """Each braced in itself, tied by four or five lines: no point of the second can be placed from the first alone."""
+    rng = np.random.default_rng([35, seed])
+    size = int(rng.integers(4, 8))
+    one = {"A": (0.0, 0.0), "B": (5.0, 0.0), "1": (1.0, 6.0), "2": (4.0, 7.0)}
+    two = {f"q{i}": (float(rng.uniform(0.0, 6.0)), float(rng.uniform(8.0, 15.0))) for i in range(size)}
+    q = list(two)
+    lines = [(a, b) for a in one for b in one if a < b]
+    lines += [(q[j], q[k]) for k in range(1, size) for j in range(max(0, k - 3), k)]
+    lines += [(list(one)[t % 4], q[t % size]) for t in range(int(rng.integers(4, 6)))]
+    found = survey(SurveyInput(taped({**one, **two}, lines), baseline=("A", "B")), Unit.M)
+    for name, at in {**one, **two}.items():
+        assert found.at(name) == pytest.approx(at, abs=1e-6)

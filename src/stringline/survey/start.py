@@ -77,7 +77,9 @@ def judge_place(net: Network, xy: Array) -> Place:
 
 
 def price(net: Network, xy: Array, cost: float) -> Place:
-    """Add what the sides and the sketch object to."""
+    """Add what the sides and the sketch object to; a baseline that came out backwards is turned round."""
+    if net.datum is Datum.BASELINE and net.baseline is not None and xy[net.baseline[1], 0] < 0.0:
+        xy = -xy
     every = np.ones(net.n, dtype=bool)
     blur = np.full((1, net.n), 0.005)
     extra = side_cost(net, xy[None], blur, every)[0] + sketch_cost(net, xy[None], every)[0]
