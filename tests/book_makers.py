@@ -397,6 +397,9 @@ def full(
         CutList(pieces(n_pieces)),
         Order("the survey adjusted on 2026-05-04, layout revision A", lines),
         parts,
+        Needs("mechanics", ()),
+        Needs("lead", ()),
+        Needs("diagnosis", ()),
         checks(),
         ("Tapes were pulled level.", "Temperature near 68 °F."),
     )
@@ -405,7 +408,10 @@ def full(
 
 def bare(name: str = "Tern Cottage") -> Plan:
     """A plan of a survey alone; every other section says what it needs."""
-    wants = {k: Needs(k, (f"what {k} needs",)) for k in ("layout", "fit", "cuts", "order", "parts")}
+    wants = {
+        k: Needs(k, (f"what {k} needs",))
+        for k in ("layout", "fit", "cuts", "order", "parts", "mechanics", "lead", "diagnosis")
+    }
     return Plan(
         replace(job(name, stage=Stage.SURVEY), pool=None, cover=None),
         None,
@@ -415,6 +421,9 @@ def bare(name: str = "Tern Cottage") -> Plan:
         wants["cuts"],
         wants["order"],
         wants["parts"],
+        wants["mechanics"],
+        wants["lead"],
+        wants["diagnosis"],
         (),
     )
 

@@ -3,19 +3,18 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import TypeVar
 
 from stringline.cutting.result import CutList, Order, Parts
 from stringline.faults import Faults
 from stringline.fit.result import Fit
 from stringline.job.model import Job
-from stringline.judging import Check
+from stringline.judging import Check, Stage
 from stringline.layout.result import Layout
+from stringline.mechanics.result import Mechanics
+from stringline.running.result import Diagnosis, LeadPrediction
 from stringline.survey.result import Survey
 from stringline.system.model import System
 from stringline.worked import Figure, Origin, Term
-
-T = TypeVar("T")
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,6 +37,9 @@ class Plan:
     cuts: CutList | Needs
     order: Order | Needs
     parts: Parts | Needs
+    mechanics: Mechanics | Needs
+    lead: LeadPrediction | Needs
+    diagnosis: Diagnosis | Needs
     checks: tuple[Check, ...]
     assumptions: tuple[str, ...] = ()
 
@@ -49,7 +51,17 @@ class Plan:
     @property
     def needs(self) -> tuple[Needs, ...]:
         """Sections that lack input, in the order of work."""
-        sections = (self.survey, self.layout, self.fit, self.cuts, self.order, self.parts)
+        sections = (
+            self.survey,
+            self.layout,
+            self.fit,
+            self.cuts,
+            self.order,
+            self.parts,
+            self.mechanics,
+            self.lead,
+            self.diagnosis,
+        )
         return tuple(s for s in sections if isinstance(s, Needs))
 
 
@@ -76,8 +88,48 @@ def plan(job: Job, system: System | None) -> Plan:
         cuts = cut_list(job, system, layout, known_fit)
         order = make_order(job, system, layout)
         parts = count_parts(job, system, layout, cuts)
-    checks = _checks(job, system, survey, layout, fit, cuts)
-    return Plan(job, system, survey, layout, fit, cuts, order, parts, checks, _assumptions(job, system))
+    rolling = _rolling(job, system, layout)
+    checks = _checks(job, system, survey, layout, fit, cuts, rolling)
+    made = (survey, layout, fit, cuts, order, parts)
+    return Plan(
+        job, system, *made, rolling.mechanics, rolling.lead, rolling.diagnosis, checks, _assumptions(job, system)
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class _Rolling:
+    """The three sections that say how the cover moves."""
+
+    mechanics: Mechanics | Needs
+    lead: LeadPrediction | Needs
+    diagnosis: Diagnosis | Needs
+
+
+def _rolling(job: Job, system: System | None, layout: Layout | Needs) -> _Rolling:
+    if isinstance(layout, Needs) or system is None:
+        needs = (_after(layout, s) for s in ("mechanics", "lead", "diagnosis"))
+        return _Rolling(*needs)
+    from stringline.mechanics.whole import mechanics
+    from stringline.running.predict import predict_lead
+
+    try:
+        moving, lead = mechanics(system, layout), predict_lead(system, layout, run=job.run)
+    except ValueError as why:
+        # The catalogue's parts cannot move this cover at all: said where the sections would stand.
+        return _Rolling(*(Needs(s, (str(why),)) for s in ("mechanics", "lead", "diagnosis")))
+    return _Rolling(moving, lead, _diagnosis(job, system, layout))
+
+
+def _diagnosis(job: Job, system: System, layout: Layout) -> Diagnosis | Needs:
+    if job.run is None or not job.run.leads:
+        missing = "leads measured while the cover runs: write [run] leads = [[station, closing, opening, current], …]"
+        return Needs("diagnosis", (missing,) if job.stage.rank >= Stage.RUN_IN.rank else ())
+    from stringline.running.whole import diagnose_job
+
+    try:
+        return diagnose_job(job, system, layout)
+    except ValueError as why:
+        return Needs("diagnosis", (str(why),))
 
 
 def _layout(job: Job, system: System | None, survey: Survey) -> Layout | Needs:
@@ -122,6 +174,7 @@ def _checks(
     layout: Layout | Needs,
     fit: Fit | Needs,
     cuts: CutList | Needs,
+    rolling: _Rolling,
 ) -> tuple[Check, ...]:
     from stringline.checks.survey import survey_checks
 
@@ -140,6 +193,13 @@ def _checks(
     if job.as_built is not None:
         built = fit if isinstance(fit, Fit) else None
         found += order_checks(built, system, _channel_change(job, layout))
+    if isinstance(rolling.mechanics, Mechanics):
+        from stringline.checks.mechanics import lead_checks, mechanics_checks
+
+        found += mechanics_checks(rolling.mechanics, system)
+        if isinstance(rolling.lead, LeadPrediction):
+            diagnosis = rolling.diagnosis if isinstance(rolling.diagnosis, Diagnosis) else None
+            found += lead_checks(rolling.lead, job.run, diagnosis, system)
     return tuple(found)
 
 
