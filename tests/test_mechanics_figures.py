@@ -107,6 +107,11 @@ def test_jammed_slider_is_refused() -> None:
         mechanics(replace(system, leading_edge=bad), make_layout())
 
 
+def test_a_leading_edge_that_would_pass_the_pulley_is_refused() -> None:
+    with pytest.raises(ValueError, match="far-end pulley"):
+        mechanics(make_system(), make_layout(channel_m=11.0, travel_m=11.2))
+
+
 def test_thickness_from_a_measured_roll() -> None:
     t = 0.00137
     r = float(roll.radius_m(0.06, t, 13.0))

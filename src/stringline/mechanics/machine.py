@@ -86,7 +86,7 @@ class Machine:
 def machine_of(system: System, layout: Layout, *, wet: bool = True, nesting: float = reel.NESTED) -> Machine:
     """Strip a catalogue and a layout down to the machine.
 
-    Raises ValueError where a part cannot be: a rope wider than its reel.
+    Raises ValueError where it cannot be: a rope wider than its reel, or a leading edge that would run past the pulley.
     """
     s = system
     laid = reel.spooling(s.reel, s.rope.diameter_m, nesting)
@@ -94,11 +94,14 @@ def machine_of(system: System, layout: Layout, *, wet: bool = True, nesting: flo
     mu, guided, off = s.friction.slider, s.leading_edge.slider_length_m, s.leading_edge.slider_eccentricity_m
     behind = s.housing.inside_depth_m / 2.0
     gauge = layout.gauge.value
+    pulley = layout.channel.value - (s.track.pulley_spacer_m if s.track.channels == 2 else 0.0)
+    if not 0.0 < layout.travel.value < pulley:
+        raise ValueError("the leading edge must stop short of the far-end pulley, and must travel at all")
     return Machine(
         gauge_m=gauge,
         open_m=0.0,
         closed_m=layout.travel.value,
-        pulley_m=layout.channel.value - s.track.pulley_spacer_m,
+        pulley_m=pulley,
         pulley_radius_m=s.rope.pulley_radius_m,
         rope_behind_m=max(0.0, s.rope.reel_tail_m - dead_m),
         hem_behind_m=behind,
