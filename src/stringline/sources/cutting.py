@@ -19,4 +19,17 @@ ENTRIES: tuple[Source, ...] = (
         "tests/test_cuts_fleet.py, against brute force",
         "Single pieces and pairs are the only ways to open a stick, so the plan is a matching with side conditions.",
     ),
+    Source(
+        "tolerances",
+        "Building and making tolerances, one σ each",
+        Standing.PRACTICE,
+        "catalogue, [tolerances]",
+        "A firm that measures what it builds puts its own figures there.",
+    ),
+    Source(
+        "readiness",
+        "Probability that what is built stays inside what ordered parts can take up",
+        Standing.OWN,
+        "tests/test_order_ready.py, against simulated pools",
+    ),
 )
