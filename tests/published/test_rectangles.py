@@ -6,6 +6,7 @@ import math
 
 import numpy as np
 import pytest
+import shapely
 
 from stringline.geometry import hull_of, smallest_rectangle
 from stringline.layout.search import Goal, smallest
@@ -110,3 +111,15 @@ def test_bent_line_by_width() -> None:
     points = np.array([[1, 2], [3, 8], [9, 6]], dtype=float)
     want = _area([(1, 2), (3, 8), (9, 6), (7, 0)])
     assert smallest_rectangle(points)[0] == pytest.approx(want, rel=1e-12)
+
+
+@pytest.mark.parametrize("seed", range(20))
+def test_area_against_shapely(seed: int) -> None:
+    """Source: second judge, shapely.oriented_envelope on random points; area to 1e-9."""
+    rng = np.random.default_rng(seed)
+    points = rng.normal(0, 1, (int(rng.integers(3, 30)), 2)) * [7.0, 3.0]
+    want = shapely.oriented_envelope(shapely.MultiPoint(points)).area
+    assert smallest_rectangle(points)[0] == pytest.approx(want, rel=1e-9)
+    found = smallest(hull_of(points), 0.0, math.pi / 2, Goal(0.0, 0.0))
+    assert found is not None
+    assert found.value == pytest.approx(want, rel=1e-9)
