@@ -91,6 +91,11 @@ def build_parser() -> argparse.ArgumentParser:
     cuts.add_argument("--json", action="store_true", help="print JSON")
     cuts.set_defaults(run="stock.cuts_verb")
 
+    lead = _job_verb(verbs.add_parser, "lead", "how the cover rolls and pulls, and the lead to expect over its travel")
+    lead.set_defaults(run="running.lead_verb")
+    diagnose = _job_verb(verbs.add_parser, "diagnose", "why the cover runs crooked, from the leads measured in [run]")
+    diagnose.set_defaults(run="running.diagnose_verb")
+
     systems = verbs.add_parser("systems", help="list hardware catalogues, or show one")
     systems.add_argument("system", nargs="?", help="a catalogue's key or path")
     systems.add_argument("--template", action="store_true", help="print a commented catalogue to fill in")

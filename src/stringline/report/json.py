@@ -8,11 +8,14 @@ from typing import Any
 from stringline.cutting.result import CutList, Order, Parts, Piece
 from stringline.faults import Faults
 from stringline.fit.result import Fit
-from stringline.judging import Check, Limit
+from stringline.judging import Check
 from stringline.layout.result import Layout
+from stringline.mechanics.result import Mechanics
 from stringline.plan import Needs, Plan
+from stringline.report.figure_json import figure_json, limit_json
+from stringline.report.running_json import diagnosis_json, lead_json, mechanics_json
+from stringline.running.result import Diagnosis, LeadPrediction
 from stringline.survey.result import Survey
-from stringline.worked import Figure, Term
 
 SCHEMA = 1
 Value = dict[str, Any]
@@ -121,6 +124,9 @@ def plan_json(plan: Plan) -> Value:
         "cuts": _section(plan.cuts),
         "order": _section(plan.order),
         "parts": _section(plan.parts),
+        "mechanics": _section(plan.mechanics),
+        "lead": _section(plan.lead),
+        "diagnosis": _section(plan.diagnosis),
         "assumptions": list(plan.assumptions),
     }
 
@@ -134,23 +140,9 @@ def check_json(c: Check) -> Value:
         "stage": c.stage.value,
         "stops": c.stops,
         "figure": None if c.figure is None else figure_json(c.figure),
-        "limit": None if c.limit is None else _limit(c.limit),
+        "limit": None if c.limit is None else limit_json(c.limit),
         "consequence": c.consequence,
         "action": c.action,
-    }
-
-
-def figure_json(f: Figure) -> Value:
-    """A figure with its working; values in the SI unit of its kind."""
-    return {
-        "label": f.label,
-        "value": f.value,
-        "kind": f.kind.value,
-        "origin": f.origin.value,
-        "sigma": f.sigma,
-        "source": f.source,
-        "rule": f.rule,
-        "terms": [_term(t) for t in f.terms],
     }
 
 
@@ -159,7 +151,10 @@ def cuts_json(cuts: CutList) -> Value:
     return {"pieces": [_piece(p) for p in cuts.pieces], "notes": list(cuts.notes)}
 
 
-def _section(section: Survey | Layout | Fit | CutList | Order | Parts | Needs) -> Value:
+Section = Survey | Layout | Fit | CutList | Order | Parts | Mechanics | LeadPrediction | Diagnosis | Needs
+
+
+def _section(section: Section) -> Value:
     match section:
         case Needs():
             return {"needs": list(section.missing)}
@@ -173,6 +168,12 @@ def _section(section: Survey | Layout | Fit | CutList | Order | Parts | Needs) -
             return cuts_json(section)
         case Order():
             return _order(section)
+        case Mechanics():
+            return mechanics_json(section)
+        case LeadPrediction():
+            return lead_json(section)
+        case Diagnosis():
+            return diagnosis_json(section)
         case Parts():
             return {"lines": [{"key": p.key, "item": p.item, "count": figure_json(p.count)} for p in section.lines]}
 
@@ -243,11 +244,3 @@ def _piece(p: Piece) -> Value:
         "steps": list(p.steps),
         "cautions": list(p.cautions),
     }
-
-
-def _term(t: Term) -> Value:
-    return {"label": t.label, "value": t.value, "origin": t.origin.value, "source": t.source, "sigma": t.sigma}
-
-
-def _limit(limit: Limit) -> Value:
-    return {"low": limit.low, "high": limit.high, "source": limit.source}

@@ -21,7 +21,7 @@ def survey_text(name: str, survey: Survey, checks: Sequence[Check], stage: Stage
     for suspect in survey.suspects:
         out += ["", *suspect_lines(suspect, unit)]
     out += check_lines([c for c in checks if c.code != "survey-misread" or c.stops], unit)
-    out += ["", *_notes(survey.notes), *reading_table(survey, unit), "", *point_table(survey, unit)]
+    out += ["", *_notes(survey.notes), *readingtable(survey, unit), "", *pointtable(survey, unit)]
     if survey.next_tapes:
         out += ["", "Tape next:"]
         out += [f"  {t.frm} to {t.to}, about {format_length(t.expected_m, unit)}: {t.buys}" for t in survey.next_tapes]
@@ -54,7 +54,7 @@ def plan_text(plan: Plan) -> str:
             out.append(f"  {line.count:>3}  {line.item:<40} {sizes}")
     for needs in plan.needs:
         if needs.missing:
-            out += ["", f"Not yet: {needs.section}. It needs:", *(f"  - {m}" for m in needs.missing)]
+            out += ["", *needs_lines(needs)]
     out += ["", "Taken for granted:", *(f"  - {a}" for a in plan.assumptions)]
     return "\n".join(out)
 
@@ -63,7 +63,7 @@ def cuts_text(plan: Plan) -> str:
     """Write the cut list with every piece's working."""
     out = [heading(f"{plan.job.name} {DASH} cut list"), verdict_line(plan.checks, plan.job.stage)]
     if isinstance(plan.cuts, Needs):
-        return "\n".join([*out, "", "No cut list yet. It needs:", *(f"  - {m}" for m in plan.cuts.missing)])
+        return "\n".join([*out, "", *needs_lines(plan.cuts)])
     for piece in plan.cuts.pieces:
         out += ["", *_piece_lines(piece, plan.job.unit)]
     return "\n".join([*out, "", *_notes(plan.cuts.notes)])
@@ -72,6 +72,11 @@ def cuts_text(plan: Plan) -> str:
 def heading(text: str) -> str:
     """A heading underlined, so that it stands out without colour."""
     return f"{text}\n{'=' * len(text)}"
+
+
+def needs_lines(needs: Needs) -> list[str]:
+    """What a section lacks."""
+    return [f"Not yet: {needs.section}. It needs:", *(f"  - {m}" for m in needs.missing)]
 
 
 def verdict_line(checks: Iterable[Check], stage: Stage) -> str:
@@ -126,7 +131,7 @@ def check_lines(checks: Iterable[Check], unit: Unit) -> list[str]:
     return out
 
 
-def reading_table(survey: Survey, unit: Unit) -> list[str]:
+def readingtable(survey: Survey, unit: Unit) -> list[str]:
     """Readings as written, with adjusted value, residual, redundancy and standardised residual."""
     suspects = {(s.frm, s.to) for s in survey.suspects}
     rows = [
@@ -143,12 +148,12 @@ def reading_table(survey: Survey, unit: Unit) -> list[str]:
         for t in survey.tapes
     ]
     out = ["Readings"]
-    out += _table(("line", "read", "adjusted", "residual", "r", "w", "slip seen from", ""), rows)
+    out += table(("line", "read", "adjusted", "residual", "r", "w", "slip seen from", ""), rows)
     out += [f"  {s.frm}{DASH}{s.to}: {s.length.text} struck, {s.reason}" for s in survey.struck]
     return out
 
 
-def point_table(survey: Survey, unit: Unit) -> list[str]:
+def pointtable(survey: Survey, unit: Unit) -> list[str]:
     """Points with coordinates and the standard error ellipse."""
     rows = [
         (
@@ -161,10 +166,10 @@ def point_table(survey: Survey, unit: Unit) -> list[str]:
         )
         for p in survey.points
     ]
-    return ["Points", *_table(("name", "x", "y", "σx", "σy", "ellipse, 1 σ"), rows)]
+    return ["Points", *table(("name", "x", "y", "σx", "σy", "ellipse, 1 σ"), rows)]
 
 
-def _table(head: Sequence[str], rows: Sequence[Sequence[str]]) -> list[str]:
+def table(head: Sequence[str], rows: Sequence[Sequence[str]]) -> list[str]:
     """Columns as wide as their widest entry; the first reads from the left, numbers line up on the right."""
     widths = [max(len(row[i]) for row in (head, *rows)) for i in range(len(head))]
     lines = []

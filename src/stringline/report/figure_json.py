@@ -1,0 +1,31 @@
+"""A figure and a limit as JSON-able values."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from stringline.judging import Limit
+from stringline.worked import Figure, Term
+
+
+def figure_json(f: Figure) -> dict[str, Any]:
+    """A figure with its working; values in the SI unit of its kind."""
+    return {
+        "label": f.label,
+        "value": f.value,
+        "kind": f.kind.value,
+        "origin": f.origin.value,
+        "sigma": f.sigma,
+        "source": f.source,
+        "rule": f.rule,
+        "terms": [_term(t) for t in f.terms],
+    }
+
+
+def limit_json(limit: Limit) -> dict[str, Any]:
+    """A limit's two ends, null where open."""
+    return {"low": limit.low, "high": limit.high, "source": limit.source}
+
+
+def _term(t: Term) -> dict[str, Any]:
+    return {"label": t.label, "value": t.value, "origin": t.origin.value, "source": t.source, "sigma": t.sigma}
