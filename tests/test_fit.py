@@ -90,7 +90,11 @@ def test_curved_pool_has_no_sides() -> None:
     layout = lay_out(survey, pool, replace(COVER, housing=None, mount="on-deck"), make_system(), Unit.M)
     fit = fit_from_survey(survey, pool, layout)
     assert (fit.straight_left, fit.parallel, fit.square, fit.diagonals, fit.gauge) == (None, None, None, None, ())
-    assert len(fit.notes) == 2
+    assert len(fit.notes) == 1
+    assert "do not follow the water's edge" in fit.notes[0]
+    under = fit_from_survey(survey, pool, lay_out(survey, pool, replace(COVER, housing=None), make_system(), Unit.M))
+    assert (under.straight_left, under.parallel, under.gauge) == (None, None, ())
+    assert len(under.notes) == 2
 
 
 def test_short_leg_of_an_l_is_no_track_side() -> None:

@@ -22,11 +22,18 @@ from stringline.survey.result import Survey
 
 
 def fit_from_survey(survey: Survey, pool: Pool, layout: Layout) -> Fit:
-    """Before the pour: form of the water's edges that the tracks follow.
+    """Before the pour: form of the water's edges that tracks under the coping follow.
 
-    What the survey cannot say is None, and a note says what to measure. Raises :class:`stringline.faults.Faults` as
+    Tracks flush in the deck or on it stand free of the water, so there is nothing to say before they are laid. What the
+    survey cannot say is None, and a note says what to measure. Raises :class:`stringline.faults.Faults` as
     :func:`stringline.layout.outline.outline_of` does.
     """
+    if layout.mount in ("flush", "on-deck"):
+        note = (
+            "Tracks in the deck or on it do not follow the water's edge: their form can be told only from readings "
+            "taken after they are laid."
+        )
+        return Fit("survey", None, None, None, None, None, notes=(note,))
     outline = outline_of(pool, survey)
     left, right = sides_of(outline, layout.frame)
     notes: list[str] = []

@@ -78,6 +78,7 @@ def draw_up(
         channel=channel,
         clearances=clear,
         notes=tuple(notes),
+        mount=cover.mount,
         water_area=area_figure(outline, cov),
         water_perimeter=perimeter_figure(outline, cov),
         water_sigma=band(outline, cov),

@@ -37,6 +37,7 @@ class Layout:
     notes: tuple[str, ...] = ()
     water_area: Figure | None = None
     water_perimeter: Figure | None = None
+    mount: str = ""  # under-coping, flush or on-deck; empty where it does not matter
     water_sigma: Array | None = None  # σ of the water's edge square to itself at each point of ``water``, shape (n,), m
 
     def corners(self) -> Array:
