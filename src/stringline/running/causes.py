@@ -10,6 +10,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from stringline.lengths import Unit, format_amount, format_length
+from stringline.quantities import amount as quantity
 from stringline.worked import Kind
 
 
@@ -110,15 +111,13 @@ def amount_text(key: str, amount: float, unit: Unit) -> str:
     family = BY_KEY[key]
     if family.kind is Kind.LENGTH:
         if amount < 0.002:
-            return f"{amount * 1000:.2f} mm"
+            return f"{amount * 1000:.2f} mm" if unit in (Unit.M, Unit.MM) else f"{amount / 0.0254:.4f} in"
         return format_amount(amount, unit, step=None if unit in (Unit.M, Unit.MM) else 0.0254 / 8)
     if family.kind is Kind.TURNS:
         return f"{amount:.1f} turns"
     if family.kind is Kind.RATIO:
         return f"{amount:.0%}"
-    if family.kind is Kind.STIFFNESS:
-        return f"{amount:.0f} N a metre"
-    return f"{amount:.0f} N"
+    return quantity(amount, family.kind, unit)
 
 
 def action_text(key: str, side: str, amount: float, unit: Unit, at_m: float | None = None) -> str:
