@@ -176,7 +176,11 @@ class AsBuilt:
 
 @dataclass(frozen=True, slots=True)
 class RunReading:
-    """Leads at one station; drive side ahead is +. None where not taken. ``current_a`` in amperes."""
+    """Leads at one station, + with the drive side ahead in the direction of travel; None where not taken.
+
+    So closing, + is the drive side farther from the housing; opening, nearer to it. ``current_a``, in amperes, is the
+    motor's while closing.
+    """
 
     station_m: float
     closing_m: float | None = None
