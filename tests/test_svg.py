@@ -14,6 +14,7 @@ from stringline.book.draw_plan import plan_drawing
 from stringline.book.draw_survey import survey_drawing
 from stringline.book.drawing import LINE_TYPES, Arc, Circle, Drawing, EllipseItem, Hatch, Line, Polyline, Text
 from stringline.book.hatching import hatch_strokes
+from stringline.book.lettering import width_mm
 from stringline.book.measure import texts
 from stringline.book.scales import Scale
 from stringline.book.svg import svg
@@ -121,3 +122,11 @@ def test_hatching_fills_what_its_outline_encloses_and_no_more() -> None:
         assert area.buffer(1e-9).contains(LineString([a, b]))
     total = sum(math.dist(a, b) for a, b in found)
     assert total * FIFTY.to_m(2.0) == pytest.approx(area.area, rel=0.05)
+
+
+def test_a_file_that_stands_alone_holds_its_texts_to_their_widths() -> None:
+    words = Text(layers.NOTE, (0, 0), "38' 1 9/16\"", 2.5, weight="bold")
+    plain, alone = svg(paper(words), id_prefix="p"), svg(paper(words), id_prefix="p", alone=True)
+    assert "textLength" not in plain
+    text = next(ElementTree.fromstring(alone).iter(NS + "text"))
+    assert float(text.get("textLength", "")) == pytest.approx(width_mm(words.text, 2.5, "bold"), abs=0.001)

@@ -63,7 +63,7 @@ def _draw(layout: Layout, what: Shapes, unit: Unit, fit: Fit | None, scale: Scal
     letter(board, placer, [_near(board, t.middle, t.name, 2.2) for t in what.obstacles])
     letter(board, placer, checks)
     letter(board, placer, [_edge_label(board, what), _pulley_label(board, what)], most=14.0)
-    letter(board, placer, [_near(board, p, words, 1.8) for p, words in _radii(what, unit)])
+    letter(board, placer, [_near(board, p, words, 1.8) for p, words in _radii(what, unit)], most=9.0)
     letter(board, placer, [_near(board, p, name, 1.8) for name, p in what.water_points])
     letter(board, placer, [_in_water(what)], most=10.0)
     add_scale(board, unit, -what.housing_half, beside=beside)

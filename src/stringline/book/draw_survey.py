@@ -14,7 +14,8 @@ from stringline.book.measure import strokes
 from stringline.book.placing import Placer
 from stringline.book.scales import Scale, scales
 from stringline.book.survey_legend import add_legend
-from stringline.lengths import Unit, format_amount, format_length
+from stringline.lengths import Unit, format_length
+from stringline.quantities import small
 from stringline.survey.result import Survey, Suspect, TapeResult
 
 FLAG_FROM = 2.0  # a standardised residual at which a line is flagged: 2 σ, a picture's threshold and no verdict
@@ -203,8 +204,7 @@ def _flag(board: Board, placer: Placer, t: TapeResult, unit: Unit, at: dict[str,
     a, b = at[t.frm], at[t.to]
     long = math.dist(a, b) or 1.0
     n = (-(b[1] - a[1]) / long, (b[0] - a[0]) / long)
-    sign = "+" if t.residual_m > 0 else "-" if t.residual_m < 0 else ""
-    words = f"{sign}{format_amount(abs(t.residual_m), unit)}"
+    words = small(t.residual_m, unit, sign=True)
     for share in (0.5, 0.4, 0.6, 0.3, 0.7):
         m = (a[0] + (b[0] - a[0]) * share, a[1] + (b[1] - a[1]) * share)
         options = []
@@ -225,11 +225,10 @@ def _flag(board: Board, placer: Placer, t: TapeResult, unit: Unit, at: dict[str,
 
 def _call_out(board: Board, placer: Placer, suspect: Suspect, unit: Unit, at: dict[str, Point]) -> None:
     """What the doubtful reading says and what the others say."""
-    sigma = format_amount(2 * suspect.sigma_m, unit)
     words = (
         f"re-tape {suspect.frm}–{suspect.to}",
         f"read {format_length(suspect.read_m, unit)}",
-        f"expected {format_length(suspect.expected_m, unit)} ± {sigma}",
+        f"expected {format_length(suspect.expected_m, unit)} ± {small(2 * suspect.sigma_m, unit)}",
     )
     call_out(board, placer, at[suspect.frm], at[suspect.to], words)
 

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import io
 import math
+from collections.abc import Sequence
 from typing import TYPE_CHECKING, Any
 
 from stringline.book.dims import GAP_MM, PAST_MM, TEXT_GAP_MM, TICK_MM, fits, text_point
@@ -20,6 +21,7 @@ from stringline.book.drawing import (
     Hatch,
     Item,
     Line,
+    Point,
     Polyline,
     Text,
 )
@@ -105,10 +107,14 @@ def _add(space: Any, item: Item, drawing: Drawing) -> None:
     if isinstance(item, Line):
         space.add_line(item.a, item.b, dxfattribs=on)
     elif isinstance(item, Polyline):
-        if item.fill == "ink" and item.closed:
-            _solid(space, item)
+        if item.fill is not None and item.closed:
+            _fill(space, item.layer.name, item.points, item.fill)
         space.add_lwpolyline(item.points, close=item.closed, dxfattribs=on)
     elif isinstance(item, Circle):
+        if item.fill is not None:
+            around = [math.tau * k / 24 for k in range(24)]
+            c, r = item.centre, item.radius_m
+            _fill(space, item.layer.name, [(c[0] + r * math.cos(t), c[1] + r * math.sin(t)) for t in around], item.fill)
         space.add_circle(item.centre, item.radius_m, dxfattribs=on)
     elif isinstance(item, Arc):
         space.add_arc(
@@ -133,9 +139,12 @@ def _ellipse(space: Any, item: EllipseItem, on: dict[str, str]) -> None:
     space.add_ellipse(item.centre, axis, ratio, dxfattribs=on)
 
 
-def _solid(space: Any, item: Polyline) -> None:
-    hatch = space.add_hatch(color=256, dxfattribs={"layer": item.layer.name})
-    hatch.paths.add_polyline_path(item.points, is_closed=True)
+def _fill(space: Any, layer: str, points: Sequence[Point], fill: str) -> None:
+    """Ink as a solid hatch; paper as one in the background's colour, which hides what was drawn before it."""
+    hatch = space.add_hatch(color=256, dxfattribs={"layer": layer})
+    if fill == "paper":
+        hatch.rgb = (255, 255, 255)
+    hatch.paths.add_polyline_path(points, is_closed=True)
 
 
 def _hatch(space: Any, item: Hatch, drawing: Drawing) -> None:

@@ -7,7 +7,8 @@ from stringline.book.board import Board
 from stringline.book.drawing import EllipseItem, Layer, Line, Text
 from stringline.book.lettering import width_mm
 from stringline.book.measure import extent_mm
-from stringline.lengths import Unit, format_amount
+from stringline.lengths import Unit
+from stringline.quantities import small
 from stringline.survey.result import Survey
 
 _SAMPLE_MM = 11.0
@@ -38,7 +39,7 @@ def add_legend(
         entries.append((layers.FLAG, "residual, adjusted less read"))
     if layers.ELLIPSE.name in used:
         largest = max(p.ellipse.major_m for p in survey.points)
-        entries.append((layers.ELLIPSE, f"error ellipse, 1 σ, {factor} times; longest {format_amount(largest, unit)}"))
+        entries.append((layers.ELLIPSE, f"error ellipse, 1 σ, {factor} times; longest {small(largest, unit)}"))
     entries.append((None, f"Scale {board.scale.text}"))
     if survey.suspects:
         entries.append((None, "residuals: see the table; the contradicted reading bends them all"))

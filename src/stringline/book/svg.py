@@ -29,10 +29,12 @@ HALO = 0.18  # width of the cleared edge round letters with a halo, of the font 
 _FONT_STACK = f"'{FAMILY}', 'Source Sans 3', sans-serif"
 
 
-def svg(drawing: Drawing, *, id_prefix: str) -> str:
+def svg(drawing: Drawing, *, id_prefix: str, alone: bool = False) -> str:
     """SVG document of a drawing, ids beginning with ``id_prefix``, width and height in mm, with <title> and <desc>.
 
     Presentation attributes only, no style sheet and nothing from outside; one user unit is one millimetre on paper.
+    ``alone`` is for a file that may be opened where the drawing's font is not: every text is then held to its width,
+    so that another font cannot make labels meet.
     """
     w, h = (_n(v) for v in drawing.paper_size_mm)
     title, desc = quoteattr(f"{id_prefix}-title"), quoteattr(f"{id_prefix}-desc")
@@ -45,7 +47,7 @@ def svg(drawing: Drawing, *, id_prefix: str) -> str:
         f'<g fill="none" stroke="#000" stroke-linecap="butt" stroke-linejoin="round" '
         f"font-family={quoteattr(_FONT_STACK)}>",
     ]
-    pen = _Pen(drawing)
+    pen = _Pen(drawing, alone)
     for layer, items in groupby(drawing.items, key=lambda item: item.layer):
         out.append(f"<g{_stroke(layer)}>")
         for item in items:
@@ -58,8 +60,9 @@ def svg(drawing: Drawing, *, id_prefix: str) -> str:
 class _Pen:
     """Draws items of one drawing in paper millimetres, y down."""
 
-    def __init__(self, drawing: Drawing) -> None:
+    def __init__(self, drawing: Drawing, alone: bool) -> None:
         self.drawing = drawing
+        self.alone = alone
         self.scale = drawing.scale
 
     def draw(self, item: Item) -> list[str]:
@@ -122,6 +125,9 @@ class _Pen:
         turn = f' transform="rotate({_n(-math.degrees(text.angle_rad))} {_n(x)} {_n(y)})"' if text.angle_rad else ""
         look = {"bold": ' font-weight="700"', "italic": ' font-style="italic"'}.get(text.weight, "")
         size = font_size_mm(text.height_mm)
+        if self.alone:
+            held = _n(width_mm(text.text, text.height_mm, text.weight))
+            look += f' textLength="{held}" lengthAdjust="spacingAndGlyphs"'
         halo = (
             f' stroke="#fff" stroke-width="{_n(size * HALO)}" paint-order="stroke"' if text.halo else ' stroke="none"'
         )

@@ -82,7 +82,7 @@ def _drawing_files(drawn: dict[str, Drawing], title: Title) -> dict[str, bytes]:
     try:
         for name, drawing in drawn.items():
             alone = titled(drawing, title)
-            found[f"{name}.svg"] = svg(alone, id_prefix=name).encode()
+            found[f"{name}.svg"] = svg(alone, id_prefix=name, alone=True).encode()
             found[f"{name}.dxf"] = dxf(alone).encode()
     finally:
         options.write_fixed_meta_data_for_testing = before
