@@ -23,7 +23,7 @@ class Adjustment:
     a row left out), ``v`` (m,) residuals adjusted − read, ``Q`` (2n, 2n) the a-priori covariance of the coordinates
     in m² (weights are 1/σ², so cofactor and a-priori covariance are the same thing), zero where held.
     ``r`` (m,) redundancy numbers, ``w`` v/(σ√r), ``tau`` w/σ₀, NaN where r < 1e-6 (or f = 0); ``mdb`` (m,) smallest
-    detectable slip, inf where none is. ``ellipses`` (n, 3): major, minor (1 σ, m) and angle (rad) of the major axis.
+    detectable slip, inf where none is.
     ``start_xy`` (n, 2) is where it began; a robust start is close to the truth even where a gross slip has pulled
     ``xy`` metres away.
     """
@@ -44,10 +44,14 @@ class Adjustment:
     f: int
     sigma0: float
     test: GlobalTest
-    ellipses: Array
     iterations: int
     converged: bool
     start_xy: Array
+
+    @cached_property
+    def ellipses(self) -> Array:
+        """Standard error ellipses (n, 3): major, minor (1 σ, m) and angle (rad) of the major axis."""
+        return error_ellipses(self.Q)
 
     @cached_property
     def Qvv(self) -> Array:  # noqa: N802
@@ -104,24 +108,25 @@ def adjust(
     limit = tol * max(1.0, 1e-3 * float(np.abs(xy).max()))
     computed, values = entries(net, xy)
     size, converged, iterations = np.inf, False, 0
+    inverse: Array | None = None
     for iterations in range(1, max_iter + 1):
         miss = net.value - computed
         pull = gradient(net, values, weight * miss)
         near = size < NEAR_M or iterations > GENTLE
         step = _step(net, xy, computed, values, weight, pull, near=near)
         size = float(np.abs(step).max())
-        move = step.reshape(-1, 2)
-        if size <= limit or (near and size * size <= SHORTEST_M * limit):
-            xy = xy + move
-            converged = True
-            break
-        xy, computed, values = _advance(net, xy, move, weight, float(weight @ (miss * miss)))
-    computed, values = entries(net, xy)
-    inverse = _inverse(net, _normal(net, values, weight, xy), xy)
+        xy, computed, values = _advance(net, xy, step.reshape(-1, 2), weight, float(weight @ (miss * miss)))
+        if near and size < LAST_M:
+            inverse = _inverse(net, _normal(net, values, weight, xy), xy)
+            xy, computed, values, converged = _creep(net, xy, computed, values, weight, inverse, limit)
+            if converged:
+                break
+    if inverse is None or not converged:
+        inverse = _inverse(net, _normal(net, values, weight, xy), xy)
     return _report(net, xy, computed, values, inverse, used, iterations, converged, start_xy)
 
 
-SHORTEST_M = 0.01  # after a Newton step of e the next is about e²/l, with l the shortest line
+LAST_M = 1e-4  # after a Newton step this small the next would be below 1e-8 for any but the shortest lines
 NEAR_M = 0.05  # after a step this small, second derivatives are taken in full: then steps shrink quadratically
 GENTLE = 6  # and after this many steps in any case: a gross misfit is suspected
 
@@ -182,6 +187,23 @@ def _step(net: Network, xy: Array, computed: Array, values: Array, weight: Array
         return np.asarray(np.linalg.solve(damped, pull))
 
 
+def _creep(
+    net: Network, xy: Array, computed: Array, values: Array, weight: Array, inverse: Array, limit: float
+) -> tuple[Array, Array, Array, bool]:
+    """Take up what is left with the covariance at hand, while that at least halves it each time."""
+    last = np.inf
+    while True:
+        step = inverse @ gradient(net, values, weight * (net.value - computed))
+        size = float(np.abs(step).max())
+        if size > 0.5 * last:
+            return xy, computed, values, False
+        xy = xy + step.reshape(-1, 2)
+        computed, values = entries(net, xy)
+        if size <= limit:
+            return xy, computed, values, True
+        last = size
+
+
 def _advance(net: Network, xy: Array, move: Array, weight: Array, old: float) -> tuple[Array, Array, Array]:
     """Move by the longest of step, step/2, step/4 … that does not worsen the fit; xy, readings, entries."""
     factor = 1.0
@@ -237,7 +259,6 @@ def _report(
         f=freedom,
         sigma0=sigma0,
         test=global_test(vtpv, freedom),
-        ellipses=error_ellipses(cov),
         iterations=iterations,
         converged=converged,
         start_xy=start_xy,

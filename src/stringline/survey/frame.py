@@ -7,7 +7,7 @@ from dataclasses import replace
 import numpy as np
 
 from stringline.geometry import Array
-from stringline.survey.adjust import Adjustment, error_ellipses
+from stringline.survey.adjust import Adjustment
 from stringline.survey.network import Datum
 
 
@@ -22,7 +22,7 @@ def shown(adj: Adjustment) -> Adjustment:
     if net.datum is not Datum.COORDINATES or net.baseline is None:
         return adj
     xy, cov = to_baseline(adj.xy, adj.Q, *net.baseline)
-    return replace(adj, xy=xy, Q=cov, ellipses=error_ellipses(cov))
+    return replace(adj, xy=xy, Q=cov)
 
 
 def to_baseline(xy: Array, cov: Array, a: int, b: int) -> tuple[Array, Array]:

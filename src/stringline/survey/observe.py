@@ -114,16 +114,30 @@ def normal_matrix(net: Network, values: Array, weight: Array, bend: Array | None
     With ``bend`` = P·v/l (m,) for v = computed − read also Σ p·v·∇²l over the taped lines, which Gauss–Newton leaves
     out of the second derivatives: a line of length l bends by n nᵀ/l, n square to it.
     """
-    size = 2 * net.n + 1
-    product = (values * weight[:, None])[:, :, None] * values[:, None, :]
+    size, t = 2 * net.n + 1, net.tapes
+    u, along = values[:t, 2:4], weight[:t]
     if bend is not None:
-        across = values[: net.tapes, :4].take((1, 0, 3, 2), axis=1) * _QUARTER
-        product[: net.tapes, :4, :4] += (across * bend[: net.tapes, None])[:, :, None] * across[:, None, :]
+        along = along - bend[:t]  # n nᵀ = 1 − u uᵀ
+    block = np.empty((t, 3))
+    block[:, 0] = along * u[:, 0] * u[:, 0]
+    block[:, 1] = along * u[:, 0] * u[:, 1]
+    block[:, 2] = along * u[:, 1] * u[:, 1]
+    if bend is not None:
+        block[:, 0] += bend[:t]
+        block[:, 2] += bend[:t]
+    product = block @ _ENDS
+    if net.m > t:
+        wide = (values * weight[:, None])[:, :, None] * values[:, None, :]
+        wide[:t, :4, :4] = product.reshape(t, 4, 4)
+        product = wide
     flat = np.bincount(layout(net).pairs, product.reshape(-1), minlength=size * size)
     return np.asarray(flat.reshape(size, size)[:-1, :-1], dtype=float)
 
 
-_QUARTER = np.array([1.0, -1.0, 1.0, -1.0])  # with its entries exchanged: a quarter turn of each end
+# xx, xy and yy of a line's 2 × 2 block, in the 4 × 4 products of its ends: [[+, −], [−, +]]
+_ENDS = np.stack(
+    [np.kron([[1, -1], [-1, 1]], part).reshape(-1) for part in ([[1, 0], [0, 0]], [[0, 1], [1, 0]], [[0, 0], [0, 1]])]
+).astype(float)
 
 
 def gradient(net: Network, values: Array, weighted: Array) -> Array:
