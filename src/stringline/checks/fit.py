@@ -8,6 +8,11 @@ from stringline.judging import Check, Limit, Stage, Verdict, judge
 from stringline.system.model import System
 from stringline.worked import Figure
 
+BEFORE_POUR = (
+    "This is the water's edge, before the pour: set the channels to a string and a gauge stick, not along the edge, and "
+    "tell whoever pours where the edge is out."
+)
+
 
 def fit_checks(fit: Fit, system: System) -> tuple[Check, ...]:
     """Straight, parallel, square, diagonals and gauge; before the pour they watch the layout instead of holding it.
@@ -45,4 +50,6 @@ def _row(code: str, figure: Figure | None, limit: Limit, built: bool) -> Check:
     if figure is None:
         return check(code, Verdict.NOT_MEASURED, limit=limit, stage=stage, holds=False)
     verdict = judge(figure.value, figure.sigma, limit)
-    return check(code, verdict, figure=figure, limit=limit, stage=stage, holds=built)
+    return check(
+        code, verdict, figure=figure, limit=limit, stage=stage, holds=built, detail="" if built else BEFORE_POUR
+    )
