@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
@@ -30,6 +30,7 @@ SIGMA_LEAD_M = 0.0254 / 8
 MODEL_SIGMA_M = 0.001
 SURE = 0.8
 _SHOWN = 5
+_STEP = 0.02
 
 
 @dataclass(frozen=True)
@@ -275,37 +276,31 @@ def _next(case: _Case, sigma: tuple[float, float]) -> NextReading | None:
 
 
 def _after(case: _Case, found: tuple[CauseFound, ...]) -> LeadAfter | None:
-    """Lead at the readings' stations once the first cause of the likeliest set is put right by its amount."""
-    w, field = case.weighed, case.field
-    if not found or case.main[0] < 0:
+    """Lead at the readings' stations once the first cause is put right by its amount, in the likeliest set it leads."""
+    w, field, page = case.weighed, case.field, case.field.sheet
+    names = _names(case)
+    if not found or (found[0].key, found[0].side) not in names:
         return None
-    c = w.sets.shape[1]
-    place = int(case.main[0])
-    run = field.sheet
-    params = w.mode.shape[1]
-    p = w.mode[:1].copy()
+    i = names.index((found[0].key, found[0].side))
+    c, params = w.sets.shape[1], w.mode.shape[1]
+    p = w.mode[i : i + 1].copy()
     p[:, :c] = np.maximum(p[:, :c], 0.0)
-    # The amount taken away is fixed; what was there is not: its σ is what remains.
-    taken = p[0, place] * field.scale[w.sets[0, place]]
+    # What is taken away is fixed; what was there is not, and its σ is what remains.
+    taken = found[0].amount.value
     stack = np.repeat(p, params + 1, axis=0)
-    stack[1:] += 0.02 * np.eye(params)
-    dev = field.deviations(np.repeat(w.sets[:1], params + 1, axis=0), stack[:, :c], stack[:, c:])
-    variant = field.variants[w.sets[0, place]]
-    last = dict(run.trials[-1].adjusted)
-    for name, sign in variant.fields:
+    stack[1:] += _STEP * np.eye(params)
+    dev = field.deviations(np.repeat(w.sets[i : i + 1], params + 1, axis=0), stack[:, :c], stack[:, c:])
+    last = dict(page.trials[-1].adjusted)
+    for name, sign in fields_of(found[0].key, found[0].side):
         last[name] = last.get(name, 0.0) + sign * taken
-    at = np.unique(run.row)
-    done = Sheet(
-        run.machine, run.motor, (Trial((), last),), run.stations, run.row, run.what, run.trial, run.value, run.sigma
-    )
-    out = done.runs(dev)[0]
+    out = replace(page, trials=(Trial((), last),)).runs(dev)[0]
+    at = np.unique(page.row)
     both = np.stack([out.closing_m[at], out.opening_m[at]])
-    slope = (both[:, :, 1:] - both[:, :, :1]) / 0.02
-    var = np.einsum("wkp,pq,wkq->wk", slope, w.cov[0], slope)
+    slope = (both[:, :, 1:] - both[:, :, :1]) / _STEP
+    sigma = np.sqrt(np.maximum(np.einsum("wkp,pq,wkq->wk", slope, w.cov[i], slope).max(axis=0), 0.0))
     worst = max(float(np.abs(out.closing_m[:, 0]).max()), float(np.abs(out.opening_m[:, 0]).max()))
-    sigma = np.sqrt(np.maximum(var.max(axis=0), 0.0))
     return LeadAfter(
-        run.stations[at],
+        page.stations[at],
         both[0, :, 0],
         both[1, :, 0],
         sigma,
@@ -313,7 +308,7 @@ def _after(case: _Case, found: tuple[CauseFound, ...]) -> LeadAfter | None:
             "Highest lead to expect after it",
             worst,
             "the run worked out again with the first cause put right by its amount",
-            [Term("amount put right", float(taken), Origin.DERIVED)],
+            [Term("amount put right", taken, Origin.DERIVED)],
             sigma=float(sigma.max()),
             source="lead",
         ),
