@@ -9,7 +9,7 @@ from stringline.system.model import System
 from stringline.worked import Figure
 
 BEFORE_POUR = (
-    "This is the water's edge, before the pour: set the channels to a string and a gauge stick, not along the edge, and "
+    "This is the water's edge, before the pour: set the channels to a string and a gauge stick, not along it, and "
     "tell whoever pours where the edge is out."
 )
 

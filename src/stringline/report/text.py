@@ -9,8 +9,9 @@ from stringline.judging import Check, Stage, Verdict
 from stringline.lengths import Unit, format_length
 from stringline.plan import Needs, Plan
 from stringline.quantities import VERDICT_WORDS, amount, decimal, figure_text, length, limit_words, small, spread
+from stringline.sources import require
 from stringline.survey.result import Survey, Suspect
-from stringline.worked import Figure, Kind
+from stringline.worked import Figure, Kind, Term
 
 DASH = "–"
 
@@ -196,10 +197,16 @@ def working_lines(figure: Figure, unit: Unit) -> list[str]:
         out.append(f"      {figure.rule}")
     for t in figure.terms:
         sign = "−" if t.value < 0 else "+"
-        source = "" if t.source is None else f", {t.source}"
-        out.append(f"      {sign} {amount(abs(t.value), figure.kind, unit):>16}  {t.label} [{t.origin.value}{source}]")
+        out.append(f"      {sign} {amount(abs(t.value), figure.kind, unit):>16}  {t.label} [{_says(t)}]")
     out.append(f"      = {figure_text(figure, unit):>16}  {figure.label}")
     return out
+
+
+def _says(term: Term) -> str:
+    """Who says so, and how far that source may be trusted where it is more than the catalogue itself."""
+    if term.source is None or term.source == term.origin.value:
+        return term.origin.value
+    return f"{term.origin.value}; {term.source}: {require(term.source).standing.value}"
 
 
 def _piece_lines(p: Piece, unit: Unit) -> list[str]:

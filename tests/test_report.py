@@ -1,0 +1,94 @@
+"""The terminal's words: a verdict first, why, then numbers; plain text; nothing corrected; nothing claimed."""
+
+import dataclasses
+
+import pytest
+
+from stringline.checks.survey import survey_checks
+from stringline.demo import demo_job_text
+from stringline.job.read import read_job
+from stringline.judging import Stage
+from stringline.plan import Plan, plan
+from stringline.report.running_text import diagnosis_text, lead_text
+from stringline.report.text import cuts_text, odds, plan_text, survey_text, table
+from stringline.survey.result import Survey
+from stringline.system.read import load_system
+
+RUN = """
+[run]
+leads = [["5' 0\\"", "5/8\\"", "-1/2\\""], ["15' 0\\"", "3/4\\"", "-3/8\\""], ["25' 0\\"", "1/2\\"", "-1/2\\""]]
+"""
+
+
+def _plan(text: str) -> Plan:
+    job = read_job(text, "demo")
+    return plan(job, load_system(job.system))
+
+
+@pytest.fixture(scope="module")
+def demo() -> Plan:
+    return _plan(demo_job_text())
+
+
+def test_the_survey_says_what_to_re_tape_before_any_number(demo: Plan) -> None:
+    assert isinstance(demo.survey, Survey)
+    checks = survey_checks(demo.survey, demo.job.unit)
+    text = survey_text(demo.job.name, demo.survey, checks, demo.job.stage, demo.job.unit)
+    lines = text.splitlines()
+    assert lines[2].startswith("HOLD")
+    assert text.index("RE-TAPE 2 to 4") < text.index("Readings") < text.index("Points")
+    assert "nothing has been corrected" in text
+    assert "40' 9\"" in text
+    assert "40' 3\"" in text
+    assert "\x1b" not in text
+
+
+def test_a_plan_that_nothing_holds_still_promises_nothing(demo: Plan) -> None:
+    early = dataclasses.replace(demo, checks=())
+    text = plan_text(early)
+    assert "Nothing found here holds" in text
+    for said in (text, plan_text(demo), cuts_text(demo), lead_text(demo)):
+        for claim in ("complies", "compliant", "is safe", "certified"):
+            assert claim not in said.lower()
+
+
+def test_every_piece_is_printed_with_working_that_adds_up(demo: Plan) -> None:
+    text = cuts_text(demo)
+    assert "T-L" in text
+    assert "pulley-spacer: practice, no source" in text
+    assert "[measured" in text
+
+
+def test_sections_without_input_say_what_they_need() -> None:
+    text = demo_job_text()
+    bare = text[: text.index("[pool]")]
+    found = _plan(bare)
+    assert "Not yet: layout. It needs:" in plan_text(found)
+    assert "[pool]" in plan_text(found)
+    assert "Not yet: mechanics" in lead_text(found)
+
+
+def test_leads_in_the_job_are_diagnosed_with_a_caution() -> None:
+    found = _plan(demo_job_text() + RUN)
+    text = diagnosis_text(found)
+    assert "probability" in text
+    assert "nobody is in the pool" in text
+
+
+def test_no_leads_says_what_to_measure() -> None:
+    found = _plan(demo_job_text().replace('stage = "fit-out"', 'stage = "run-in"'))
+    assert found.job.stage is Stage.RUN_IN
+    assert "[run]" in diagnosis_text(found)
+
+
+@pytest.mark.parametrize(
+    ("value", "said"), [(5e6, "over 1000 to 1"), (46.4, "46 to 1"), (0.25, "1 to 4"), (1e-9, "under 1 to 1000")]
+)
+def test_odds_are_said_in_whole_numbers(value: float, said: str) -> None:
+    assert odds(value) == said
+
+
+def test_columns_are_as_wide_as_their_widest_cell() -> None:
+    lines = table(("a", "number"), [("long name", "1"), ("b", "1234567")])
+    assert len({len(line.rstrip()) for line in lines}) == 1
+    assert lines[1].endswith("1")
