@@ -40,7 +40,7 @@ def order(job: Job, system: System, layout: Layout, cuts: CutList | None = None)
     notes = list(laid.notes)
     if system.invented:
         notes.append(f"The catalogue '{system.name}' is invented: order nothing from it.")
-    lines = (*_cover_lines(given), *_track_lines(given), *_housing_lines(given))
+    lines = (*_cover_lines(given), *_track_lines(given), *housing_lines(given))
     return Order(basis, lines, tuple(notes))
 
 
@@ -115,7 +115,8 @@ def _track_lines(given: Given) -> list[OrderLine]:
     return lines
 
 
-def _housing_lines(given: Given) -> list[OrderLine]:
+def housing_lines(given: Given) -> list[OrderLine]:
+    """Order lines for housing and lid, from whatever is given."""
     housing = given.system.housing
     inside = taken.housing_inside(given)
     total, _ = lid_total(given)

@@ -1,0 +1,162 @@
+"""Made-to-measure parts: cover, leading edge, drum. What is needed now against what was ordered."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from stringline.cutting import taken
+from stringline.cutting.across import drum_figure, leading_edge_figure
+from stringline.cutting.taken import Given
+from stringline.judging import Limit, Verdict, judge
+from stringline.worked import Figure, Origin, Term
+
+SAME_M = 0.0008  # half a sixteenth: nobody sees it
+
+
+@dataclass(frozen=True, slots=True)
+class Part:
+    """One compared part; ``does`` is a word of :class:`stringline.cutting.difference.Does`."""
+
+    key: str
+    item: str
+    designed: Figure | None
+    ordered: Figure | None
+    needed: Figure | None
+    change: Figure | None
+    does: str
+    says: str
+
+
+@dataclass(frozen=True, slots=True)
+class _Words:
+    """What to say where the part must take something up, is too long, or is too short; {d} is the amount."""
+
+    take_up: str
+    too_long: tuple[str, str]
+    too_short: tuple[str, str]
+
+
+def compare(given: Given, designed: dict[str, Figure], ordered: dict[str, Figure]) -> tuple[Part, ...]:
+    """Cover width and length, leading edge, drum."""
+    return (
+        _width(given, designed["cover_width"], ordered["cover_width"]),
+        _length(given, designed["cover_length"], ordered["cover_length"]),
+        _edge(given, designed["leading_edge"], ordered["leading_edge"]),
+        _drum(given, designed["drum"], ordered["drum"]),
+    )
+
+
+def change_of(label: str, needed: Figure, ordered: Figure) -> Figure:
+    """Needed less ordered; + is longer."""
+    return Figure.sum(
+        label,
+        [needed.term("Needed now"), Term("As ordered", -ordered.value, Origin.CHOSEN)],
+        sigma=needed.sigma,
+    )
+
+
+def _judged(
+    given: Given, key: str, item: str, figures: tuple[Figure, Figure, Figure | None], room: float, words: _Words
+) -> Part:
+    designed, ordered, needed = figures
+    if needed is None:
+        return Part(key, item, designed, ordered, None, None, "not measured", "Measure it after the pour.")
+    change = change_of(f"{item}: needed less ordered", needed, ordered)
+    d = change.value
+    amount = given.say_small(abs(d))
+    verdict = judge(d, change.sigma, Limit(-room, room))
+    if verdict is Verdict.CANNOT_TELL:
+        says = f"{amount} off; it can take up {given.say_small(room)}. Too near to tell: measure again, twice."
+        return Part(key, item, designed, ordered, needed, change, "measure again", says)
+    if verdict is Verdict.FAIL:
+        does, text = words.too_short if d > 0 else words.too_long
+        return Part(
+            key, item, designed, ordered, needed, change, does, text.format(d=amount, n=given.say(needed.value))
+        )
+    if abs(d) <= SAME_M:
+        return Part(key, item, designed, ordered, needed, change, "fits", "As ordered.")
+    half = given.say_small(abs(d) / 2)
+    way = "out" if d > 0 else "in"
+    return Part(
+        key, item, designed, ordered, needed, change, "take up", words.take_up.format(d=amount, half=half, way=way)
+    )
+
+
+def _width(given: Given, designed: Figure, ordered: Figure) -> Part:
+    hem = given.system.fabric.hem_each_side_m
+    stations = taken.gauges(given.job, given.fit)
+    needed = None
+    if stations:
+        at, gauge = max(stations, key=lambda g: abs(g[1].value + 2 * hem - ordered.value))
+        needed = Figure.sum(
+            "Cover width for the built gauge",
+            [
+                gauge.term(f"Gauge, as built, {given.say(at)} from the housing"),
+                Term("Hem, left", hem, Origin.CATALOGUE, "catalogue"),
+                Term("Hem, right", hem, Origin.CATALOGUE, "catalogue"),
+            ],
+        )
+    words = _Words(
+        "The hems take up {d}.",
+        (
+            "order again",
+            "{d} too wide at the worst place, more than the hems take up. Move the tracks, or have it taken in.",
+        ),
+        (
+            "order again",
+            "{d} too narrow at the worst place. A cover cannot be made wider: move the tracks, or order again.",
+        ),
+    )
+    room = given.system.fabric.width_take_up_m
+    return _judged(given, "cover-width", "Cover, width", (designed, ordered, needed), room, words)
+
+
+def _length(given: Given, designed: Figure, ordered: Figure) -> Part:
+    sides = [taken.channel(given, s) for s in ("left", "right")]
+    built = [t for t in sides if t.basis == taken.AS_BUILT]
+    needed = None
+    if built:
+        shorter = min(built, key=lambda t: t.figure.value)
+        needed = Figure.sum(
+            "Cover length for the built channel",
+            [
+                Term("Cover, length, as designed", designed.value, Origin.DERIVED),
+                shorter.term("Channel as built, the shorter side"),
+                Term("Channel as laid out", -given.layout.channel.value, Origin.DERIVED),
+            ],
+            sigma=shorter.figure.sigma,
+        )
+    words = _Words(
+        "The wraps on the drum take up {d}.",
+        (
+            "trim",
+            "{d} too long. Cut it off at the drum end, or leave it on the drum if the roll still clears its housing.",
+        ),
+        ("order again", "{d} too short: the drum would run out of wraps. Order again, or bring the far stop in."),
+    )
+    room = given.system.fabric.length_take_up_m
+    return _judged(given, "cover-length", "Cover, length", (designed, ordered, needed), room, words)
+
+
+def _edge(given: Given, designed: Figure, ordered: Figure) -> Part:
+    figure, basis, _ = leading_edge_figure(given)
+    needed = figure if basis == taken.AS_BUILT else None
+    words = _Words(
+        "Set each adjustable end {half} further {way}.",
+        ("trim", "{d} too long. Cut the tube to {n}."),
+        ("order again", "{d} too short, more than its ends reach. Order a tube of {n}."),
+    )
+    room = 2 * given.system.leading_edge.adjust_m
+    return _judged(given, "leading-edge", "Leading edge", (designed, ordered, needed), room, words)
+
+
+def _drum(given: Given, designed: Figure, ordered: Figure) -> Part:
+    figure, basis = drum_figure(given)
+    needed = figure if basis == taken.AS_BUILT else None
+    words = _Words(
+        "{d} off; its ends have room for that.",
+        ("trim", "{d} too long. Cut the drum to {n}."),
+        ("order again", "{d} too short, more than its ends have room for. Order a drum of {n}."),
+    )
+    room = given.system.tolerances.drum_play_m
+    return _judged(given, "drum", "Drum", (designed, ordered, needed), room, words)

@@ -1,0 +1,146 @@
+"""What is cut on site from ordered stock: does what was ordered still make what was built?"""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterable
+from dataclasses import replace
+
+from stringline.cutting import taken
+from stringline.cutting.across import lid_total
+from stringline.cutting.along import SIDES, run_figure, track_rules, track_run, whole_wedges
+from stringline.cutting.compare import SAME_M, Part, change_of
+from stringline.cutting.enough import lacking
+from stringline.cutting.grain import to_grains, to_m
+from stringline.cutting.order import housing_lines
+from stringline.cutting.result import Order, OrderLine
+from stringline.cutting.ropes import ropes
+from stringline.cutting.strips import filler
+from stringline.cutting.taken import Given
+from stringline.worked import Figure, Kind, Origin, Term
+
+
+def stock_parts(given: Given, today: Order) -> tuple[Part, ...]:
+    """Tracks, ropes, wedges, filler, lid and fascia."""
+    lines = {line.key: line for line in today.lines}
+    return (
+        *_tracks(given, today),
+        *_ropes(given, lines["rope"]),
+        *_counts(given, lines),
+        *_housing(given, lines),
+    )
+
+
+def _built(given: Given) -> list[str]:
+    return [s for s in SIDES if taken.channel(given, s).basis == taken.AS_BUILT]
+
+
+def _tracks(given: Given, today: Order) -> Iterable[Part]:
+    built = _built(given)
+    sticks = tuple(to_grains(s) for s in given.system.track.stick_lengths_m)
+    ordered = Counter(
+        {to_grains(line.figures[0].value): line.count for line in today.lines if line.key.startswith("stick-")}
+    )
+    left, right = (track_run(given, s) for s in SIDES)
+    more, staggered = lacking(ordered, left, right, sticks, track_rules(given))
+    for side in SIDES:
+        design = _design_run(given, side)
+        item = f"Track, {side}"
+        if side not in built:
+            yield Part(f"track-{side}", item, design, design, None, None, "not measured", "Measure the channel.")
+            continue
+        needed, _ = run_figure(given, side)
+        change = change_of(f"{item}: needed less ordered", needed, design)
+        if more:
+            list_ = " and ".join(f"{n} × {given.say(to_m(s))}" for s, n in sorted(Counter(more).items(), reverse=True))
+            does, says = "order again", f"The sticks ordered do not make both tracks: order {list_} more."
+        elif abs(change.value) <= SAME_M:
+            does, says = "fits", "As ordered."
+        else:
+            which = "longer" if change.value > 0 else "shorter"
+            amount = given.say_small(abs(change.value))
+            does, says = "trim", f"{amount} {which}: cut the last piece by its new card. The sticks ordered do."
+            if not staggered:
+                says += " The joints then come closer than the catalogue's stagger."
+        yield Part(f"track-{side}", item, design, design, needed, change, does, says)
+
+
+def _design_run(given: Given, side: str) -> Figure:
+    figure, _ = run_figure(Given(replace(given.job, as_built=None), given.system, given.layout, None), side)
+    return figure
+
+
+def _ropes(given: Given, line: OrderLine) -> Iterable[Part]:
+    pieces, _ = ropes(given)
+    built = _built(given)
+    coil = sum(f.value for f in line.figures)
+    wanted = sum(p.figure.value for p in pieces)
+    for piece, ordered, side in zip(pieces, line.figures, SIDES, strict=True):
+        if side not in built:
+            yield Part(piece.key, piece.name, ordered, ordered, None, None, "not measured", "Measure the channel.")
+            continue
+        change = change_of(f"{piece.name}: needed less ordered", piece.figure, ordered)
+        if abs(change.value) <= SAME_M:
+            does, says = "fits", "As ordered."
+        elif change.value < 0:
+            does, says = "trim", f"Cut at the common point; {given.say_small(-change.value)} of rope is left over."
+        elif wanted > coil:
+            does = "order again"
+            says = f"{given.say_small(change.value)} longer than ordered. Look what the coil still holds, or order one."
+        else:
+            does, says = "trim", "Longer than ordered, but the other rope is shorter by more: one coil does for both."
+        yield Part(piece.key, piece.name, ordered, ordered, piece.figure, change, does, says)
+
+
+def _counts(given: Given, lines: dict[str, OrderLine]) -> Iterable[Part]:
+    measured = bool(_built(given))
+    spaced = given.system.hardware.wedge_spacing_m is not None
+    wedges = sum(whole_wedges(given, s) + (0 if spaced else 1) for s in SIDES)
+    yield _count("wedge", "Wedges", lines["wedge"].count, wedges, measured)
+    have = Counter({to_grains(x.figures[0].value): x.count for k, x in lines.items() if k.startswith("filler-")})
+    need = Counter(to_grains(s.stick_m) for side in SIDES for s in filler(given, side).segments)
+    short = sum((need - have).values())
+    yield _count("filler", "Filler strip", sum(have.values()), sum(have.values()) + short, measured)
+
+
+def _count(key: str, item: str, have: int, need: int, measured: bool) -> Part:
+    ordered = _number(f"{item}, ordered", have)
+    if not measured:
+        return Part(key, item, ordered, ordered, None, None, "not measured", "Measure the channel.")
+    needed = _number(f"{item}, needed", need)
+    change = Figure.sum(
+        f"{item}: needed less ordered",
+        [Term("Needed now", float(need), Origin.DERIVED), Term("As ordered", -float(have), Origin.CHOSEN)],
+        kind=Kind.COUNT,
+    )
+    if need > have:
+        return Part(key, item, ordered, ordered, needed, change, "order again", f"Order {need - have} more.")
+    says = "As ordered." if need == have else f"{have - need} left over."
+    return Part(key, item, ordered, ordered, needed, change, "fits", says)
+
+
+def _number(label: str, count: int) -> Figure:
+    return Figure.single(label, float(count), Origin.DERIVED, kind=Kind.COUNT)
+
+
+def _housing(given: Given, lines: dict[str, OrderLine]) -> Iterable[Part]:
+    total, lid_basis = lid_total(given)
+    clear = taken.fascia_clear(given)
+    now = {line.key: line for line in housing_lines(given)}
+    for key, item, needed, basis, line in (
+        ("lid", "Lid", total, lid_basis, "lid-panel"),
+        ("fascia", "Fascia, centre piece", clear.figure, clear.basis, "fascia"),
+    ):
+        ordered = lines[line].figures[1 if key == "lid" else 0]
+        if basis != taken.AS_BUILT:
+            yield Part(key, item, ordered, ordered, None, None, "not measured", "Measure it on the housing as built.")
+            continue
+        change = change_of(f"{item}: needed less ordered", needed, ordered)
+        more = now[line].count - lines[line].count
+        if more > 0:
+            does, says = "order again", f"Order {more} more of {lines[line].item.lower()}."
+        elif abs(change.value) <= SAME_M:
+            does, says = "fits", "As ordered."
+        else:
+            does, says = "trim", f"Cut it to its new card: {given.say(needed.value)} in all."
+        yield Part(key, item, ordered, ordered, needed, change, does, says)

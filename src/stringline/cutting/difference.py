@@ -1,0 +1,154 @@
+"""Designed, ordered, built: line by line, what still fits, what to take up, what to trim, what to order again."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from enum import StrEnum
+
+from stringline.cutting.compare import Part, compare
+from stringline.cutting.compare_stock import stock_parts
+from stringline.cutting.order import order as make_order
+from stringline.cutting.pieces import cut_list
+from stringline.cutting.placed import Placed, figures_of, mark_of, placed_order
+from stringline.cutting.result import CutList, Order
+from stringline.cutting.taken import Given
+from stringline.fit.result import Fit
+from stringline.job.model import Job
+from stringline.layout.result import Layout
+from stringline.system.model import System
+from stringline.worked import Figure
+
+NOTICED_M = 0.0008  # half a sixteenth: a card is re-issued where a cut changes by more
+
+
+class Does(StrEnum):
+    """What a difference asks for, from nothing to the worst."""
+
+    FITS = "fits"
+    TAKE_UP = "take up"
+    TRIM = "trim"
+    MEASURE = "measure again"
+    NOT_MEASURED = "not measured"
+    REORDER = "order again"
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    """One ordered thing. ``change`` is what is needed now less what was ordered; None where that is not known."""
+
+    key: str
+    item: str
+    designed: Figure | None
+    ordered: Figure | None
+    needed: Figure | None
+    change: Figure | None
+    does: Does
+    says: str
+
+
+@dataclass(frozen=True, slots=True)
+class Reissued:
+    """A cut card whose figure changed: the old one is void."""
+
+    key: str
+    mark: str
+    name: str
+    old: Figure
+    new: Figure
+    revision: str
+
+
+@dataclass(frozen=True, slots=True)
+class Difference:
+    """The difference page: verdict first."""
+
+    verdict: str
+    basis: str  # what is compared with what
+    lines: tuple[Line, ...]
+    reissued: tuple[Reissued, ...]
+    changed_since_order: bool
+    notes: tuple[str, ...] = ()
+
+    def line(self, key: str) -> Line:
+        """The line with that key; KeyError where there is none."""
+        for found in self.lines:
+            if found.key == key:
+                return found
+        raise KeyError(key)
+
+
+def difference(
+    job: Job, system: System, layout: Layout, fit: Fit | None = None, cuts: CutList | None = None
+) -> Difference:
+    """Hold what was ordered against today's design and against what was built.
+
+    The order is the one that the job says was placed, or else the one that today's survey would place.
+    """
+    given = Given(job, system, layout, fit)
+    today = make_order(job, system, layout)
+    placed = placed_order(job)
+    designed = figures_of(today)
+    ordered = {**designed, **placed.figures} if placed is not None else designed
+    parts = (*compare(given, designed, ordered), *stock_parts(given, today))
+    lines = tuple(_line(p) for p in parts)
+    before = cut_list(replace(job, as_built=None), system, layout, None)
+    now = cuts or cut_list(job, system, layout, fit)
+    changed = placed is not None and _changed(designed, placed)
+    notes = list(placed.notes) if placed is not None else []
+    if changed and placed is not None:
+        notes.insert(0, _loudly(given, designed, placed))
+    basis = _basis(placed, today, job)
+    return Difference(_verdict(lines, changed), basis, lines, _reissued(before, now), changed, tuple(notes))
+
+
+def _line(part: Part) -> Line:
+    return Line(part.key, part.item, part.designed, part.ordered, part.needed, part.change, Does(part.does), part.says)
+
+
+def _changed(designed: dict[str, Figure], placed: Placed) -> bool:
+    return any(abs(designed[k].value - f.value) > NOTICED_M for k, f in placed.figures.items() if k in designed)
+
+
+def _loudly(given: Given, designed: dict[str, Figure], placed: Placed) -> str:
+    moved = {k: designed[k].value - f.value for k, f in placed.figures.items() if k in designed}
+    worst = max(moved, key=lambda k: abs(moved[k]))
+    words = ", ".join(
+        f"{k.replace('_', ' ')} {'+' if d > 0 else '−'}{given.say_small(abs(d))}"
+        for k, d in sorted(moved.items(), key=lambda m: -abs(m[1]))
+        if abs(d) > NOTICED_M
+    )
+    return f"THE SURVEY HAS CHANGED SINCE THE ORDER, most in {worst.replace('_', ' ')}. Now against then: {words}."
+
+
+def _basis(placed: Placed | None, today: Order, job: Job) -> str:
+    built = "as built" if job.as_built is not None else "not built yet"
+    if placed is None:
+        return f"Order that today's survey makes (plan {mark_of(today)}); {built}."
+    made = f" from plan {placed.mark}" if placed.mark else ""
+    when = f" of {placed.date}" if placed.date else ""
+    return f"Order{when}{made}; today's plan is {mark_of(today)}; {built}."
+
+
+def _verdict(lines: tuple[Line, ...], changed: bool) -> str:
+    head = "The survey has changed since the order. " if changed else ""
+    again = [x.item for x in lines if x.does is Does.REORDER]
+    if again:
+        return f"{head}Order again: {', '.join(again)}."
+    unsure = [x.item for x in lines if x.does is Does.MEASURE]
+    if unsure:
+        return f"{head}Measure again before cutting: {', '.join(unsure)}."
+    if all(x.does is Does.NOT_MEASURED for x in lines):
+        return f"{head}Nothing is measured after the pour yet."
+    work = [x.item for x in lines if x.does in (Does.TRIM, Does.TAKE_UP)]
+    missing = [x.item for x in lines if x.does is Does.NOT_MEASURED]
+    rest = f" Not measured yet: {', '.join(missing)}." if missing else ""
+    return head + (f"All that was ordered will do, with {', '.join(work)} to see to." if work else "All fits.") + rest
+
+
+def _reissued(before: CutList, now: CutList) -> tuple[Reissued, ...]:
+    old = {p.key: p for p in before.pieces}
+    return tuple(
+        Reissued(p.key, p.mark, p.name, old[p.key].figure, p.figure, "B")
+        for p in now.pieces
+        if p.key in old and p.basis == "as-built" and abs(p.figure.value - old[p.key].figure.value) > NOTICED_M
+    )

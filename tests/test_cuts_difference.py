@@ -1,0 +1,164 @@
+"""Designed, ordered, built: what a foreman would say to each difference."""
+
+from __future__ import annotations
+
+from collections import Counter
+from dataclasses import replace
+from typing import Any
+
+import pytest
+
+from makers import FOOT, INCH, make_job, make_layout, make_system
+from stringline.cutting.difference import Difference, Does, difference
+from stringline.cutting.enough import lacking
+from stringline.cutting.order import order
+from stringline.cutting.placed import mark_of, placed_order, record
+from stringline.cutting.variants import Run, RunRules
+from stringline.job.model import AsBuilt
+from stringline.lengths import Unit
+
+GAUGE, CHANNEL = 18 * FOOT, 40 * FOOT
+
+
+def built(gauge: float = GAUGE, channel: float = CHANNEL, **more: Any) -> AsBuilt:
+    stations = tuple((s, gauge) for s in (0.2, 6.0, 12.0))
+    return AsBuilt(gauge=stations, channel_left_m=channel, channel_right_m=channel, **{"sigma_m": 0.0008, **more})
+
+
+def compared(as_built: AsBuilt | None, **order_section: Any) -> Difference:
+    job = make_job(as_built)
+    if order_section:
+        job = replace(job, other={"order": order_section})
+    return difference(job, make_system(), make_layout())
+
+
+def test_built_as_designed_fits_and_no_card_is_void() -> None:
+    found = compared(built(fascia_clear_m=220 * INCH, lid_opening_m=236 * INCH))
+    assert {line.does for line in found.lines} == {Does.FITS}
+    assert found.verdict == "All fits."
+    assert found.reissued == ()
+
+
+def test_nothing_measured_says_so() -> None:
+    found = compared(None)
+    assert {line.does for line in found.lines} == {Does.NOT_MEASURED}
+    assert "Nothing is measured" in found.verdict
+    assert found.basis.endswith("not built yet.")
+
+
+@pytest.mark.parametrize(
+    ("change", "width", "edge", "drum"),
+    [
+        (0.5, Does.TAKE_UP, Does.TAKE_UP, Does.TAKE_UP),
+        (-0.5, Does.TAKE_UP, Does.TAKE_UP, Does.TAKE_UP),
+        # catalogue: hems take up 1 1/2", ends 3", drum has just under 1" of room
+        (1.25, Does.TAKE_UP, Does.TAKE_UP, Does.REORDER),
+        (-1.25, Does.TAKE_UP, Does.TAKE_UP, Does.TRIM),
+        (2.5, Does.REORDER, Does.TAKE_UP, Does.REORDER),
+        (-2.5, Does.REORDER, Does.TAKE_UP, Does.TRIM),
+        (4.0, Does.REORDER, Does.REORDER, Does.REORDER),
+        (-4.0, Does.REORDER, Does.TRIM, Does.TRIM),
+        (1.5, Does.MEASURE, Does.TAKE_UP, Does.REORDER),
+    ],
+)
+def test_a_changed_gauge_asks_of_each_part_what_it_can_give(change: float, width: Does, edge: Does, drum: Does) -> None:
+    found = compared(built(GAUGE + change * INCH))
+    assert found.line("cover-width").does is width
+    assert found.line("leading-edge").does is edge
+    assert found.line("drum").does is drum
+    moved = found.line("leading-edge").change
+    assert moved is not None
+    assert moved.value == pytest.approx(change * INCH, abs=1e-9)
+    if width is Does.REORDER:
+        assert "Cover, width" in found.verdict
+        assert found.verdict.startswith("Order again")
+
+
+def test_the_words_carry_the_amounts() -> None:
+    found = compared(built(GAUGE + 0.5 * INCH))
+    assert found.line("cover-width").says == 'The hems take up 1/2".'
+    assert found.line("leading-edge").says == 'Set each adjustable end 1/4" further out.'
+    tight = compared(built(GAUGE - 4 * INCH))
+    assert "Cut the tube to 16' 4\"" in tight.line("leading-edge").says
+
+
+def test_the_worst_station_speaks_for_the_cover_and_the_narrowest_for_the_edge() -> None:
+    stations = ((0.2, GAUGE), (6.0, GAUGE + 2.5 * INCH), (12.0, GAUGE - 0.25 * INCH))
+    found = compared(replace(built(), gauge=stations))
+    assert found.line("cover-width").does is Does.REORDER
+    edge = found.line("leading-edge").change
+    assert edge is not None
+    assert edge.value == pytest.approx(-0.25 * INCH, abs=1e-9)
+    assert found.line("drum").does is Does.FITS
+
+
+def test_a_longer_channel_is_cut_from_what_was_ordered_as_long_as_it_lasts() -> None:
+    little = compared(built(channel=CHANNEL + 1 * INCH))
+    assert little.line("track-left").does is Does.TRIM
+    assert "new card" in little.line("track-left").says
+    assert little.line("cover-length").does is Does.TAKE_UP
+    assert little.line("rope-left").does is Does.REORDER
+    much = compared(built(channel=CHANNEL + 6 * FOOT))
+    assert much.line("track-left").does is Does.REORDER
+    assert "order" in much.line("track-left").says
+    assert much.line("cover-length").does is Does.REORDER
+    assert much.line("wedge").does is Does.REORDER
+    short = compared(built(channel=CHANNEL - 2 * FOOT))
+    assert short.line("cover-length").does is Does.TRIM
+    assert short.line("rope-right").does is Does.TRIM
+
+
+def test_cards_that_change_are_reissued_and_the_old_ones_named() -> None:
+    found = compared(built(GAUGE - 0.5 * INCH, CHANNEL + 1 * INCH))
+    marks = {r.mark: r for r in found.reissued}
+    assert {"T-L", "T-R", "LE", "DR", "R-L"} <= set(marks)
+    assert marks["LE"].new.value - marks["LE"].old.value == pytest.approx(-0.5 * INCH, abs=1e-9)
+    assert all(r.revision == "B" for r in found.reissued)
+    assert "CW" not in marks
+
+
+def test_an_order_is_recorded_as_it_went_out_and_a_later_survey_says_so_loudly() -> None:
+    system = make_system()
+    sent = record(order(make_job(), system, make_layout()), Unit.FT_IN, "2026-05-02")
+    assert sent["figures"]["cover_width"] == "18' 4\""
+    job = replace(make_job(), other={"order": sent})
+    same = difference(job, system, make_layout())
+    assert not same.changed_since_order
+    assert sent["mark"] in same.basis
+    moved = difference(job, system, make_layout(gauge_m=GAUGE + 1 * INCH))
+    assert moved.changed_since_order
+    assert moved.verdict.startswith("The survey has changed since the order.")
+    assert moved.notes[0].startswith("THE SURVEY HAS CHANGED SINCE THE ORDER")
+    assert '+1"' in moved.notes[0]
+    line = moved.line("cover-width")
+    assert line.ordered is not None
+    assert line.designed is not None
+    assert line.designed.value - line.ordered.value == pytest.approx(1 * INCH, abs=1e-9)
+    # what was built is held against what was ordered, not against the newer design
+    later = replace(job, as_built=built(GAUGE + 1 * INCH))
+    change = difference(later, system, make_layout(gauge_m=GAUGE + 1 * INCH)).line("cover-width").change
+    assert change is not None
+    assert change.value == pytest.approx(1 * INCH, abs=1e-9)
+
+
+def test_the_mark_changes_with_any_figure() -> None:
+    system = make_system()
+    a, b = (mark_of(order(make_job(), system, make_layout(gauge_m=g))) for g in (GAUGE, GAUGE + 0.001))
+    assert a != b
+    assert a == mark_of(order(make_job(), system, make_layout()))
+
+
+def test_an_order_section_that_cannot_be_read_is_noted() -> None:
+    job = replace(make_job(), other={"order": {"figures": {"cover_width": "wide", "sails": "3'"}}})
+    placed = placed_order(job)
+    assert placed is not None
+    assert len(placed.notes) == 2
+    assert placed_order(replace(job, other={"order": {"day_cost": 3}})) is None
+
+
+def test_what_is_lacking_is_the_cheapest_that_makes_both_tracks() -> None:
+    rules = RunRules(min_last=10, kerf=2)
+    left, right = Run("l", 140), Run("r", 140)
+    assert lacking(Counter({100: 3}), left, right, (100,), rules)[0] == ()
+    assert lacking(Counter({100: 2}), left, right, (100, 90), rules)[0] == (90,)
+    assert lacking(Counter(), left, right, (100,), rules)[0] == (100, 100, 100)
