@@ -441,7 +441,7 @@ def test_a_drawing_that_stands_alone_says_what_it_is(name: str) -> None:
     assert overlaps(alone) == ()
     words = lettered(alone)
     assert {"Survey", "metres", "revision B, 2031-05-04", "INVENTED: no real job"} <= set(words)
-    assert any(w.startswith(f"{drawing.scale.text} when printed") for w in words)
+    assert {f"scale {drawing.scale.text}", f"{drawing.scale.text} when printed at full size"} & set(words)
     assert any(w.startswith(name[:5]) for w in words)
     assert alone.scale == drawing.scale
     assert alone.items[: len(drawing.items)] == drawing.items

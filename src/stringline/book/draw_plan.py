@@ -63,7 +63,7 @@ def _draw(layout: Layout, what: Shapes, unit: Unit, fit: Fit | None, scale: Scal
     letter(board, placer, [_near(board, t.middle, t.name, 2.2) for t in what.obstacles])
     letter(board, placer, checks)
     letter(board, placer, [_edge_label(board, what), _pulley_label(board, what)], most=14.0)
-    letter(board, placer, [_near(board, p, words, 1.8) for p, words in _radii(what, unit)], most=9.0)
+    letter(board, placer, [_radius(board, p, words) for p, words in _radii(what, unit)], most=16.0)
     letter(board, placer, [_near(board, p, name, 1.8) for name, p in what.water_points])
     letter(board, placer, [_in_water(what)], most=10.0)
     add_scale(board, unit, -what.housing_half, beside=beside)
@@ -194,6 +194,12 @@ def _near(board: Board, p: Point, words: str, height: float) -> Iterator[list[Te
             dx, dy = math.cos(a), math.sin(a)
             at = (p[0] + board.m(far) * dx, p[1] + board.m(far) * dy)
             yield [Text(layers.NOTE, at, words, height, 0.0, 0.5 - 0.5 * round(dx), 0.5 - 0.5 * round(dy), halo=True)]
+
+
+def _radius(board: Board, p: Point, words: str) -> Iterator[list[Text]]:
+    """A corner's radius near it, without the count where that has no room."""
+    yield from _near(board, p, words, 1.8)
+    yield from _near(board, p, words.split(" (")[0], 1.8)
 
 
 def _radii(what: Shapes, unit: Unit) -> list[tuple[Point, str]]:

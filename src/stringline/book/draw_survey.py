@@ -184,7 +184,7 @@ def _along(a: Point, b: Point, words: Sequence[str], weight: str) -> Iterator[li
     for text in words:
         for t in (0.5, 0.42, 0.58, 0.34, 0.66, 0.27, 0.73, 0.2, 0.8):
             where = (a[0] + (b[0] - a[0]) * t, a[1] + (b[1] - a[1]) * t)
-            for up in (-0.4, 1.4):
+            for up in (-0.65, 1.6):
                 yield [Text(layers.NOTE, where, text, 1.8, angle, 0.5, up, weight, halo=True)]
 
 

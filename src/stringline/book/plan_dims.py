@@ -130,7 +130,7 @@ def _on_line(a: Point, b: Point, words: Sequence[str]) -> Iterator[list[Text]]:
     for text in words:
         for t in (0.27, 0.73, 0.22, 0.78, 0.33, 0.67, 0.17, 0.83, 0.4, 0.6):
             at = (a[0] + (b[0] - a[0]) * t, a[1] + (b[1] - a[1]) * t)
-            for up in (-0.45, 1.45):
+            for up in (-0.65, 1.6):
                 yield [Text(layers.NOTE, at, text, 1.8, angle, 0.5, up, halo=True)]
 
 

@@ -46,12 +46,16 @@ def titled(drawing: Drawing, title: Title) -> Drawing:
 
     border = Polyline(layers.FRAME, (at(0, 0), at(wide, 0), at(wide, high), at(0, high)), True)
     items: list[Item] = [border, Line(layers.FRAME, at(0, _HIGH_MM), at(wide, _HIGH_MM))]
-    printed = f"{drawing.scale.text} when printed at full size" if drawing.scale.ratio > 1 else drawing.scale.text
+    shares = (0.40, 0.36, 0.24)
+    printed = drawing.scale.text
+    if drawing.scale.ratio > 1:
+        full = f"{printed} when printed at full size"
+        printed = full if width_mm(full, 1.8) <= shares[1] * wide - 4.0 else f"scale {printed}"
     issue = ", ".join(p for p in (f"revision {title.revision}" if title.revision else "", title.date) if p)
     cells: Sequence[tuple[float, tuple[tuple[str, float, str], ...]]] = (
-        (0.40, ((title.job, 2.5, "bold"), ("INVENTED: no real job" if title.invented else "", 1.8, "bold"))),
-        (0.36, ((drawing.title, 3.5, "bold"), (printed, 1.8, "regular"))),
-        (0.24, ((_UNITS[title.unit], 1.8, "regular"), (issue, 1.8, "regular"))),
+        (shares[0], ((title.job, 2.5, "bold"), ("INVENTED: no real job" if title.invented else "", 1.8, "bold"))),
+        (shares[1], ((drawing.title, 3.5, "bold"), (printed, 1.8, "regular"))),
+        (shares[2], ((_UNITS[title.unit], 1.8, "regular"), (issue, 1.8, "regular"))),
     )
     x = 0.0
     for share, lines in cells:
