@@ -190,13 +190,16 @@ def _step(net: Network, xy: Array, computed: Array, values: Array, weight: Array
 def _creep(
     net: Network, xy: Array, computed: Array, values: Array, weight: Array, inverse: Array, limit: float
 ) -> tuple[Array, Array, Array, bool]:
-    """Take up what is left with the covariance at hand, while that at least halves it each time."""
-    last = np.inf
+    """Take up what is left with the covariance at hand, while each step is less than half the one before.
+
+    Gives back what it was given, and False, where they are not.
+    """
+    before, last = (xy, computed, values), LAST_M
     while True:
         step = inverse @ gradient(net, values, weight * (net.value - computed))
         size = float(np.abs(step).max())
-        if size > 0.5 * last:
-            return xy, computed, values, False
+        if size > 0.5 * last and size > limit:
+            return *before, False
         xy = xy + step.reshape(-1, 2)
         computed, values = entries(net, xy)
         if size <= limit:
