@@ -20,8 +20,8 @@ from stringline.survey.result import Suspect
 from stringline.survey.stories import Kind, Story, coarse_weight, length_of, no_slip_weight, tell, weigh
 from stringline.survey.telling import locating_line, telling_line
 
-MOST_SLIPS = 3
-"""Slips looked for at once; a survey with more is better taped again."""
+MOST_SLIPS = 5
+"""Slips looked for at once, where there are readings enough (three need f ≥ 4, five f ≥ 25)."""
 
 HARD_TO_TELL = 0.8
 """Correlation of two standardised residuals above which a slip in one line looks much like a slip in the other."""
@@ -34,6 +34,7 @@ MOST_ODDS = 1e6
 
 _GROSS = 5.0  # σ
 _LOOSE_M = 3.0  # a point known no better than this is not held at all
+_MUDDLED = 4.0  # σ₀ beyond this is no coarse reading but misreadings
 _NAMED = 6  # names listed in one note
 _COARSE_LEAD = 6.0  # in log weight: how much better coarse reading must explain a survey before nobody is accused
 
@@ -61,7 +62,7 @@ def find_suspects(adj: Adjustment, net: Network, unit: Unit) -> tuple[tuple[Susp
     found = search(adj, net)
     if found is None:
         if coarse_weight(adj) > no_slip_weight(adj) + 1.0:
-            notes.append(_coarse(adj))
+            notes.append(_coarse(adj, net))
         elif adj.f == 1:
             notes += _then_locatable(adj, net)
         return (), tuple(notes)
@@ -150,9 +151,14 @@ def _choose(frame: Frame) -> tuple[int, ...]:
         worth = float(gain[0]) - size * price
         if worth > most:
             most, best = worth, tuple(int(x) for x in sets[0])
-        if size >= min(MOST_SLIPS, frame.freedom - 1) or frame.omega < (size + 1) * price + most:
+        if size >= most_slips(frame.freedom) or frame.omega < (size + 1) * price + most:
             break
     return best
+
+
+def most_slips(freedom: int) -> int:
+    """How many slips may be named at once with f readings to spare: more need a well-braced network."""
+    return min(freedom - 1, max(3, min(MOST_SLIPS, freedom // 5)))
 
 
 def _without(
@@ -338,7 +344,16 @@ def _other_rows(found: Finding, net: Network) -> list[str]:
     ]
 
 
-def _coarse(adj: Adjustment) -> str:
+def _coarse(adj: Adjustment, net: Network) -> str:
+    """Everything scatters, or too much is wrong to say what."""
+    off = np.abs(predict(net, adj.start_xy) - net.value) / net.sigma
+    worst = [int(k) for k in np.argsort(-off[: net.tapes], kind="stable")[:_NAMED] if off[k] > _GROSS]
+    if adj.sigma0 > _MUDDLED and worst:
+        return (
+            f"More readings contradict each other than can be told apart (they scatter {adj.sigma0:.0f} times as much "
+            f"as their σ allows). Tape again, beginning with {_listed([line_names(net, k) for k in worst])}, which lie "
+            "farthest from what most others agree on."
+        )
     return (
         f"The readings scatter {adj.sigma0:.1f} times as much as their σ allows, and no single one is to blame: "
         "expect that much more error in every point, or tape again with more care."

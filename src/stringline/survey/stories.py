@@ -1,6 +1,6 @@
 """Stories that would explain a survey that does not fit: which readings slipped, how, and how likely each story is.
 
-A story names one to three readings. Its weight is prior × likelihood: what is left of vᵀPv without them, times how
+A story names one reading or a few. Its weight is prior × likelihood: what is left of vᵀPv without them, times how
 well the usual misreadings (:mod:`stringline.survey.hypotheses`) explain what they are off by. Weights are
 natural logarithms.
 """
@@ -31,8 +31,8 @@ from stringline.survey.hypotheses import (
 from stringline.survey.network import Network, Row
 from stringline.survey.odds import Frame, best_sets
 
-KINDS_KEPT = {1: 400, 2: 14, 3: 8}
-"""Explanations kept for each reading of a story with one, two or three readings; the rest are far less likely."""
+KINDS_KEPT = {1: 400, 2: 14, 3: 8, 4: 5, 5: 4}
+"""Explanations kept for each reading of a story, by the number of its readings; the rest are far less likely."""
 
 NEIGHBOURS = 4
 """How many points near a line's end count as its neighbours."""
