@@ -161,4 +161,6 @@ def test_what_is_lacking_is_the_cheapest_that_makes_both_tracks() -> None:
     left, right = Run("l", 140), Run("r", 140)
     assert lacking(Counter({100: 3}), left, right, (100,), rules)[0] == ()
     assert lacking(Counter({100: 2}), left, right, (100, 90), rules)[0] == (90,)
+    assert lacking(Counter({100: 2}), left, right, (100,), rules, (45, 41))[0] == ()
+    assert lacking(Counter({100: 2}), left, right, (100,), rules, (45,))[0] == (100,)
     assert lacking(Counter(), left, right, (100,), rules)[0] == (100, 100, 100)

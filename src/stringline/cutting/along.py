@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from stringline.cutting import cautions, taken
 from stringline.cutting.fixed import pin_stations
 from stringline.cutting.grain import to_grains, to_m
+from stringline.cutting.rack import rack_of
 from stringline.cutting.result import Mark, Piece, Segment
 from stringline.cutting.taken import Given
 from stringline.cutting.tracks import RunPlan, TracksPlan, plan_tracks
@@ -57,14 +58,15 @@ def track_run(given: Given, side: str) -> Run:
     return Run(f"track-{side}", to_grains(figure.value), pins)
 
 
-def tracks(given: Given, rack_m: tuple[float, ...] = ()) -> Tracks:
-    """Both tracks: their runs, sticks, joints, pins and last pieces. ``rack_m``: pieces with one factory end."""
+def tracks(given: Given) -> Tracks:
+    """Both tracks: their runs, sticks, joints, pins and last pieces, from the job's rack where that saves a stick."""
     sticks = tuple(to_grains(s) for s in given.system.track.stick_lengths_m)
     left, right = (track_run(given, side) for side in SIDES)
-    rack = tuple(to_grains(r) for r in rack_m)
+    offcuts, told = rack_of(given.job)
+    rack = tuple(to_grains(o.length_m) for o in offcuts)
     plan = plan_tracks(left, right, sticks, track_rules(given), rack)
     pieces: list[Piece] = []
-    notes: list[str] = []
+    notes: list[str] = list(told)
     for side in SIDES:
         pieces += _track_pieces(given, side, plan)
         notes += _track_notes(given, side, plan.run(f"track-{side}"))

@@ -13,6 +13,7 @@ from stringline.cutting.compare import SAME_M, Part, change_of
 from stringline.cutting.enough import lacking
 from stringline.cutting.grain import to_grains, to_m
 from stringline.cutting.order import housing_lines
+from stringline.cutting.rack import rack_of
 from stringline.cutting.result import Order, OrderLine
 from stringline.cutting.ropes import ropes
 from stringline.cutting.strips import filler
@@ -42,7 +43,8 @@ def _tracks(given: Given, today: Order) -> Iterable[Part]:
         {to_grains(line.figures[0].value): line.count for line in today.lines if line.key.startswith("stick-")}
     )
     left, right = (track_run(given, s) for s in SIDES)
-    more, staggered = lacking(ordered, left, right, sticks, track_rules(given))
+    rack = tuple(to_grains(o.length_m) for o in rack_of(given.job)[0])
+    more, staggered = lacking(ordered, left, right, sticks, track_rules(given), rack)
     for side in SIDES:
         design = _design_run(given, side)
         item = f"Track, {side}"

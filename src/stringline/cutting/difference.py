@@ -133,16 +133,20 @@ def _verdict(lines: tuple[Line, ...], changed: bool) -> str:
     head = "The survey has changed since the order. " if changed else ""
     again = [x.item for x in lines if x.does is Does.REORDER]
     if again:
-        return f"{head}Order again: {', '.join(again)}."
+        return f"{head}Order again: {'; '.join(again)}."
     unsure = [x.item for x in lines if x.does is Does.MEASURE]
     if unsure:
-        return f"{head}Measure again before cutting: {', '.join(unsure)}."
+        return f"{head}Measure again before cutting: {'; '.join(unsure)}."
     if all(x.does is Does.NOT_MEASURED for x in lines):
         return f"{head}Nothing is measured after the pour yet."
     work = [x.item for x in lines if x.does in (Does.TRIM, Does.TAKE_UP)]
     missing = [x.item for x in lines if x.does is Does.NOT_MEASURED]
-    rest = f" Not measured yet: {', '.join(missing)}." if missing else ""
-    return head + (f"All that was ordered will do, with {', '.join(work)} to see to." if work else "All fits.") + rest
+    rest = f" Not measured yet: {'; '.join(missing)}." if missing else ""
+    return (
+        head
+        + (f"All that was ordered will do, with these to see to: {'; '.join(work)}." if work else "All fits.")
+        + rest
+    )
 
 
 def _reissued(before: CutList, now: CutList) -> tuple[Reissued, ...]:
