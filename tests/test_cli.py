@@ -135,3 +135,22 @@ def test_help_imports_nothing_heavy() -> None:
     )
     done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
     assert done.stdout.strip() == "[]"
+
+
+@pytest.mark.parametrize(
+    "sketch",
+    [
+        "{ 1 = [0, 10], 2 = [10, 10], 3 = [0, 0], 4 = [10, 0] }",  # a frame of its own
+        "{ 3 = [50, -40], 4 = [900, 100] }",  # rough places of two points in the frame of the control
+    ],
+)
+def test_a_sketch_picks_the_mirror_image(sketch: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    path = tmp_path / "job.toml"
+    head = BENNING[: BENNING.index("sketch")]
+    path.write_text(head + f"sketch = {sketch}\n", encoding="utf-8")
+    assert main(["survey", str(path), "--json"]) == 0
+    points = json.loads(capsys.readouterr().out)["points"]
+    assert points["3"]["y_m"] == pytest.approx(-0.0226, abs=5e-5)
+    path.write_text(head, encoding="utf-8")
+    assert main(["survey", str(path), "--json"]) == 2
+    assert "mirror" in {f["code"] for f in json.loads(capsys.readouterr().out)["faults"]}

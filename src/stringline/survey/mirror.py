@@ -103,15 +103,27 @@ def _sketch_verdict(net: Network, one: Array, two: Array) -> int:
     """
     who = np.flatnonzero(~np.isnan(net.sketch[:, 0]))
     if len(who) < 3:
-        return 0
+        return _nearer(net, who, one, two)
     three = np.array(list(combinations(who.tolist(), 3)))
     drawn, first, second = (_turn(xy, three) for xy in (net.sketch, one, two))
     votes = np.where(np.sign(first) != np.sign(second), np.abs(drawn) * np.sign(drawn) * np.sign(first), 0.0)
     cast = float(np.abs(votes).sum())
     if cast <= 1e-3 * float(np.abs(drawn).sum()):
-        return 0
+        return _nearer(net, who, one, two)
     share = float(votes.sum()) / cast
     return int(np.sign(share)) if abs(share) >= 1.0 / 3.0 else 0
+
+
+def _nearer(net: Network, who: IntArray, one: Array, two: Array) -> int:
+    """The same for a sketch that names too little to turn: taken as rough places in the survey's own frame.
+
+    It decides only where it lies at least twice as close to one placing as to the other; a sketch in some other frame
+    is far from both and so says nothing.
+    """
+    first, second = (float(np.hypot(*(xy[who] - net.sketch[who]).T).sum()) for xy in (one, two))
+    if 2.0 * first < second:
+        return 1
+    return -1 if 2.0 * second < first else 0
 
 
 def _turn(xy: Array, three: IntArray) -> Array:
