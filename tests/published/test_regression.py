@@ -7,7 +7,7 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from stringline.mechanics.regression import linear_fit
+from stringline.mechanics.regression import linear_fit, solve_stack
 
 
 def _norris() -> tuple[np.ndarray, np.ndarray]:
@@ -81,6 +81,21 @@ def test_longley() -> None:
     fit = linear_fit(np.column_stack([np.ones(16), data[:, 1:]]), data[:, 0])
     assert fit.estimate == pytest.approx(CERTIFIED, rel=1e-8)
     assert fit.sd == pytest.approx(CERTIFIED_SD, rel=1e-8)
+
+
+def test_norris_among_others() -> None:
+    """Source: NIST Statistical Reference Datasets, Norris — seen.
+
+    Solved in one stack with two other problems, the very call that every step of the diagnosis makes: to 1e-11.
+    """
+    y, x = _norris()
+    a = np.stack([np.stack([np.ones_like(x), x], axis=1)] * 3)
+    b = np.stack([np.sin(x), y, np.cos(x)])
+    solved = solve_stack(a, b)
+    assert solved.estimate[1] == pytest.approx([-0.262323073774029, 1.00211681802045], rel=1e-11)
+    root = 0.884796396144373 * solved.root[1]
+    assert np.sqrt(np.diag(root @ root.T)) == pytest.approx([0.232818234301152, 0.000429796848199937], rel=1e-10)
+    assert solved.log_det[1] == pytest.approx(np.linalg.slogdet(a[1].T @ a[1])[1], rel=1e-9)
 
 
 @pytest.mark.parametrize("seed", range(3))

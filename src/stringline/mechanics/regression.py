@@ -41,21 +41,43 @@ def linear_fit(x: Array, y: Array, sigma: float | Array | None = None) -> Linear
     if sigma is not None:
         w = 1.0 / np.broadcast_to(np.asarray(sigma, dtype=float), (n,))
         x, y = x * w[:, None], y * w
-    scale = np.sqrt(np.square(x).sum(axis=0))
-    if np.any(scale == 0.0):
-        raise ValueError("a column is nothing but zeros")
-    q, r = np.linalg.qr(x / scale)
-    if np.abs(np.diag(r)).min() < 1e-13 * np.abs(np.diag(r)).max():
-        raise ValueError("two causes have the same shape; the readings cannot part them")
-    scaled = np.linalg.solve(r, q.T @ y)
-    residual = y - (x / scale) @ scaled
-    # One step of refinement buys the digits that a badly conditioned set costs.
-    scaled = scaled + np.linalg.solve(r, q.T @ residual)
-    residual = y - (x / scale) @ scaled
-    inv = np.linalg.solve(r, np.eye(p))
+    solved = solve_stack(x[None], y[None])
+    estimate, root = solved.estimate[0], solved.root[0]
+    residual = y - x @ estimate
     ss = float(residual @ residual)
     freedom = n - p
     sd = math.sqrt(ss / freedom) if freedom > 0 else 0.0
     factor = 1.0 if sigma is not None else sd**2
-    cov = factor * (inv @ inv.T) / np.outer(scale, scale)
-    return LinearFit(scaled / scale, cov, residual, ss, sd, freedom)
+    return LinearFit(estimate, factor * (root @ root.T), residual, ss, sd, freedom)
+
+
+@dataclass(frozen=True)
+class Solved:
+    """Least-squares solutions of n problems at once. ``root``·``root``ᵀ is the inverse of AᵀA."""
+
+    estimate: Array  # (n, p)
+    root: Array  # (n, p, p)
+    log_det: Array  # (n,) logarithm of the determinant of AᵀA
+
+
+def solve_stack(a: Array, b: Array) -> Solved:
+    """Solve min ‖A·x − b‖ for ``a`` (n, rows, p) and ``b`` (n, rows) by Householder QR, with one step of refinement.
+
+    The regression of currents and every step of the diagnosis go through here. Raises ValueError for columns that are
+    not independent.
+    """
+    scale = np.sqrt(np.square(a).sum(axis=1))  # (n, p)
+    if np.any(scale == 0.0):
+        raise ValueError("a column is nothing but zeros")
+    even = a / scale[:, None, :]
+    q, r = np.linalg.qr(even)
+    diagonal = np.abs(np.einsum("nii->ni", r))
+    if np.any(diagonal.min(axis=1) < 1e-13 * diagonal.max(axis=1)):
+        raise ValueError("two causes have the same shape; the readings cannot part them")
+    qt = q.transpose(0, 2, 1)
+    x = np.linalg.solve(r, qt @ b[:, :, None])
+    # One step of refinement buys the digits that a badly conditioned set costs.
+    x = x + np.linalg.solve(r, qt @ (b[:, :, None] - even @ x))
+    root = np.linalg.solve(r, np.broadcast_to(np.eye(a.shape[2]), r.shape)) / scale[:, :, None]
+    log_det = 2.0 * (np.log(diagonal) + np.log(scale)).sum(axis=1)
+    return Solved(x[:, :, 0] / scale, np.asarray(root), np.asarray(log_det))

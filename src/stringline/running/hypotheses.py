@@ -17,6 +17,7 @@ from numpy.typing import NDArray
 
 from stringline.geometry import Array
 from stringline.mechanics.deviations import Deviations
+from stringline.mechanics.regression import Solved, solve_stack
 from stringline.running.causes import Variant
 from stringline.running.orthant import orthant
 from stringline.running.trial import Sheet
@@ -188,8 +189,7 @@ def _fit(field: Field, sets: Ints, amounts: Array, log_chance: Array, rounds: in
     cost = _cost(f, p, y, sd)
     damp = np.full(n, 1e-3)
     for _ in range(rounds):
-        g, h = _normal(f, jac, p, y, sd)
-        step = np.linalg.solve(h + damp[:, None, None] * np.eye(p.shape[1]), -g[:, :, None])[:, :, 0]
+        step = _solved(f, jac, p, (y, sd), damp).estimate
         trial = p + np.where(used, step, 0.0)
         trial[:, :c] = np.maximum(trial[:, :c], 0.0)
         trial[:, c:] = np.clip(trial[:, c:], -3.0, 3.0)
@@ -207,10 +207,13 @@ def _weighed(field: Field, sets: Ints, p: Array, at: tuple[Array, Array], log_ch
     c = sets.shape[1]
     y, sd = field.sheet.value, field.sheet.sigma
     f, jac = at
-    g, h = _normal(f, jac, p, y, sd)
-    cov = np.asarray(np.linalg.inv(h), dtype=np.float64)
-    centre = p - np.einsum("nij,nj->ni", cov, g)
-    log_ev = -0.5 * _cost(f, p, y, sd) + 0.5 * np.einsum("ni,nij,nj->n", g, cov, g) - 0.5 * np.linalg.slogdet(h)[1]
+    solved = _solved(f, jac, p, (y, sd), np.zeros(p.shape[0]))
+    cov = solved.root @ solved.root.transpose(0, 2, 1)
+    centre = p + solved.estimate
+    # The cost at the Gaussian's own centre: what is left of the residuals there, priors among them.
+    a, b = _rows(f, jac, p, (y, sd), np.zeros(p.shape[0]))
+    left = b - np.einsum("nrp,np->nr", a, solved.estimate)
+    log_ev = -0.5 * np.square(left).sum(axis=1) - 0.5 * solved.log_det
     count = (sets >= 0).sum(axis=1)
     for k in range(1, c + 1):
         rows = np.flatnonzero(count == k)
@@ -253,10 +256,17 @@ def _cost(f: Array, p: Array, y: Array, sd: Array) -> Array:
     return np.asarray(np.square((y[:, None] - f) / sd[:, None]).sum(axis=0) + np.square(p).sum(axis=1))
 
 
-def _normal(f: Array, jac: Array, p: Array, y: Array, sd: Array) -> tuple[Array, Array]:
-    """Gradient and Gauss–Newton matrix of half the cost, (n, params) and (n, params, params)."""
-    a = jac / sd[:, None, None]
-    r = (y[:, None] - f) / sd[:, None]
-    g = -np.einsum("rnp,rn->np", a, r) + p
-    h = np.einsum("rnp,rnq->npq", a, a) + np.eye(p.shape[1])
-    return g, h
+def _solved(f: Array, jac: Array, p: Array, read: tuple[Array, Array], damp: Array) -> Solved:
+    """Gauss–Newton step of every set: readings, priors and damping as rows of one least-squares problem."""
+    return solve_stack(*_rows(f, jac, p, read, damp))
+
+
+def _rows(f: Array, jac: Array, p: Array, read: tuple[Array, Array], damp: Array) -> tuple[Array, Array]:
+    """Rows (n, r + 2·params, params) and right-hand sides of the step: A·step ≈ b."""
+    y, sd = read
+    n, params = p.shape
+    eye = np.broadcast_to(np.eye(params), (n, params, params))
+    a = (jac / sd[:, None, None]).transpose(1, 0, 2)
+    rows = np.concatenate([a, eye, np.sqrt(damp)[:, None, None] * eye], axis=1)
+    b = np.concatenate([((y[:, None] - f) / sd[:, None]).T, -p, np.zeros((n, params))], axis=1)
+    return rows, b
