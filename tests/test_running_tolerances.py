@@ -75,6 +75,18 @@ def test_risk_grows_with_the_tolerance_and_falls_with_the_limit(machine: Machine
     assert over(1.0, 0.03) > over(1.0, 0.06)
 
 
+def test_binding_is_swing_or_torque(machine: Machine) -> None:
+    tols = usual(machine)
+
+    def bind(**changed: float) -> float:
+        bounds = replace(WIDE, **changed)
+        return spread(machine, tols, bounds, rng=np.random.default_rng(7), samples=400, stations=20).p_bind
+
+    assert bind() == 0.0
+    assert bind(torque_nm=5.0) == 1.0
+    assert 0.0 < bind(swing_rad=0.004) < 1.0
+
+
 def test_known_departures_shift_the_middle(machine: Machine) -> None:
     around = Deviations(drag_idle_n_m=20.0)
     got = spread(machine, usual(machine), WIDE, rng=np.random.default_rng(6), samples=800, stations=20, around=around)

@@ -86,7 +86,11 @@ def _refusals(
     found = []
     if sheet["reel_freeboard"].value < system.reel.freeboard_m - 1e-12:
         other = reel.smallest_that_holds(reels, system.rope.diameter_m, on_reel_m)
-        why = f"the reel would be {sheet['reel_fill'].value:.0%} full, counted to its freeboard"
+        need = system.reel.flange_radius_m - sheet["reel_freeboard"].value + system.reel.freeboard_m
+        why = (
+            f"the reel would be {sheet['reel_fill'].value:.0%} full, counted to its freeboard; at this width it would "
+            f"take a flange of {need * 1000:.0f} mm radius"
+        )
         found.append(Refusal("reel-full", "rope reel", why, other))
     if sheet["clearance_open"].value < 0.0:
         able = [
@@ -94,10 +98,15 @@ def _refusals(
             for name, h in housings
             if roll.clearance_m(roll_radius_m, h.inside_depth_m, h.inside_height_m) >= 0.0
         ]
-        why = "the rolled-up cover is larger than the housing's inside"
+        why = (
+            "the rolled-up cover is larger than the housing's inside; it would take "
+            f"{2000 * roll_radius_m:.0f} mm each way, and room to turn in"
+        )
         found.append(Refusal("housing-small", "housing", why, min(able)[1] if able else None))
     if sheet["motor_margin"].value < 1.0:
-        found.append(Refusal("motor-weak", "motor", "the motor's rated torque is below what the run needs", None))
+        rated = system.motor.rated_torque_nm
+        why = f"the run needs {rated / sheet['motor_margin'].value:.0f} N·m at the shaft; the motor is rated {rated:.0f} N·m"
+        found.append(Refusal("motor-weak", "motor", why, None))
     if sheet["design_factor"].value < 1.0:
         found.append(Refusal("rope-weak", "rope", "the rope's knotted strength is below its highest pull", None))
     margin = sheet["jam_margin"].value
