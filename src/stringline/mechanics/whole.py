@@ -105,7 +105,8 @@ def _refusals(
         found.append(Refusal("housing-small", "housing", why, min(able)[1] if able else None))
     if sheet["motor_margin"].value < 1.0:
         rated = system.motor.rated_torque_nm
-        why = f"the run needs {rated / sheet['motor_margin'].value:.0f} N·m at the shaft; the motor is rated {rated:.0f} N·m"
+        need = rated / sheet["motor_margin"].value
+        why = f"the run needs {need:.0f} N·m at the shaft; the motor is rated {rated:.0f} N·m"
         found.append(Refusal("motor-weak", "motor", why, None))
     if sheet["design_factor"].value < 1.0:
         found.append(Refusal("rope-weak", "rope", "the rope's knotted strength is below its highest pull", None))
