@@ -152,12 +152,12 @@ def best_sets(frame: Frame, size: int, keep: int = 60) -> tuple[IntArray, Array]
     return next(itertools.islice(growing_sets(frame, keep), size - 1, None))
 
 
-def threshold(tested: int, alpha: float = 0.006) -> float:
+def threshold(tested: int, alpha: float = 0.007) -> float:
     """|w| above which a reading is called contradicted, when ``tested`` readings are looked at together.
 
-    Bonferroni's bound on ``alpha`` for the whole survey, but never below Baarda's 3.29 and never above 3.9: a
+    Bonferroni's bound on ``alpha`` for the whole survey, but never below Baarda's 3.29 and never above 3.84: a
     slip of one and a half times the smallest detectable one has |w| about 6.2 ± 1 and must still be seen.
     """
     from scipy.special import ndtri
 
-    return float(np.clip(-ndtri(alpha / (2.0 * max(tested, 1))), BAARDA_W, 3.9))
+    return float(np.clip(-ndtri(alpha / (2.0 * max(tested, 1))), BAARDA_W, 3.84))
