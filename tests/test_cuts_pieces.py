@@ -2,9 +2,14 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 
 from makers import FOOT, INCH, make_job, make_layout, make_system
+from stringline.cutting.difference import difference
+from stringline.cutting.order import order
+from stringline.cutting.parts import parts
 from stringline.cutting.pieces import cut_list
 from stringline.cutting.result import CutList
 from stringline.fit.result import Fit, GaugeAt
@@ -138,3 +143,18 @@ def test_a_channel_of_whole_wedges_needs_no_cut() -> None:
     assert piece.count == 2
     assert piece.figure.value == pytest.approx(4 * FOOT)
     assert not piece.cautions
+
+
+def test_a_track_on_the_deck_has_no_wedges_and_no_filler() -> None:
+    job = make_job()
+    assert job.cover is not None
+    job = replace(job, cover=replace(job.cover, mount="on-deck"))
+    system, layout = make_system(), make_layout()
+    cuts = cut_list(job, system, layout)
+    keys = {p.key for p in cuts.pieces}
+    assert not {k for k in keys if k.startswith(("wedge", "filler"))}
+    assert any("on the deck" in n for n in cuts.notes)
+    assert "into the deck" in " ".join(cuts.piece("track-left").steps)
+    assert not {line.key for line in order(job, system, layout).lines} & {"wedge", "filler-1"}
+    assert "wedge" not in {line.key for line in parts(job, system, layout, cuts).lines}
+    assert {line.key for line in difference(job, system, layout).lines} & {"track-left", "drum"}

@@ -162,3 +162,11 @@ def test_variants_are_all_different_and_all_reach_the_run() -> None:
     assert {v.last for v in found} == {10, 30, 50, 70, 90}
     assert nearest_joints((10, 50), (45, 90)) == 5
     assert nearest_joints((), (45,)) is None
+
+
+def test_a_long_run_of_short_sticks_is_bounded_and_an_absurd_one_refused() -> None:
+    long = plan_tracks(Run("a", 3000), Run("b", 3010), (200, 170, 130), RunRules(min_last=60, kerf=2, stagger=5))
+    assert all(60 <= r.variant.last <= 200 or r.variant.last == 0 for r in long.runs)
+    assert all(sum(r.variant.wholes) + r.variant.last == r.run.length for r in long.runs)
+    with pytest.raises(ValueError, match="sticks long"):
+        plan_tracks(Run("a", 3000), Run("b", 10), (20,), LOOSE)

@@ -3,6 +3,9 @@
 from __future__ import annotations
 
 import json
+import subprocess
+import sys
+from pathlib import Path
 
 import pytest
 
@@ -74,3 +77,19 @@ def test_the_text_says_first_whether_it_is_proven() -> None:
 def test_nothing_wanted_is_a_plan_of_nothing() -> None:
     found = stock_json(stock_from_csv("name,length,count\na,100,0\n", STICKS))
     assert (found["sticks_used"], found["proven"], found["waste_m"]) == (0, True, 0.0)
+
+
+def test_the_command_prints_json_and_nothing_else(tmp_path: Path) -> None:
+    (tmp_path / "p.csv").write_text("name,length,count\na,1380,22\nb,1520,25\nc,2200,20\n", encoding="utf-8")
+    (tmp_path / "s.csv").write_text(STICKS, encoding="utf-8")
+    done = subprocess.run(
+        [sys.executable, "-m", "stringline", "cuts", "--pieces", "p.csv", "--sticks", "s.csv", "--json"],
+        cwd=tmp_path,
+        capture_output=True,
+        text=True,
+        check=False,
+    )
+    assert done.returncode == 0, done.stderr
+    found = json.loads(done.stdout)
+    assert {"sticks_used", "bound", "proven", "patterns", "waste_m"} <= set(found)
+    assert found["proven"]

@@ -1,8 +1,7 @@
-"""What runs along a side: track in its sticks, wedges, filler strip."""
+"""The tracks: runs, sticks, joints, pins and last pieces, each side a card of its own."""
 
 from __future__ import annotations
 
-import math
 from dataclasses import dataclass
 
 from stringline.cutting import cautions, taken
@@ -170,10 +169,14 @@ def _laying_steps(given: Given, side: str, run: RunPlan) -> tuple[str, ...]:
         steps.append("Join factory end to factory end with splices. Never cut at a joint or at the pulley.")
     steps += [
         f"See that {given.say_small(track.into_housing_m)} of track stands past its channel in the housing.",
-        f"Drill each pin hole, {given.say_small(track.pin_hole_m)}, through channel top, track and channel bottom.",
+        f"Drill each pin hole, {given.say_small(track.pin_hole_m)}, {_through(given)}.",
         f"Drive {len(run.pins)} locking pins.",
     ]
     return tuple(steps)
+
+
+def _through(given: Given) -> str:
+    return "through channel top, track and channel bottom" if given.in_channel else "through the track into the deck"
 
 
 def _segments(run: RunPlan, letter: str) -> tuple[Segment, ...]:
@@ -221,81 +224,3 @@ def _track_notes(given: Given, side: str, run: RunPlan) -> list[str]:
             f"Track, {side}: {len(run.moved)} pin(s) stand aside of a joint, at {places} from the track's housing end."
         )
     return notes
-
-
-def wedges(given: Given, side: str) -> tuple[Piece, str | None]:
-    """The row of wedges on one side: whole ones from the far end, then a cut one that stops short of the channel's end.
-
-    With a wedge spacing in the catalogue the wedges stand apart, all whole, and none is cut. The second value is a note
-    where there is something to say.
-    """
-    wedge = given.system.wedge
-    spacing = given.system.hardware.wedge_spacing_m
-    channel = taken.channel(given, side)
-    letter = side[0].upper()
-    row = channel.figure.value - wedge.stop_short_m
-    terms = [
-        channel.term(f"Channel, {side}"),
-        Term("Short of the channel's end", -wedge.stop_short_m, Origin.CATALOGUE, "wedge-stop"),
-    ]
-    steps = ["Start at the far end of the channel.", "Tap each wedge home with a block; do not strike the track."]
-    material = "wedge"
-    if spacing is not None:
-        count = max(1, math.floor((row - wedge.length_m) / spacing + 1e-9) + 1)
-        figure = Figure.single(f"Wedge, {side}", wedge.length_m, Origin.CATALOGUE, source="catalogue")
-        steps.insert(
-            1, f"Set {count} whole wedges, {given.say(spacing)} from the start of one to the start of the next."
-        )
-        piece = _wedge_piece(side, letter, count, figure, channel.basis, material, tuple(steps), ())
-        return piece, None
-    whole = max(0, math.floor(row / wedge.length_m + 1e-9))
-    terms.append(Term(f"{whole} whole wedges", -whole * wedge.length_m, Origin.CATALOGUE, "catalogue"))
-    figure = Figure.sum(f"Last wedge, {side}", terms)
-    if figure.value < 1e-6:
-        figure = Figure.single(f"Last wedge, {side}", wedge.length_m, Origin.CATALOGUE, source="catalogue")
-        steps.insert(1, f"Drive {whole} whole wedges end to end. The last one needs no cut.")
-        return _wedge_piece(side, letter, whole, figure, channel.basis, material, tuple(steps), ()), None
-    short = given.say_small(wedge.stop_short_m)
-    steps.insert(1, f"Drive {whole} whole wedges end to end.")
-    steps += [
-        f"Cut the last wedge to {given.say(figure.value)}.",
-        f"Drive it. It stops {short} short of the channel's end at the housing.",
-    ]
-    marks = (Mark(0.0, "cut-end", "Towards the housing"), Mark(figure.value, "wedge-end", "Against the whole wedges"))
-    piece = _wedge_piece(side, letter, 1, figure, channel.basis, material, tuple(steps), marks)
-    return piece, None
-
-
-def _wedge_piece(
-    side: str,
-    letter: str,
-    count: int,
-    figure: Figure,
-    basis: str,
-    material: str,
-    steps: tuple[str, ...],
-    marks: tuple[Mark, ...],
-) -> Piece:
-    return Piece(
-        f"wedge-{side}",
-        f"W-{letter}",
-        f"Last wedge, {side}" if marks else f"Wedges, {side}",
-        side,
-        count,
-        figure,
-        basis,
-        material,
-        steps,
-        (cautions.SAW,) if marks else (),
-        marks=marks,
-    )
-
-
-def whole_wedges(given: Given, side: str) -> int:
-    """How many whole wedges stand on one side."""
-    wedge = given.system.wedge
-    spacing = given.system.hardware.wedge_spacing_m
-    row = taken.channel(given, side).figure.value - wedge.stop_short_m
-    if spacing is not None:
-        return max(1, math.floor((row - wedge.length_m) / spacing + 1e-9) + 1)
-    return max(0, math.floor(row / wedge.length_m + 1e-9))

@@ -8,7 +8,7 @@ from dataclasses import replace
 
 from stringline.cutting import taken
 from stringline.cutting.across import lid_total
-from stringline.cutting.along import SIDES, run_figure, track_rules, track_run, whole_wedges
+from stringline.cutting.along import SIDES, run_figure, track_rules, track_run
 from stringline.cutting.compare import SAME_M, Part, change_of
 from stringline.cutting.enough import lacking
 from stringline.cutting.grain import to_grains, to_m
@@ -18,6 +18,7 @@ from stringline.cutting.result import Order, OrderLine
 from stringline.cutting.ropes import ropes
 from stringline.cutting.strips import filler
 from stringline.cutting.taken import Given
+from stringline.cutting.wedges import wedges_to_order
 from stringline.worked import Figure, Kind, Origin, Term
 
 
@@ -27,7 +28,7 @@ def stock_parts(given: Given, today: Order) -> tuple[Part, ...]:
     return (
         *_tracks(given, today),
         *_ropes(given, lines["rope"]),
-        *_counts(given, lines),
+        *(_counts(given, lines) if given.in_channel else ()),
         *_housing(given, lines),
     )
 
@@ -96,9 +97,7 @@ def _ropes(given: Given, line: OrderLine) -> Iterable[Part]:
 
 def _counts(given: Given, lines: dict[str, OrderLine]) -> Iterable[Part]:
     measured = bool(_built(given))
-    spaced = given.system.hardware.wedge_spacing_m is not None
-    wedges = sum(whole_wedges(given, s) + (0 if spaced else 1) for s in SIDES)
-    yield _count("wedge", "Wedges", lines["wedge"].count, wedges, measured)
+    yield _count("wedge", "Wedges", lines["wedge"].count, wedges_to_order(given), measured)
     have = Counter({to_grains(x.figures[0].value): x.count for k, x in lines.items() if k.startswith("filler-")})
     need = Counter(to_grains(s.stick_m) for side in SIDES for s in filler(given, side).segments)
     short = sum((need - have).values())

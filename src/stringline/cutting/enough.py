@@ -18,8 +18,8 @@ def lacking(
 ) -> tuple[tuple[int, ...], bool]:
     """Sticks to order on top, cheapest first, so that both runs can be made; () where what was ordered does.
 
-    The second answer says whether the joints then keep their stagger. Sticks are those of the catalogue; a ``rack`` piece
-    gives one last piece.
+    The second answer says whether the joints then keep their stagger. Sticks are those of the catalogue; a ``rack``
+    piece gives one last piece.
     """
     best: tuple[tuple[int, ...], tuple[int, ...], bool] | None = None
     for (a, a_short, a_pins), (b, b_short, b_pins) in product(

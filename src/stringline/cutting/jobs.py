@@ -123,7 +123,7 @@ def _plain(jobs: Mapping[str, Given]) -> dict[tuple[str, tuple[int, ...]], list[
     out: dict[tuple[str, tuple[int, ...]], list[StockPiece]] = {}
     for name, given in jobs.items():
         sticks = tuple(sorted({to_grains(s) for s in given.system.filler.stick_lengths_m}, reverse=True))
-        for side in SIDES:
+        for side in SIDES if given.in_channel else ():
             _add(
                 out,
                 ("filler strip", sticks),

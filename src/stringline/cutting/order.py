@@ -8,13 +8,14 @@ from dataclasses import replace
 
 from stringline.cutting import taken
 from stringline.cutting.across import drum_figure, leading_edge_figure, lid_total
-from stringline.cutting.along import SIDES, run_figure, tracks, whole_wedges
+from stringline.cutting.along import SIDES, run_figure, tracks
 from stringline.cutting.grain import to_grains, to_m
 from stringline.cutting.result import CutList, Order, OrderLine
 from stringline.cutting.ropes import ropes
 from stringline.cutting.sheet import cover_length, cover_width
 from stringline.cutting.strips import filler, make_up
 from stringline.cutting.taken import Given
+from stringline.cutting.wedges import wedges_to_order
 from stringline.job.model import Job
 from stringline.layout.result import Layout
 from stringline.system.model import System
@@ -105,8 +106,11 @@ def _track_lines(given: Given) -> list[OrderLine]:
             "motor", "Motor with gearbox and drag brake", TRACK, 1, (), f"Drive side: {given.layout.drive_side}."
         ),
         OrderLine("guide", "Guide at the housing", TRACK, 2, ()),
-        OrderLine("wedge", "Wedge", TRACK, _wedges(given), (_catalogue("Wedge", system.wedge.length_m),)),
     ]
+    if not given.in_channel:
+        return lines
+    count = wedges_to_order(given)
+    lines.append(OrderLine("wedge", "Wedge", TRACK, count, (_catalogue("Wedge", system.wedge.length_m),)))
     strips = Counter(to_grains(s.stick_m) for side in SIDES for s in filler(given, side).segments)
     lines += [
         OrderLine(f"filler-{i}", f"Filler strip, {given.say(to_m(s))}", TRACK, n, (_catalogue("Stick", to_m(s)),))
@@ -146,9 +150,3 @@ def _catalogue(label: str, value: float) -> Figure:
 
 def _end_length(given: Given) -> float:
     return given.system.leading_edge.end_length_m
-
-
-def _wedges(given: Given) -> int:
-    """Whole wedges on both sides, and one more for each last wedge that is cut."""
-    spaced = given.system.hardware.wedge_spacing_m is not None
-    return sum(whole_wedges(given, side) + (0 if spaced else 1) for side in SIDES)

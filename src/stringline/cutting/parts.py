@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from stringline.cutting.along import SIDES, whole_wedges
+from stringline.cutting.along import SIDES
 from stringline.cutting.result import CutList, PartLine, Parts, Piece
 from stringline.cutting.taken import Given
+from stringline.cutting.wedges import whole_wedges
 from stringline.job.model import Job
 from stringline.layout.result import Layout
 from stringline.system.model import System
@@ -16,13 +17,15 @@ def parts(job: Job, system: System, layout: Layout, cuts: CutList) -> Parts:
     given = Given(job, system, layout, None)
     runs = [cuts.piece(f"track-{side}") for side in SIDES]
     splices = _splices(system, runs)
+    in_channel: tuple[PartLine, ...] = ()
+    if given.in_channel:
+        in_channel = (PartLine("wedge", "Wedge", _wedges(given)), PartLine("filler", "Filler stick", _filler(cuts)))
     return Parts(
         (
             PartLine("pin", "Locking pin", _pins(system, runs)),
             PartLine("splice", "Splice", splices),
             PartLine("screw", "Screw", _screws(system, splices)),
-            PartLine("wedge", "Wedge", _wedges(given)),
-            PartLine("filler", "Filler stick", _filler(cuts)),
+            *in_channel,
             PartLine("adjustable-end", "Adjustable end with slider", _fixed("Adjustable ends", 2, "one on each side")),
             PartLine("pulley", "Far-end pulley", _fixed("Far-end pulleys", 2, "one on each side")),
             PartLine("guide", "Guide at the housing", _fixed("Guides", 2, "one on each side")),

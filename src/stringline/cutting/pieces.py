@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from stringline.cutting.across import drum, fascia, leading_edge, lid
-from stringline.cutting.along import SIDES, tracks, wedges
+from stringline.cutting.along import SIDES, tracks
 from stringline.cutting.result import CutList
 from stringline.cutting.ropes import ropes
 from stringline.cutting.sheet import cover
 from stringline.cutting.strips import filler
 from stringline.cutting.taken import Given
+from stringline.cutting.wedges import wedges
 from stringline.fit.result import Fit
 from stringline.job.model import Job
 from stringline.layout.result import Layout
@@ -23,19 +24,20 @@ def cut_list(job: Job, system: System, layout: Layout, fit: Fit | None = None) -
     """
     given = Given(job, system, layout, fit)
     laid = tracks(given)
-    rows = [wedges(given, side) for side in SIDES]
+    sides = SIDES if given.in_channel else ()
     cords, rope_notes = ropes(given)
     edge, edge_notes = leading_edge(given)
     pieces = (
         *cover(given),
         *laid.pieces,
-        *(piece for piece, _ in rows),
-        *(filler(given, side) for side in SIDES),
+        *(wedges(given, side) for side in sides),
+        *(filler(given, side) for side in sides),
         drum(given),
         *cords,
         edge,
         *fascia(given),
         *lid(given),
     )
-    notes = (*laid.notes, *(n for _, n in rows if n is not None), *rope_notes, *edge_notes)
+    deck = () if given.in_channel else ("The tracks lie on the deck: no channel, so no wedges and no filler strip.",)
+    notes = (*laid.notes, *deck, *rope_notes, *edge_notes)
     return CutList(pieces, notes)

@@ -30,6 +30,11 @@ class Given:
         """The unit that steps are written in."""
         return self.job.unit
 
+    @property
+    def in_channel(self) -> bool:
+        """Whether the tracks lie in channels; on the deck there are none, and so no wedges and no filler strip."""
+        return self.job.cover is None or self.job.cover.mount != "on-deck"
+
     def say(self, length_m: float) -> str:
         """A length in the job's unit, as the crew reads it on a tape."""
         return format_length(length_m, self.unit)

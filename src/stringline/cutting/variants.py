@@ -5,6 +5,9 @@ from __future__ import annotations
 from bisect import bisect_left
 from dataclasses import dataclass
 
+MOST = 600  # variants of one run that are looked at
+DEEPEST = 60  # sticks in one run
+
 
 @dataclass(frozen=True, slots=True)
 class Run:
@@ -47,17 +50,36 @@ def variants(run: Run, sticks: tuple[int, ...], min_last: int) -> tuple[Variant,
     """Every order of whole sticks that leaves no last piece, or one of ``min_last`` up to the longest stick.
 
     A run that is exactly whole sticks has a last piece of 0. Orders that differ are different variants, because their
-    joints are.
+    joints are. Past ``MOST`` of them only one order of each mix is kept, longest sticks at the pulley, and of those the
+    ones with the fewest sticks. Raises ValueError for a run of more than ``DEEPEST`` sticks.
     """
+    if run.length > DEEPEST * max(sticks):
+        raise ValueError(f"run '{run.key}' is more than {DEEPEST} sticks long: check its length and unit")
+    found = _orders(run, sticks, min_last, mixes_only=False)
+    if found is None:
+        found = _orders(run, sticks, min_last, mixes_only=True) or []
+        found = sorted(found, key=lambda v: len(v.wholes))[:MOST]
+    return tuple(found)
+
+
+def _orders(run: Run, sticks: tuple[int, ...], min_last: int, *, mixes_only: bool) -> list[Variant] | None:
+    """Variants depth first; None past ``MOST`` where all orders were wanted."""
     longest = max(sticks)
     found: list[Variant] = []
     stack: list[tuple[tuple[int, ...], int]] = [((), run.length)]
+    looked = 0
     while stack:
         wholes, rest = stack.pop()
+        looked += 1
         if rest == 0 or min_last <= rest <= longest:
             found.append(Variant(wholes, rest, _joints(run.length, wholes, rest)))
-        stack.extend(((*wholes, s), rest - s) for s in sticks if s <= rest)
-    return tuple(found)
+        if (len(found) > MOST or looked > 20 * MOST) and not mixes_only:
+            return None
+        if looked > 200 * MOST:
+            break
+        last = wholes[-1] if wholes and mixes_only else longest
+        stack.extend(((*wholes, s), rest - s) for s in sorted(sticks) if s <= rest and s <= last)
+    return found
 
 
 def options_of(run: Run, sticks: tuple[int, ...], rules: RunRules) -> list[tuple[Variant, int, int]]:
