@@ -68,7 +68,7 @@ def find_suspects(adj: Adjustment, net: Network, unit: Unit) -> tuple[tuple[Susp
         return (), tuple(notes)
     best = found.stories[0]
     if adj.f == 1:
-        return (), (_unlocated(found, net, unit), *_then_locatable(adj, net))
+        return (), (_unlocated(found, net, unit), *_then_locatable(adj, net, [s.rows[0] for s in found.stories]))
     suspects = _suspects(found, net, unit)
     notes += _cannot_tell(suspects)
     notes += _other_rows(found, net)
@@ -86,14 +86,18 @@ def search(adj: Adjustment, net: Network) -> Finding | None:
     twice, and believes the set that leaves least, each further slip at its price.
     """
     known: dict[tuple[int, ...], Adjustment] = {(): adj}
-    price = _price(Frame.of(adj))
-    rows = min(
-        (_settled(frame, adj, net, known) for frame in _first_frames(adj, net, known)),
-        key=lambda rows: known[rows].vtpv + len(rows) * price,
-    )
+    first = Frame.of(adj)
+    price = _price(first)
+    rows, frame = _settled(first, adj, net, known)
+    if not rows and adj.vtpv < price:
+        return None
+    if known[rows].vtpv > known[rows].test.high or not rows:  # else what is left fits, and there is no more to find
+        for start in _robust_frames(adj, net, known):
+            other, there = _settled(start, adj, net, known)
+            if known[other].vtpv + len(other) * price < known[rows].vtpv + len(rows) * price:
+                rows, frame = other, there
     if not rows:
         return None
-    frame = Frame.of(known[rows])
     stories = _sharpened(weigh(frame, known[rows], len(rows)), adj, net, known)
     nothing = no_slip_weight(adj)
     if coarse_weight(adj) > max(stories[0].log_weight, nothing) + _COARSE_LEAD:
@@ -101,11 +105,8 @@ def search(adj: Adjustment, net: Network) -> Finding | None:
     return Finding(tuple(stories), known, frame, nothing)
 
 
-def _first_frames(adj: Adjustment, net: Network, known: dict[tuple[int, ...], Adjustment]) -> Iterator[Frame]:
-    """Linearise wherever the search may begin; one place is enough where the adjustment is near the robust start."""
-    yield Frame.of(adj)
-    if adj.vtpv < _price(Frame.of(adj)):
-        return
+def _robust_frames(adj: Adjustment, net: Network, known: dict[tuple[int, ...], Adjustment]) -> Iterator[Frame]:
+    """Linearise at the robust start, and where the readings lead that are not grossly off there."""
     try:
         yield Frame.of(adjust(net, adj.start_xy, use=adj.used, max_iter=0))
     except ValueError:
@@ -118,8 +119,10 @@ def _first_frames(adj: Adjustment, net: Network, known: dict[tuple[int, ...], Ad
             yield Frame.of(without)
 
 
-def _settled(frame: Frame, adj: Adjustment, net: Network, known: dict[tuple[int, ...], Adjustment]) -> tuple[int, ...]:
-    """Choose, adjust without, choose again, until the same readings are named twice."""
+def _settled(
+    frame: Frame, adj: Adjustment, net: Network, known: dict[tuple[int, ...], Adjustment]
+) -> tuple[tuple[int, ...], Frame]:
+    """Choose, adjust without, choose again, until the same readings are named twice; with the last linearisation."""
     rows: tuple[int, ...] = ()
     for _ in range(6):
         now = _choose(frame)
@@ -129,7 +132,7 @@ def _settled(frame: Frame, adj: Adjustment, net: Network, known: dict[tuple[int,
         if without is None:
             break
         rows, frame = now, Frame.of(without)
-    return rows
+    return rows, frame
 
 
 def _price(frame: Frame) -> float:
@@ -298,8 +301,8 @@ def _listed(names: Sequence[str]) -> str:
     return " and ".join([", ".join(shown[:-1]), shown[-1]] if len(shown) > 1 else shown)
 
 
-def _then_locatable(adj: Adjustment, net: Network) -> list[str]:
-    where = locating_line(adj, net)
+def _then_locatable(adj: Adjustment, net: Network, among: Sequence[int] | None = None) -> list[str]:
+    where = locating_line(adj, net, among)
     if where is None:
         return []
     line, settled = where
@@ -315,7 +318,7 @@ def _unlocated(found: Finding, net: Network, unit: Unit) -> str:
     text = f"The readings contradict each other, but any of {_listed(lines)} may be the misread one."
     best = found.stories[0]
     kind = _likeliest_kind(best, best.rows[0])
-    if shares[0] > 0.5 and "no usual misreading" not in kind.words and best.rows[0] < net.tapes:
+    if shares[0] > 0.8 and "no usual misreading" not in kind.words and best.rows[0] < net.tapes:
         rest = found.adjusted.get(best.rows)
         expected = f" ({format_length(float(rest.computed[best.rows[0]]), unit)} expected)" if rest is not None else ""
         text += f" A usual misreading fits best on {line_names(net, best.rows[0])}: {kind.words}{expected}."

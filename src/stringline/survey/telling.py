@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 import numpy as np
 
 from stringline.lengths import Unit, format_length
@@ -36,12 +38,12 @@ def telling_line(one: Adjustment, other: Adjustment, net: Network, unit: Unit, n
     return f"{net.names[i]}–{net.names[j]}{again}: {mine} if {name} is the wrong one, {theirs} if {rival} is"
 
 
-def locating_line(adj: Adjustment, net: Network) -> tuple[str, bool] | None:
+def locating_line(adj: Adjustment, net: Network, among: Sequence[int] | None = None) -> tuple[str, bool] | None:
     """Name the further tape that makes slips best locatable (or at least noticeable); None where none helps.
 
-    The second value says whether it settles the matter: no two readings that are tested would still look the same.
-
-    Counted are the readings that can then be tested, and the pairs among them that would still look alike.
+    Where ``among`` names rows, one of which is known to have slipped, only those and the new reading count; otherwise
+    counted are the readings that can then be tested, and the pairs among them that would still look alike. The second
+    value says whether it settles the matter: no two readings that are tested would still look the same.
     """
     c = candidates(net, adj.xy, adj.Q)
     if not len(c.i):
@@ -49,6 +51,8 @@ def locating_line(adj: Adjustment, net: Network) -> tuple[str, bool] | None:
     p = net.weight * adj.used
     h = (c.Qa @ adj.A.T) * p[None, :]
     M = np.diag(p) - (p[:, None] * adj.A) @ adj.Q @ (p[:, None] * adj.A).T
+    wanted = np.zeros(net.m, dtype=bool)
+    wanted[list(among or ())] = True
     best, score, settled = None, (-1.0, 0.0), False
     for k in range(len(c.i)):
         more = M + np.outer(h[k], h[k]) / c.total[k]
@@ -56,7 +60,10 @@ def locating_line(adj: Adjustment, net: Network) -> tuple[str, bool] | None:
         whole = np.block([[more, new[:, None]], [new[None, :], np.array([[1.0 / c.total[k]]])]])
         weight = np.append(p, 1.0 / c.sigma[k] ** 2)
         r = np.diag(whole) / np.where(weight > 0.0, weight, 1.0)
-        tested = np.flatnonzero(r > _TESTED_R)
+        fine = r > _TESTED_R
+        if among is not None:
+            fine[: net.m] &= wanted
+        tested = np.flatnonzero(fine)
         if len(tested) < 2:
             continue
         s = 1.0 / np.sqrt(np.diag(whole)[tested])
