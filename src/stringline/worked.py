@@ -46,7 +46,8 @@ class Origin(StrEnum):
 class Term:
     """One signed, labelled contribution to a figure, in the figure's own SI unit.
 
-    ``source`` is a key of :mod:`stringline.sources`; an unknown key raises KeyError.
+    ``source`` is a key of :mod:`stringline.sources`; an unknown key raises KeyError. ``kind`` is None where it is the
+    figure's own; an input to a rule may be of another.
     """
 
     label: str
@@ -54,6 +55,7 @@ class Term:
     origin: Origin
     source: str | None = None
     sigma: float | None = None
+    kind: Kind | None = None
 
     def __post_init__(self) -> None:
         if self.source is not None:

@@ -83,7 +83,7 @@ def _practice(plan: Plan) -> list[dict[str, str]]:
             continue
         for term in part.terms:
             if term.origin is Origin.PRACTICE and part.kind is not Kind.COUNT:
-                said = words.amount(abs(term.value), part.kind, plan.job.unit)
+                said = words.amount(abs(term.value), term.kind or part.kind, plan.job.unit)
                 key = term.source or ""
                 rows.setdefault((term.label, said), {"label": term.label, "amount": said, "key": key})
     return list(rows.values())

@@ -57,8 +57,8 @@ def working(figure: Figure, unit: Unit) -> dict[str, object]:
             {
                 "sign": sign,
                 "label": term.label,
-                "amount": amount(term.value if by_rule else abs(term.value), figure.kind, unit),
-                "sigma": sigma_words(term.sigma, figure.kind, unit),
+                "amount": amount(term.value if by_rule else abs(term.value), term.kind or figure.kind, unit),
+                "sigma": sigma_words(term.sigma, term.kind or figure.kind, unit),
                 "origin": origin_words(term.origin, term.source),
             }
         )

@@ -55,7 +55,7 @@ def leading_edge(given: Given) -> tuple[Piece, tuple[str, ...]]:
         "Slide an adjustable end into each end of the tube. Set both to mid adjustment.",
         "Set the edge in the tracks at the narrowest place. Adjust both ends alike until the sliders run free.",
         f"Mark a screw {from_end} from the inner end of each adjustable end.",
-        f"Drill an {pilot} pilot through the leading edge alone, not through the adjustable end.",
+        f"Drill a pilot of {pilot} through the leading edge alone, not through the adjustable end.",
         "Drive the screw.",
         "Tighten the pivot hardware snug, then back it off slightly.",
         f"Lead about {given.say_small(given.system.fabric.lead_in_m)} of hem into each track before you lace.",

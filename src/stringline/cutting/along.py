@@ -112,7 +112,7 @@ def _last_piece(given: Given, side: str, run: RunPlan, figure: Figure, basis: st
     assert source is not None
     mate = _mate(source.pieces, run.run.key)
     stick = given.say(to_m(source.stick))
-    origin = f"the {stick} piece from the rack" if source.from_rack else f"a {stick} stick"
+    origin = f"the {stick} piece from the rack" if source.from_rack else f"one {stick} stick"
     whole = source.stick == run.variant.last
     steps = [f"Take {origin}.", f"Mark it T-{letter} last piece, and mark which end is the factory end."]
     if whole:

@@ -38,7 +38,7 @@ def _pins(system: System, runs: list[Piece]) -> Figure:
         Term(f"Pins along the {r.side} track", float(sum(m.kind == "pin" for m in r.marks)), Origin.DERIVED)
         for r in runs
     ]
-    terms.append(Term("Spacing, m, at most", system.track.pin_spacing_m, Origin.CATALOGUE, "pin-hole"))
+    terms.append(Term("Spacing, at most", system.track.pin_spacing_m, Origin.CATALOGUE, "pin-hole", kind=Kind.LENGTH))
     return Figure.by_rule(
         "Locking pins",
         terms[0].value + terms[1].value,

@@ -62,20 +62,20 @@ class Chance:
     def figures(self, scatter: Scatter, room: Room) -> tuple[Figure, ...]:
         """The probabilities as figures with what they are made of."""
         gauge = [
-            Term("σ of the gauge, from the survey", scatter.survey_gauge, Origin.DERIVED),
-            Term("σ of the gauge, as builders build", scatter.built_gauge, Origin.PRACTICE, "tolerances"),
-            Term("σ from place to place", scatter.form, Origin.PRACTICE, "tolerances"),
+            _derived("σ of the gauge, from the survey", scatter.survey_gauge),
+            _practice("σ of the gauge, as builders build", scatter.built_gauge),
+            _practice("σ from place to place", scatter.form),
         ]
         length = [
-            Term("σ of the travel, from the survey", scatter.survey_length, Origin.DERIVED),
-            Term("σ of the channel, as builders build", scatter.built_length, Origin.PRACTICE, "tolerances"),
-            Term("σ of the cover's length, as made", scatter.cover_length, Origin.PRACTICE, "tolerances"),
-            Term("can take up, ±", room.length, Origin.CATALOGUE, "catalogue"),
+            _derived("σ of the travel, from the survey", scatter.survey_length),
+            _practice("σ of the channel, as builders build", scatter.built_length),
+            _practice("σ of the cover's length, as made", scatter.cover_length),
+            Term("can take up, ±", room.length, Origin.CATALOGUE, "catalogue", kind=Kind.LENGTH),
         ]
 
         def one(label: str, value: float, made: float, takes: float) -> Figure:
-            terms = [*gauge, Term("σ as made", made, Origin.PRACTICE, "tolerances")]
-            terms.append(Term("can take up, ±", takes, Origin.CATALOGUE, "catalogue"))
+            terms = [*gauge, _practice("σ as made", made)]
+            terms.append(Term("can take up, ±", takes, Origin.CATALOGUE, "catalogue", kind=Kind.LENGTH))
             return _chance(label, value, terms)
 
         return (
@@ -85,6 +85,14 @@ class Chance:
             _chance("Cover's length fits", self.cover_length, length),
             _chance("All ordered parts fit", self.all, [*gauge, *length[:3]]),
         )
+
+
+def _derived(label: str, value: float) -> Term:
+    return Term(label, value, Origin.DERIVED, kind=Kind.LENGTH)
+
+
+def _practice(label: str, value: float) -> Term:
+    return Term(label, value, Origin.PRACTICE, "tolerances", kind=Kind.LENGTH)
 
 
 def _chance(label: str, value: float, terms: list[Term]) -> Figure:

@@ -197,7 +197,7 @@ def working_lines(figure: Figure, unit: Unit) -> list[str]:
         out.append(f"      {figure.rule}")
     for t in figure.terms:
         sign = "−" if t.value < 0 else "+"
-        out.append(f"      {sign} {amount(abs(t.value), figure.kind, unit):>16}  {t.label} [{_says(t)}]")
+        out.append(f"      {sign} {amount(abs(t.value), t.kind or figure.kind, unit):>16}  {t.label} [{_says(t)}]")
     out.append(f"      = {figure_text(figure, unit):>16}  {figure.label}")
     return out
 
