@@ -51,10 +51,10 @@ def system_of(job: Job, base_dir: Path) -> System | None:
 
 def read_job_named(name: str) -> Job:
     """Read a job file, or standard input for ``-``. Raises Faults."""
-    from stringline.job.read import read_job, read_job_file
+    from stringline.job.read import beside, read_job, read_job_file
 
     if name == "-":
-        return read_job(sys.stdin.buffer.read(), "standard input")
+        return read_job(sys.stdin.buffer.read(), "standard input", beside(Path.cwd()))
     return read_job_file(Path(name))
 
 

@@ -57,6 +57,16 @@ class Level:
 
 
 @dataclass(frozen=True, slots=True)
+class HousingFloor:
+    """Levelled points of the housing's floor and of its drain; ``run_m`` is how far a point lies from the drain, where
+    that was measured (None: from the survey)."""
+
+    points: tuple[tuple[str, float | None], ...]
+    drain: str
+    line: int | None = None
+
+
+@dataclass(frozen=True, slots=True)
 class Coordinate:
     """One observed coordinate of a point (a total station's, a laser's or a drawing's); ``axis`` is x or y."""
 
@@ -91,7 +101,9 @@ class TapeConditions:
 class SurveyInput:
     """Readings and what they hang on. ``sigma_m`` overrides ``tape_class``; ``known`` and ``sketch`` are metres.
 
-    ``coordinates`` were observed in a frame of their own; ``conditions`` asks for corrections, None for none.
+    ``coordinates`` were observed in a frame of their own, and came from ``coordinate_file`` where that is named;
+    ``conditions`` asks for corrections, None for none. ``tape_length_m`` is how far the tape reaches, for planning what
+    to tape; ``sketch_bare`` says that the sketch had numbers without a unit.
     """
 
     tapes: tuple[Tape, ...]
@@ -105,6 +117,10 @@ class SurveyInput:
     levels: tuple[Level, ...] = ()
     coordinates: tuple[Coordinate, ...] = ()
     conditions: TapeConditions | None = None
+    coordinate_file: str | None = None
+    tape_length_m: float | None = None
+    sketch_bare: bool = False
+    floor: HousingFloor | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -21,7 +21,8 @@ def check_reach(check: Checker, data: dict[str, Any], survey: SurveyInput, pool:
     one slip is told once. A job without a single reading is a job not yet measured: nothing is said about its points.
     """
     reached, idle = _reached(_section(data, "survey"), survey)
-    if reached or idle:
+    unread = isinstance(_section(data, "survey").get("coordinates"), str) and not survey.coordinates
+    if (reached or idle) and not unread:  # a list that could not be read may hold any point
         lost = _lost(check, data)
         wrong = {f.where for f in check.document.faults}
         for path, name in _named(data):
@@ -42,6 +43,7 @@ def _reached(section: dict[str, Any], survey: SurveyInput) -> tuple[set[str], se
     for row in _rows(section, "offsets"):
         reached.update(_spelt(item) for item in [*row[:2], *row[4:5]])
     reached.update(_spelt(item) for row in _rows(section, "coordinates") for item in row[:1])
+    reached.update(c.point for c in survey.coordinates)  # also those from a file
     if reached:
         reached.update(survey.known)
         known = section.get("known")

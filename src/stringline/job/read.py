@@ -16,7 +16,7 @@ from stringline.job.reach import check_reach
 from stringline.job.read_built import read_as_built
 from stringline.job.read_pool import read_pool
 from stringline.job.read_run import read_run
-from stringline.job.read_survey import read_survey
+from stringline.job.read_survey import Beside, read_survey
 from stringline.judging import Stage
 from stringline.lengths import Unit
 
@@ -26,15 +26,19 @@ SIDES = ("left", "right")
 MINIMISE = ("area", "width")
 
 
-def read_job(text: str | bytes, document: str) -> Job:
-    """Read a job file's text or bytes; ``document`` is what to call it. Raises Faults with every fault in it."""
+def read_job(text: str | bytes, document: str, beside: Beside | None = None) -> Job:
+    """Read a job file's text or bytes; ``document`` is what to call it. Raises Faults with every fault in it.
+
+    ``beside`` gives the text of a file that the job names, such as a list of coordinates; without it naming one is a
+    fault.
+    """
     source = load(decode(text, document) if isinstance(text, bytes) else text, document)
     check = Checker(source)
     root = Table(check, (), source.data)
     head = _read_head(root, check)
     survey: SurveyInput | None = None
     if (table := root.table("survey")) is not None:
-        survey = read_survey(table)
+        survey = read_survey(table, beside)
         table.close()
     elif "survey" not in root.data and not source.is_damaged(("survey",)):
         source.fault("missing", ("survey",), "there is no [survey] section", "write [survey] with a baseline and tapes")
@@ -66,7 +70,12 @@ def read_job(text: str | bytes, document: str) -> Job:
 
 def read_job_file(path: str | FilePath) -> Job:
     """Read a job file from disk. Raises Faults where it cannot be opened, is not UTF-8 text, or has faults."""
-    return read_job(read_text(path), str(path))
+    return read_job(read_text(path), str(path), beside(FilePath(path).parent))
+
+
+def beside(folder: FilePath) -> Beside:
+    """A reader of files that a job in ``folder`` names: relative to that folder."""
+    return lambda name: read_text(folder / name)
 
 
 def read_text(path: str | FilePath) -> str:

@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from typing import Any
 
 from stringline.document.locate import Path
 from stringline.document.schema import Checker, Table
-from stringline.job.model import Coordinate, Level, Offset, SurveyInput, Tape, TapeConditions
+from stringline.faults import Faults
+from stringline.job.coordinates import DEFAULT_SIGMA_M, parse_coordinates
+from stringline.job.model import Coordinate, HousingFloor, Level, Offset, SurveyInput, Tape, TapeConditions
 from stringline.lengths import Length, Unit
 
 TAPE_CLASSES = ("I", "II", "III")
@@ -14,10 +17,17 @@ TAPE = '["A", "B", "24-0"]: from, to, reading'
 OFFSET = '["A", "B", "12-0", "1-6", "p"]: from, to, station, offset, point'
 COORDINATE = '["1", "3.2 m", "4.1 m", { sigma = "5 mm" }]: point, x, y'
 LEVEL = '["A", "3-2 1/4"]: point, rod reading'
+FLOOR = 'housing_floor = { points = ["f1", ["f2", "6 ft"]], drain = "d" }'
+
+Beside = Callable[[str], str]
+"""Gives the text of a file that a job names, or raises Faults."""
 
 
-def read_survey(table: Table) -> SurveyInput:
-    """The survey as written; what is wrong in it has been noted in the document."""
+def read_survey(table: Table, beside: Beside | None = None) -> SurveyInput:
+    """The survey as written; what is wrong in it has been noted in the document.
+
+    ``beside`` reads a file that the job names; without it naming one is a fault.
+    """
     check = table.check
     tape_class = table.word("tape_class", TAPE_CLASSES)
     sigma = table.length("sigma", positive=True)
@@ -30,8 +40,14 @@ def read_survey(table: Table) -> SurveyInput:
         o for i, row in enumerate(table.items("offsets")) if (o := _offset(check, (*table.at("offsets"), i), row))
     ]
     levels = [v for i, row in enumerate(table.items("levels")) if (v := _level(check, (*table.at("levels"), i), row))]
-    coordinates = _read_coordinates(table)
+    listed = table.get("coordinates")
+    if isinstance(listed, str):
+        coordinates = _coordinates_beside(table, listed, beside)
+    else:
+        coordinates = _read_coordinates(table)
     conditions = _read_conditions(table)
+    tape_length = table.length("tape_length", positive=True)
+    floor = _read_floor(table)
     _check_datum(table, known)
     return SurveyInput(
         tapes=tuple(tapes),
@@ -45,6 +61,10 @@ def read_survey(table: Table) -> SurveyInput:
         levels=tuple(levels),
         coordinates=coordinates,
         conditions=conditions,
+        coordinate_file=listed if isinstance(listed, str) else None,
+        tape_length_m=tape_length,
+        sketch_bare=_is_bare(table.data.get("sketch")),
+        floor=floor,
     )
 
 
@@ -140,6 +160,61 @@ def _read_coordinates(table: Table) -> tuple[Coordinate, ...]:
             line = check.document.line(path)
             found += [Coordinate(point, "x", x.m, sigma, line), Coordinate(point, "y", y.m, sigma, line)]
     return tuple(found)
+
+
+def _coordinates_beside(table: Table, name: str, beside: Beside | None) -> tuple[Coordinate, ...]:
+    """Coordinates from the CSV file that is named; what is wrong in it is told with its line in that file."""
+    check, path = table.check, table.at("coordinates")
+    sigma = table.length("coordinate_sigma", positive=True)
+    if beside is None:
+        wrong = "a job that came without its folder cannot reach a file beside it"
+        check.fault("no-file", path, wrong, "write the coordinates into the job, one row a point")
+        return ()
+    try:
+        unit = check.unit or Unit.M
+        return parse_coordinates(beside(name), unit, name, DEFAULT_SIGMA_M if sigma is None else sigma)
+    except Faults as faults:
+        for f in faults.faults:
+            place = f"line {f.line} of {name}, {f.where}" if f.line is not None else name
+            check.fault(f.code, path, f"{place}: {f.wrong}", f.right)
+        return ()
+
+
+def _read_floor(table: Table) -> HousingFloor | None:
+    """The housing floor's levelled points, each perhaps with its run to the drain."""
+    inner = table.table("housing_floor")
+    if inner is None:
+        return None
+    check = inner.check
+    raw = inner.get("drain", need='drain = "d", the levelled point at the drain')
+    drain = None if raw is None else check.name(inner.at("drain"), raw)
+    points: list[tuple[str, float | None]] = []
+    for i, item in enumerate(inner.items("points", need='points = ["f1", "f2"], levelled points of the floor')):
+        path = (*inner.at("points"), i)
+        if not isinstance(item, list):
+            name, run = check.name(path, item), None
+        elif len(item) == 2:
+            name, run = check.name((*path, 0), item[0]), check.length((*path, 1), item[1], positive=True)
+        else:
+            check.fault("item-count", path, f"this has {len(item)} items", f"write {FLOOR}")
+            continue
+        if name is not None and name != drain:
+            points.append((name, None if run is None else run.m))
+    inner.close()
+    levelled = {row[0] for row in table.data.get("levels") or [] if isinstance(row, list) and row}
+    for name in [drain, *(p for p, _ in points)]:
+        if name is not None and name not in levelled:
+            right = "read the rod there and add it to levels, or take it out here"
+            check.fault("no-levels", table.at("housing_floor"), f'no rod reading was taken at "{name}"', right)
+    if drain is None or not points:
+        return None
+    return HousingFloor(tuple(points), drain, check.document.line(table.at("housing_floor")))
+
+
+def _is_bare(sketch: Any) -> bool:
+    """Whether rough positions were written as numbers without a unit."""
+    pairs = sketch.values() if isinstance(sketch, dict) else ()
+    return any(isinstance(n, int | float) for pair in pairs if isinstance(pair, list) for n in pair)
 
 
 def _read_conditions(table: Table) -> TapeConditions | None:
