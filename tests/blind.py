@@ -25,7 +25,7 @@ from stringline.running.result import Diagnosis
 from stringline.system.model import Motor
 
 Array = npt.NDArray[np.float64]
-STATIONS = 60
+STATIONS = 110
 EIGHTH = 0.0254 / 8
 LEAST_LEAD_M = 0.025  # a crooked cover: an inch or more
 

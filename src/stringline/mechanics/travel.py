@@ -168,10 +168,14 @@ def _close(c: _Course, shapes: Array, hem: Array, want_slack: bool) -> tuple[Arr
     for j in range(k):
         half = 0.0 if j == 0 else (s[j] - s[j - 1]) / 2.0
         at = at + (shapes[j] - (shapes[j - 1] if j else 0.0)) - half * before
-        drag, along = c.drag(j, lead[j - 1] if j else 0.0), c.along(j)
+        along, hems, all_n = c.along(j), Pair(hem_soft[j], hem_soft[j]), shared[j] * dev.brake_scale
         ropes = Pair((plain[j] + half * strain) * soft.drive, (plain[j] + half * strain) * soft.idle + twist[j])
         own = Pair(hem_soft[j] / 2.0 * along.drive, hem_soft[j] / 2.0 * along.idle)
-        st = closing_state(at, hem[j], ropes, Pair(hem_soft[j], hem_soft[j]), drag, own, shared[j] * dev.brake_scale)
+        drag = c.drag(j, lead[j - 1] if j else 0.0)
+        st = closing_state(at, hem[j], ropes, hems, drag, own, all_n)
+        if c.pinched:  # where a tight spot is met depends on the lead, which depends on it: once more
+            drag = c.drag(j, st.lead_m)
+            st = closing_state(at, hem[j], ropes, hems, drag, own, all_n)
         before = strain * mean * (st.difference_n + drag.difference)
         if np.any(uneven):
             before = before + strain * uneven * (st.shared_n / 2.0 + drag.mean)
@@ -199,22 +203,27 @@ def _open(c: _Course, taken: Array, hem: Array, want_slack: bool) -> tuple[Array
     for j in range(k - 1, -1, -1):
         half = 0.0 if j == k - 1 else (s[j + 1] - s[j]) / 2.0
         at = at + half * before + (0.0 if j == k - 1 else hem[j] - hem[j + 1])
-        drag, along = c.drag(j, lead[j + 1] if j < k - 1 else 0.0), c.along(j)
+        along, all_n = c.along(j), shared[j] * dev.brake_scale
         # All the drag pulls at the drum; of what is spread along the hem, half stretches it on the way there.
         whole, spread = hem_soft[j] + half * strain, hem_soft[j] / 2.0
-        own = Pair(
-            whole * drag.drive - spread * along.drive,
-            (whole + twist[j]) * drag.idle - spread * along.idle,
-        )
         hems = Pair(whole, whole + twist[j])
         ropes = Pair(plain[j] * soft.drive, plain[j] * soft.idle)
-        st = opening_state(taken[j], at, ropes, hems, own, shared[j] * dev.brake_scale, m.jam_opening)
+        drag = c.drag(j, lead[j + 1] if j < k - 1 else 0.0)
+        st = opening_state(taken[j], at, ropes, hems, _stretched(hems, drag, along, spread), all_n, m.jam_opening)
+        if c.pinched:
+            drag = c.drag(j, st.lead_m)
+            st = opening_state(taken[j], at, ropes, hems, _stretched(hems, drag, along, spread), all_n, m.jam_opening)
         before = strain * (m.jam_opening * st.difference_n + drag.difference)
         at = at + half * before
         paid[j], lead[j] = at, st.lead_m
         if want_slack:
             slack[j] = st.slack
     return paid, lead, slack
+
+
+def _stretched(hems: Pair, drag: Pair, along: Pair, spread: float) -> Pair:
+    """Stretch of each hem from all drag on its side, less what the drag along it does not stretch."""
+    return Pair(hems.drive * drag.drive - spread * along.drive, hems.idle * drag.idle - spread * along.idle)
 
 
 def _torques(c: _Course) -> tuple[Array, Array]:
