@@ -46,7 +46,7 @@ def stock_from_csv(
 
     Columns ``name,length,count`` in any order under a heading line; other columns are left alone, as are empty lines
     and lines that begin with #. An empty count is 1 for a piece and no end for a stick. Lengths are text with a unit,
-    or bare numbers in ``unit``. Raises Faults with every fault of both lists and of the kerf.
+    or bare numbers in ``unit``. Raises Faults with every fault of both lists and of the kerf, or for too little time.
     """
     faults: list[Fault] = []
     wanted = _read("pieces", pieces, unit, faults)
@@ -85,6 +85,9 @@ def stock_from_csv(
         need = sum((r.length * (r.count or 0) for r in wanted), Fraction(0))
         wrong = f"they do not suffice: {format_length(have, unit)} in all, for {format_length(need, unit)} of pieces"
         fault = Fault("out-of-range", "sticks.count", wrong, "list more of them, or leave a count empty for no end")
+        raise Faults("cutting lists", [fault]) from None
+    except TimeoutError:
+        fault = Fault("out-of-range", "seconds", "no plan was found in the time allowed", "allow more seconds")
         raise Faults("cutting lists", [fault]) from None
     return CsvPlan(plan, per_m, unit)
 
