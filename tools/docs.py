@@ -2,7 +2,7 @@
 
 Written here: docs/verification.md from the published tests, docs/commands.md from the parser, docs/checks.md from the
 table of checks, docs/faults.md from the table of fault codes, docs/sources.md from the sources, and the README's
-pictures from the invented demo job.
+pictures from the invented demo job; docs/reliability.md and its diagram from the recorded blind test.
 """
 
 from __future__ import annotations
@@ -107,6 +107,7 @@ def _paragraph(text: str) -> str:
 
 
 def _pages() -> dict[Path, Callable[[], str]]:
+    import docs_reliability as reliability
     from docs_pictures import pictures
 
     return {
@@ -115,6 +116,8 @@ def _pages() -> dict[Path, Callable[[], str]]:
         DOCS / "checks.md": checks,
         DOCS / "faults.md": faults,
         DOCS / "sources.md": sources,
+        DOCS / "reliability.md": lambda: HEAD + reliability.markdown(reliability.load()),
+        DOCS / "reliability.svg": lambda: reliability.svg(reliability.load()),
         **{DOCS / name: make for name, make in pictures().items()},
     }
 
