@@ -6,6 +6,7 @@ Exit codes: 0 when it ran, 1 when a check holds the job's stage, 2 on bad input.
 from __future__ import annotations
 
 import argparse
+import os
 import sys
 from collections.abc import Callable, Sequence
 from importlib import import_module
@@ -19,6 +20,8 @@ OK, BAD_INPUT = 0, 2
 
 def main(argv: Sequence[str] | None = None) -> int:
     """Run one verb and return its exit code."""
+    # Our matrices are small: a thread pool for them costs more than it gives. Whoever sets it otherwise is heard.
+    os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
     parser = build_parser()
     args = parser.parse_args(argv)
     if args.verb is None:
