@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cached_property
+from typing import TYPE_CHECKING
 
 from stringline.cutting.result import CutList, Order, Parts
 from stringline.faults import Faults
@@ -16,13 +18,23 @@ from stringline.survey.result import Survey
 from stringline.system.model import System
 from stringline.worked import Figure, Origin, Term
 
+if TYPE_CHECKING:
+    from stringline.fit.correction import Remedy
+    from stringline.layout.options import Option
+    from stringline.sections.levelled import Levelled
+    from stringline.sections.untaped import Taping
+
 
 @dataclass(frozen=True, slots=True)
 class Needs:
-    """Stands where a section would be: what is missing, and what to write or measure to have it."""
+    """Stands where a section would be: what is missing, and what to write or measure to have it.
+
+    ``blocked`` says that the input is there and that nothing can be made of it.
+    """
 
     section: str
     missing: tuple[str, ...]
+    blocked: bool = False
 
 
 @dataclass(frozen=True)
@@ -42,6 +54,18 @@ class Plan:
     diagnosis: Diagnosis | Needs
     checks: tuple[Check, ...]
     assumptions: tuple[str, ...] = ()
+    levelled: Levelled | None = None  # None where no rod was read
+    remedy: Remedy | None = None  # None before the pour
+    taping: Taping | None = None  # what to tape, where nothing has been taped yet
+
+    @cached_property
+    def ends(self) -> tuple[Option, ...]:
+        """Every end that the housing could stand at, the one taken first; worked out when it is asked for."""
+        if isinstance(self.survey, Needs):
+            return ()
+        from stringline.sections.ends import ends_compared
+
+        return ends_compared(self.job, self.system, self.survey)
 
     @property
     def held(self) -> tuple[Check, ...]:
@@ -69,9 +93,16 @@ def plan(job: Job, system: System | None) -> Plan:
     """Compute everything that the job's input allows.
 
     ``system`` is None where the job names no catalogue. Raises :class:`stringline.faults.Faults` only for readings that
-    cannot be adjusted (loose points, mirror images), for nothing stands without them.
+    cannot be adjusted (loose points, mirror images), for nothing stands without them. A pool that nobody has taped yet
+    but that somebody has sketched gets a plan of what to tape.
     """
+    from stringline.sections.levelled import levelled
+    from stringline.sections.remedies import remedy_of
+    from stringline.sections.untaped import is_untaped
     from stringline.survey.run import survey as adjust_survey
+
+    if is_untaped(job):
+        return _untaped(job, system)
 
     survey = adjust_survey(job.survey, job.unit)
     layout = _layout(job, system, survey)
@@ -89,10 +120,36 @@ def plan(job: Job, system: System | None) -> Plan:
         order = make_order(job, system, layout)
         parts = count_parts(job, system, layout, cuts)
     rolling = _rolling(job, system, layout)
-    checks = _checks(job, system, survey, layout, fit, cuts, rolling)
+    known = layout if isinstance(layout, Layout) else None
+    levels, remedy = levelled(job, survey, known), remedy_of(job, known, system)
+    checks = _checks(job, system, survey, layout, fit, cuts, rolling, levels, remedy)
     made = (survey, layout, fit, cuts, order, parts)
+    moves = (rolling.mechanics, rolling.lead, rolling.diagnosis)
+    return Plan(job, system, *made, *moves, checks, _assumptions(job, system), levels, remedy)
+
+
+def _untaped(job: Job, system: System | None) -> Plan:
+    """The plan of a pool that has only been sketched: what to tape, and nothing else."""
+    from stringline.checks.survey import untaped_check
+    from stringline.sections.untaped import taping
+
+    def later(section: str) -> Needs:
+        return Needs(section, ("the survey first",))
+
     return Plan(
-        job, system, *made, rolling.mechanics, rolling.lead, rolling.diagnosis, checks, _assumptions(job, system)
+        job,
+        system,
+        survey=Needs("survey", ("the readings of the taping plan: write each one into tapes",)),
+        layout=later("layout"),
+        fit=later("fit"),
+        cuts=later("cuts"),
+        order=later("order"),
+        parts=later("parts"),
+        mechanics=later("mechanics"),
+        lead=later("lead"),
+        diagnosis=later("diagnosis"),
+        checks=(untaped_check(),),
+        taping=taping(job),
     )
 
 
@@ -150,7 +207,7 @@ def _layout(job: Job, system: System | None, survey: Survey) -> Layout | Needs:
     try:
         return lay_out(survey, job.pool, job.cover, system, job.unit)
     except Faults as faults:
-        return Needs("layout", tuple(f"{f.wrong}; {f.right}" for f in faults.faults))
+        return Needs("layout", tuple(f"{f.wrong}; {f.right}" for f in faults.faults), blocked=True)
 
 
 def _fit(job: Job, survey: Survey, layout: Layout | Needs) -> Fit | Needs:
@@ -175,19 +232,25 @@ def _checks(
     fit: Fit | Needs,
     cuts: CutList | Needs,
     rolling: _Rolling,
+    levels: Levelled | None,
+    remedy: Remedy | None,
 ) -> tuple[Check, ...]:
+    from stringline.checks.fit import fit_checks
+    from stringline.checks.layout import blocked_check, floor_check, layout_checks
     from stringline.checks.survey import survey_checks
 
     found = list(survey_checks(survey, job.unit, system))
+    if isinstance(layout, Needs) and layout.blocked:
+        found.append(blocked_check(layout.missing))
+    if system is not None and levels is not None and levels.floor is not None:
+        found.append(floor_check(levels.floor, system))
     if system is None or isinstance(layout, Needs):
         return tuple(found)
-    from stringline.checks.fit import fit_checks
-    from stringline.checks.layout import layout_checks
     from stringline.checks.made import cut_checks, order_checks
 
     found += layout_checks(layout, system)
     if isinstance(fit, Fit):
-        found += fit_checks(fit, system)
+        found += fit_checks(fit, system, advice=_moves(remedy, job))
     if isinstance(cuts, CutList):
         found += cut_checks(cuts, system, _rope_cut(job, system))
     if job.as_built is not None:
@@ -201,6 +264,23 @@ def _checks(
             diagnosis = rolling.diagnosis if isinstance(rolling.diagnosis, Diagnosis) else None
             found += lead_checks(rolling.lead, job.run, diagnosis, system)
     return tuple(found)
+
+
+def _moves(remedy: Remedy | None, job: Job) -> dict[str, str]:
+    """The least correction in words, by check code."""
+    if remedy is None or not remedy.ways:
+        return {}
+    from stringline.sections.remedies import way_words
+
+    def words(side: str | None) -> str:
+        return way_words(remedy.ways[0], job.unit, side)
+
+    return {
+        "fit-straight-left": words("left"),
+        "fit-straight-right": words("right"),
+        "fit-parallel": words(None),
+        "fit-gauge": words(None),
+    }
 
 
 def _rope_cut(job: Job, system: System) -> Figure:

@@ -29,6 +29,12 @@ CODES: dict[str, Wording] = {
         "A misread tape moves points by as much as the slip; whatever is ordered from it does not fit.",
         "Re-tape the line named on the survey sheet, and write the new reading beside the old one.",
     ),
+    "survey-taped": Wording(
+        "The pool has been taped",
+        Stage.SURVEY,
+        "Nothing is known of the pool but a sketch.",
+        "Set the baseline and pull the lines of the taping plan, in their order.",
+    ),
     "survey-agreement": Wording(
         "The readings agree as closely as their tapes allow",
         Stage.SURVEY,
@@ -64,6 +70,18 @@ CODES: dict[str, Wording] = {
         Stage.LAYOUT,
         "A gap beside the cover is a way into the water.",
         "Widen the side margin.",
+    ),
+    "layout-fits": Wording(
+        "The cover fits between what stands around the water",
+        Stage.LAYOUT,
+        "There is no cover to order for this pool as it stands.",
+        "Choose another end, smaller margins, or have what stands in the way moved.",
+    ),
+    "floor-drains": Wording(
+        "The housing's floor falls to its drain",
+        Stage.ROUGH_IN,
+        "Water stands in the housing, around the drum's bearings and the motor.",
+        "Lay a screed that falls to the drain, and read the rod again.",
     ),
     "layout-clear": Wording(
         "Nothing stands in the way of the cover's parts",

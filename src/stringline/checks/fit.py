@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+
 from stringline.checks.codes import check
 from stringline.fit.result import Fit, GaugeAt
 from stringline.judging import Check, Limit, Stage, Verdict, judge
@@ -14,11 +16,12 @@ BEFORE_POUR = (
 )
 
 
-def fit_checks(fit: Fit, system: System) -> tuple[Check, ...]:
+def fit_checks(fit: Fit, system: System, *, advice: Mapping[str, str] | None = None) -> tuple[Check, ...]:
     """Straight, parallel, square, diagonals and gauge; before the pour they watch the layout instead of holding it.
 
     Before the pour the form is that of the water's edges, which the channels may still correct: nothing is held, but a
-    shell that is out of form is worth knowing while it can be set right.
+    shell that is out of form is worth knowing while it can be set right. After the pour ``advice``, by check code, stands
+    in the place of the standing advice.
     """
     limits = system.limits
     built = fit.basis == "as-built"
@@ -37,7 +40,8 @@ def fit_checks(fit: Fit, system: System) -> tuple[Check, ...]:
             Limit(-limits.gauge_m, limits.gauge_m, "catalogue"),
         )
     )
-    return tuple(_row(code, figure, limit, built) for code, figure, limit in rows)
+    said = advice or {}
+    return tuple(_row(code, figure, limit, built, said.get(code, "")) for code, figure, limit in rows)
 
 
 def worst_gauge(fit: Fit) -> GaugeAt | None:
@@ -45,11 +49,11 @@ def worst_gauge(fit: Fit) -> GaugeAt | None:
     return max(fit.gauge, key=lambda g: abs(g.deviation.value), default=None)
 
 
-def _row(code: str, figure: Figure | None, limit: Limit, built: bool) -> Check:
+def _row(code: str, figure: Figure | None, limit: Limit, built: bool, advice: str) -> Check:
     stage = Stage.FIT_OUT if built else Stage.LAYOUT
     if figure is None:
         return check(code, Verdict.NOT_MEASURED, limit=limit, stage=stage, holds=False)
     verdict = judge(figure.value, figure.sigma, limit)
     return check(
-        code, verdict, figure=figure, limit=limit, stage=stage, holds=built, detail="" if built else BEFORE_POUR
+        code, verdict, figure=figure, limit=limit, stage=stage, holds=built, detail=advice if built else BEFORE_POUR
     )

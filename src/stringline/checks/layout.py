@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+
 from stringline.checks.codes import check
 from stringline.judging import Check, Limit, Verdict, judge
 from stringline.layout.result import Layout
 from stringline.system.model import System
+from stringline.worked import Figure
 
 
 def layout_checks(layout: Layout, system: System) -> tuple[Check, ...]:
@@ -43,6 +46,18 @@ def layout_checks(layout: Layout, system: System) -> tuple[Check, ...]:
             )
         )
     return tuple(found)
+
+
+def blocked_check(why: Iterable[str]) -> Check:
+    """The cover that fits nowhere, or whose input cannot be used; ``why`` says what is in the way and what helps."""
+    said = (f"{w[:1].upper()}{w[1:]}." for w in why)
+    return check("layout-fits", Verdict.FAIL, detail=" ".join(said))
+
+
+def floor_check(fall: Figure, system: System) -> Check:
+    """The housing floor's least fall to its drain against the catalogue's."""
+    limit = Limit(low=system.housing.min_drain_fall, source="catalogue")
+    return check("floor-drains", judge(fall.value, fall.sigma, limit), figure=fall, limit=limit)
 
 
 def _judge(value: float, sigma: float | None, limit: Limit) -> Verdict:

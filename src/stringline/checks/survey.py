@@ -21,6 +21,11 @@ def survey_checks(survey: Survey, unit: Unit, system: System | None = None) -> t
     return tuple(found)
 
 
+def untaped_check() -> Check:
+    """What holds a pool that nobody has taped yet."""
+    return check("survey-taped", Verdict.NOT_MEASURED)
+
+
 def re_tape_advice(suspect: Suspect, unit: Unit) -> str:
     """Say in a sentence which line to re-tape and what to expect, and what it cannot be told from."""
     text = (
