@@ -95,13 +95,14 @@ def _close(
     """Solve over every way that a better plan could hold: with all of them at hand the answer is exact."""
     bought = sum(cost(fleet, w) for w in best)
     slack = bought - 1 - relaxed.bound
-    if slack < 0 or time.monotonic() > deadline or len(fleet.run) > 4000:
+    left = deadline - time.monotonic()
+    if slack < 0 or left <= 0 or len(fleet.run) > 4000:
         return best, min(bought, relaxed.bound)
-    ways = within(fleet, rack, relaxed.gain, relaxed.rack_worth, slack, POOL, deadline - 2.0)
+    ways = within(fleet, rack, relaxed.gain, relaxed.rack_worth, slack, POOL, deadline - 0.5 * left)
     if ways is None:
         return best, relaxed.bound
     tell(f"closing the gap over {len(ways)} ways")
-    found, finished = solve(fleet, len(rack), ways, bought - 1, deadline - 1.0)
+    found, finished = solve(fleet, len(rack), ways, bought - 1, deadline - 0.05 * left)
     if found is not None:
         best, bought = found, sum(cost(fleet, w) for w in found)
     return best, bought if finished else relaxed.bound
