@@ -16,7 +16,8 @@ from stringline.geometry import Array
 from stringline.job.model import SurveyInput, Tape
 from stringline.lengths import Length
 from stringline.survey.adjust import adjust
-from stringline.survey.network import Network, build_network
+from stringline.survey.build import build_network
+from stringline.survey.network import Network
 from stringline.survey.start import find_start
 from stringline.survey.tape import tape_sigma
 

@@ -10,7 +10,8 @@ import numpy as np
 from stringline.geometry import Array
 from stringline.job.model import SurveyInput, Tape
 from stringline.lengths import Length
-from stringline.survey.network import Network, build_network
+from stringline.survey.build import build_network
+from stringline.survey.network import Network
 from stringline.survey.tape import tape_sigma
 
 

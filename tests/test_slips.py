@@ -11,8 +11,8 @@ from pools import Pool, make_pool
 from stringline.job.model import Offset, SurveyInput, Tape
 from stringline.lengths import Unit, parse
 from stringline.survey.adjust import Adjustment, adjust
+from stringline.survey.build import build_network
 from stringline.survey.hypotheses import misreadings, other_density
-from stringline.survey.network import build_network
 from stringline.survey.odds import Frame, best_sets, threshold
 from stringline.survey.result import Suspect
 from stringline.survey.slips import find_suspects

@@ -15,7 +15,8 @@ from stringline.geometry import Array
 from stringline.job.model import Offset, SurveyInput
 from stringline.lengths import Length, Unit
 from stringline.survey.adjust import SingularError, adjust, global_test, inner_constraints
-from stringline.survey.network import Network, Row, build_network
+from stringline.survey.build import build_network
+from stringline.survey.network import Network, Row
 from stringline.survey.observe import linearise, predict
 from stringline.survey.run import survey
 from stringline.survey.start import find_start

@@ -14,8 +14,8 @@ from stringline.job.coordinates import DEFAULT_SIGMA_M, parse_coordinates
 from stringline.job.model import Coordinate, SurveyInput, TapeConditions
 from stringline.lengths import Unit
 from stringline.survey.adjust import adjust
+from stringline.survey.build import build_network
 from stringline.survey.frame import to_baseline
-from stringline.survey.network import build_network
 from stringline.survey.run import survey
 from stringline.survey.tape import correction_m
 from taped import make, tape, taped

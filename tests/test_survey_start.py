@@ -12,8 +12,9 @@ from stringline.geometry import Array
 from stringline.job.model import Coordinate, Offset, SurveyInput
 from stringline.lengths import Length, Unit
 from stringline.survey.adjust import adjust
+from stringline.survey.build import build_network
 from stringline.survey.mirror import settle_mirrors
-from stringline.survey.network import Network, build_network
+from stringline.survey.network import Network
 from stringline.survey.observe import predict
 from stringline.survey.rigidity import check_reach
 from stringline.survey.run import adjusted, survey

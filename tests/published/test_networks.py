@@ -12,7 +12,7 @@ from stringline.geometry import Array
 from stringline.job.model import SurveyInput, Tape
 from stringline.lengths import Length, Unit
 from stringline.survey.adjust import NONCENTRALITY, Adjustment, adjust
-from stringline.survey.network import build_network
+from stringline.survey.build import build_network
 from stringline.survey.run import survey
 from stringline.survey.start import find_start
 

@@ -12,8 +12,12 @@ from stringline.survey.network import SQUARE_SIGMA_RAD, Datum, Network, Reading,
 from stringline.survey.tape import CLASS_LIMIT_MM, correction_m, tape_sigma
 
 
-def build(spec: SurveyInput) -> Network:
-    """Turn readings into rows; see :func:`stringline.survey.network.build_network`. Raises ``Faults``."""
+def build_network(spec: SurveyInput) -> Network:
+    """Turn what was measured into rows. Raises ``Faults`` where names or values make no network at all.
+
+    Control (``known``) is held fixed; else observed coordinates carry the frame; else the baseline; else the network
+    is free. Struck tapes take no part. A tape's own σ beats the job's, which beats the tape class.
+    """
     faults = _Collector()
     if spec.tape_class not in CLASS_LIMIT_MM:
         classes = ", ".join(CLASS_LIMIT_MM)

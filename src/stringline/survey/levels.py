@@ -12,7 +12,7 @@ import numpy as np
 from stringline.faults import Fault, Faults
 from stringline.geometry import Array
 from stringline.job.model import Level
-from stringline.survey.odds import BAARDA_W, UNTESTED_R
+from stringline.survey.limits import BAARDA_W, UNTESTED_R
 from stringline.survey.planes import Plane, Zone, best_plane, minimum_zone
 from stringline.worked import Figure, Kind, Origin, Term
 

@@ -10,7 +10,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from stringline.geometry import Array
-from stringline.job.model import Coordinate, Offset, SurveyInput, Tape
+from stringline.job.model import Coordinate, Offset, Tape
 
 IntArray = NDArray[np.int64]
 BoolArray = NDArray[np.bool_]
@@ -114,14 +114,3 @@ class Network:
         if kind in (Row.STATION, Row.OFFSET):
             return f"{self.names[c]} off {self.names[a]}–{self.names[b]}"
         return f"{'x' if kind == Row.X else 'y'} of {self.names[a]}"
-
-
-def build_network(spec: SurveyInput) -> Network:
-    """Turn what was measured into rows. Raises ``Faults`` where names or values make no network at all.
-
-    Control (``known``) is held fixed; else observed coordinates carry the frame; else the baseline; else the network
-    is free. Struck tapes take no part. A tape's own σ beats the job's, which beats the tape class.
-    """
-    from stringline.survey.build import build  # the long part: collecting faults
-
-    return build(spec)

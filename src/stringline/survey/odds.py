@@ -19,13 +19,8 @@ import numpy as np
 
 from stringline.geometry import Array
 from stringline.survey.adjust import Adjustment
+from stringline.survey.limits import BAARDA_W, UNTESTED_R
 from stringline.survey.network import BoolArray, IntArray
-
-UNTESTED_R = 1e-6
-"""A redundancy number below this means that no other reading says anything about the row."""
-
-BAARDA_W = 3.2905
-"""|w| that a good reading exceeds once in a thousand (Baarda; source ``data-snooping``)."""
 
 SAME_CORRELATION = 0.995
 """Two standardised residuals closer than this are one condition: the two slips cannot be solved for together."""

@@ -12,9 +12,10 @@ from stringline.geometry import Array
 from stringline.job.model import SurveyInput, Tape
 from stringline.lengths import Unit, format_length
 from stringline.survey.adjust import Adjustment, SingularError, adjust, error_ellipses
+from stringline.survey.build import build_network
 from stringline.survey.frame import shown, to_baseline
 from stringline.survey.mirror import settle_mirrors
-from stringline.survey.network import Datum, Network, build_network
+from stringline.survey.network import Datum, Network
 from stringline.survey.remarks import remarks
 from stringline.survey.result import Ellipse, PointResult, Struck, Survey, TapeResult
 from stringline.survey.rigidity import check_reach, line_of, listed, loose_at, rows_of
