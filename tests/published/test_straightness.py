@@ -52,10 +52,11 @@ def test_width_of_a_tangled_line() -> None:
     ],
 )
 def test_minimax_lines(of: str, low: float, high: float, slope: float, error: float) -> None:
-    """Source: classical minimax lines of √x and eˣ; Atkinson, An Introduction to Numerical Analysis, p. 200 — see below.
+    """Source: classical minimax lines of √x and eˣ; Atkinson, An Introduction to Numerical Analysis, p. 200 — seen.
 
-    √x on [0, 1]: x + 1/8 (from memory). eˣ on [0, 1]: 1.718282x + 0.894067 with error 0.105933 (seen). eˣ on [−1, 1]:
-    1.2643 + 1.1752x, error e⁻¹/2 + ln(1.1752)·(e − e⁻¹)/4 (Atkinson, seen second-hand, recomputed). The strip around the curve is twice that error, measured square to the line; 4001 points, to 1e-4 relative.
+    √x on [0, 1]: x + 1/8 (from memory). eˣ on [0, 1]: 1.718282x + 0.894067, error 0.105933 (seen). eˣ on [−1, 1]:
+    1.2643 + 1.1752x, error e⁻¹/2 + ln(1.1752)·(e − e⁻¹)/4 (Atkinson, seen second-hand, recomputed). The strip around
+    the curve is twice that error, measured square to the line; 4001 points, to 1e-4 relative.
     """
     x = np.linspace(low, high, 4001)
     points = np.stack([x, np.sqrt(x) if of == "sqrt" else np.exp(x)], axis=-1)
