@@ -74,6 +74,9 @@ def build_parser() -> argparse.ArgumentParser:
         verbs.add_parser, "survey", "adjust the readings: coordinates, the misread one, what to tape next"
     )
     survey.set_defaults(run="jobs.survey_verb")
+    taping = _job_verb(verbs.add_parser, "taping", "what to tape at a pool that has only been sketched, in which order")
+    taping.add_argument("--tape", metavar="LENGTH", help="how far the tape reaches (default: as the job says)")
+    taping.set_defaults(run="jobs.taping_verb")
     plan = _job_verb(verbs.add_parser, "plan", "everything that follows from the job, and what holds its stage")
     plan.set_defaults(run="jobs.plan_verb")
 

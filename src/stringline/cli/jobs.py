@@ -68,9 +68,12 @@ def survey_verb(args: argparse.Namespace) -> int:
     from stringline.checks.survey import survey_checks
     from stringline.report import json as as_json
     from stringline.report import text
+    from stringline.sections.untaped import is_untaped
     from stringline.survey.run import survey as adjust_survey
 
     job = read_job_named(args.job)
+    if is_untaped(job):
+        return _untaped(args)
     with naming(args.job):
         survey = adjust_survey(job.survey, job.unit)
     checks = survey_checks(survey, job.unit)
@@ -80,6 +83,37 @@ def survey_verb(args: argparse.Namespace) -> int:
     else:
         print(text.survey_text(job.name, survey, checks, job.stage, job.unit))
     return HELD if held else OK
+
+
+def _untaped(args: argparse.Namespace) -> int:
+    """Nothing to adjust yet: say what to tape. The check that holds the stage says the same in the exit code."""
+    from stringline.report import json as as_json
+    from stringline.report import text
+
+    plan = plan_of(args.job)
+    print(as_json.dumps(as_json.untaped_json(plan)) if args.json else text.plan_text(plan))
+    return HELD if plan.held else OK
+
+
+def taping_verb(args: argparse.Namespace) -> int:
+    """Print where to set the baseline and which lines to pull, from the rough places in the job's sketch."""
+    from stringline.lengths import LengthError, parse
+    from stringline.report import json as as_json
+    from stringline.report.site_json import taping_json
+    from stringline.report.site_text import taping_text
+    from stringline.sections.untaped import taping
+
+    job = read_job_named(args.job)
+    try:
+        reach = None if args.tape is None else parse(args.tape, job.unit).m
+    except LengthError as error:
+        raise Faults("command line", [Fault("bad-length", "--tape", error.wrong, error.right)]) from None
+    found = taping(job, reach)
+    if args.json:
+        print(as_json.dumps({"schema": as_json.SCHEMA, "job": job.name, **taping_json(found)}))
+    else:
+        print(taping_text(job.name, found, job.unit))
+    return OK
 
 
 def plan_verb(args: argparse.Namespace) -> int:

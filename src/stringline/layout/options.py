@@ -18,6 +18,7 @@ from stringline.system.model import System
 from stringline.worked import Figure, Kind, Origin, Term
 
 _SAME_M = 0.01  # two rectangles at one end that differ by less are one option
+_LIKE_M = 0.0005  # two that differ by less are the same size
 _FOOT_M = 0.3048
 
 
@@ -149,23 +150,26 @@ def _why(
         return f"Taken: least {by} of all ends that fit."
     if chosen is None or taken is None:
         return "Fits, but not at the end that the job asks for, where nothing does."
-    told = f"{_against(best, chosen, unit)} than from {taken.label}"
+    told = _against(best, chosen, taken, unit)
     if cover.housing is not None and not _asked(end, asked):
-        return f"Not asked for: the job puts the housing elsewhere. It would be {told}."
+        return f"Not asked for: the job puts the housing elsewhere. It {told}."
     if by != cover.minimise:
-        return f"Not asked for: the job wants least {cover.minimise}. It would be {told}."
+        return f"Not asked for: the job wants least {cover.minimise}. It {told}."
     if best.value <= chosen.value * (1.0 + 1e-9):
         return f"As good as {taken.label}, which comes first walking counter-clockwise round the water."
-    return f"Lost: {told}."
+    return f"Lost: it {told}."
 
 
-def _against(one: Found, other: Found, unit: Unit) -> str:
+def _against(one: Found, other: Found, taken: End, unit: Unit) -> str:
+    """What a rectangle is against the one taken: bigger or smaller, by what it takes each way."""
+    if abs(one.width_m - other.width_m) < _LIKE_M and abs(one.length_m - other.length_m) < _LIKE_M:
+        return f"is the same size as from {taken.label}"
     area = one.width_m * one.length_m - other.width_m * other.length_m
     imperial = unit in (Unit.FT, Unit.FT_IN)
     size = f"{abs(area) / _FOOT_M**2:.1f} sq ft" if imperial else f"{abs(area):.2f} m²"
     width, length = one.width_m - other.width_m, one.length_m - other.length_m
     return (
-        f"{size} {'more' if area >= 0 else 'less'} cover, {format_length(abs(width), unit)} "
+        f"takes {size} {'more' if area >= 0 else 'less'} cover, {format_length(abs(width), unit)} "
         f"{'wider' if width >= 0 else 'narrower'} and {format_length(abs(length), unit)} "
-        f"{'longer' if length >= 0 else 'shorter'}"
+        f"{'longer' if length >= 0 else 'shorter'} than from {taken.label}"
     )

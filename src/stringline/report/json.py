@@ -14,6 +14,15 @@ from stringline.mechanics.result import Mechanics
 from stringline.plan import Needs, Plan
 from stringline.report.figure_json import figure_json, limit_json
 from stringline.report.running_json import diagnosis_json, lead_json, mechanics_json
+from stringline.report.site_json import (
+    end_json,
+    fit_json,
+    levelled_json,
+    levels_json,
+    remedy_json,
+    taping_json,
+    water_json,
+)
 from stringline.running.result import Diagnosis, LeadPrediction
 from stringline.survey.result import Survey
 
@@ -102,6 +111,7 @@ def survey_json(survey: Survey) -> Value:
             for s in survey.struck
         ],
         "notes": list(survey.notes),
+        "levels": None if survey.levels is None else levels_json(survey.levels, "points"),
     }
 
 
@@ -127,7 +137,38 @@ def plan_json(plan: Plan) -> Value:
         "mechanics": _section(plan.mechanics),
         "lead": _section(plan.lead),
         "diagnosis": _section(plan.diagnosis),
+        "ends": [end_json(o, plan.system) for o in plan.ends],
+        "levels": None if plan.levelled is None else levelled_json(plan.levelled),
+        "remedy": None if plan.remedy is None else remedy_json(plan.remedy),
+        "taping": None if plan.taping is None else taping_json(plan.taping),
         "assumptions": list(plan.assumptions),
+    }
+
+
+def untaped_json(plan: Plan) -> Value:
+    """The survey of a pool that nobody has taped: no point and no reading, and what to tape first."""
+    assert plan.taping is not None
+    planned = taping_json(plan.taping)
+    return {
+        "schema": SCHEMA,
+        "freedom": 0,
+        "points": {},
+        "tapes": [],
+        "suspects": [],
+        "next_tapes": [
+            {
+                "from": x["from"],
+                "to": x["to"],
+                "expected_m": x["about_m"],
+                "buys": "checks other lines" if x["check"] else "ties a point",
+            }
+            for x in planned["lines"]
+        ],
+        "struck": [],
+        "notes": planned["notes"],
+        "levels": None,
+        "taping": planned,
+        "checks": [check_json(c) for c in plan.checks],
     }
 
 
@@ -163,7 +204,7 @@ def _section(section: Section) -> Value:
         case Layout():
             return _layout(section)
         case Fit():
-            return _fit(section)
+            return fit_json(section)
         case CutList():
             return cuts_json(section)
         case Order():
@@ -186,24 +227,11 @@ def _layout(layout: Layout) -> Value:
         "drive_side": layout.drive_side,
         "corners_m": layout.corners().tolist(),
         **{name: figure_json(getattr(layout, name)) for name in figures},
+        **water_json(layout),
         "clearances": [
             {"obstacle": c.obstacle, "part": c.part, "figure": figure_json(c.figure)} for c in layout.clearances
         ],
         "notes": list(layout.notes),
-    }
-
-
-def _fit(fit: Fit) -> Value:
-    names = ("straight_left", "straight_right", "parallel", "square", "diagonals")
-    figures = {n: getattr(fit, n) for n in names}
-    return {
-        "basis": fit.basis,
-        **{n: None if f is None else figure_json(f) for n, f in figures.items()},
-        "gauge": [
-            {"station_m": g.station_m, "gauge": figure_json(g.gauge), "deviation": figure_json(g.deviation)}
-            for g in fit.gauge
-        ],
-        "notes": list(fit.notes),
     }
 
 

@@ -6,7 +6,8 @@ from stringline.lengths import Unit
 from stringline.mechanics.result import Mechanics
 from stringline.plan import Needs, Plan
 from stringline.quantities import amount, figure_text, length, small, spread
-from stringline.report.text import heading, needs_lines, table
+from stringline.report.text import needs_lines
+from stringline.report.words import heading, table
 from stringline.running.result import CauseFound, Diagnosis, LeadPrediction
 from stringline.worked import Kind
 

@@ -9,6 +9,8 @@ from stringline.judging import Check, Stage, Verdict
 from stringline.lengths import Unit, format_length
 from stringline.plan import Needs, Plan
 from stringline.quantities import VERDICT_WORDS, amount, decimal, figure_text, length, limit_words, small, spread
+from stringline.report.site_text import ends_lines, levelled_lines, levels_lines, remedy_lines, taping_text, water_lines
+from stringline.report.words import heading, table
 from stringline.sources import require
 from stringline.survey.result import Survey, Suspect
 from stringline.worked import Figure, Kind, Term
@@ -26,12 +28,16 @@ def survey_text(name: str, survey: Survey, checks: Sequence[Check], stage: Stage
     if survey.next_tapes:
         out += ["", "Tape next:"]
         out += [f"  {t.frm} to {t.to}, about {format_length(t.expected_m, unit)}: {t.buys}" for t in survey.next_tapes]
+    if survey.levels is not None:
+        out += ["", *levels_lines(survey.levels, unit, "points")]
     return "\n".join(out)
 
 
 def plan_text(plan: Plan) -> str:
     """Write the whole plan."""
     unit = plan.job.unit
+    if plan.taping is not None:
+        return "\n".join([verdict_line(plan.checks, plan.job.stage), "", taping_text(plan.job.name, plan.taping, unit)])
     out = [
         heading(f"{plan.job.name} {DASH} plan at stage '{plan.job.stage.value}'"),
         verdict_line(plan.checks, plan.job.stage),
@@ -45,7 +51,15 @@ def plan_text(plan: Plan) -> str:
         out += ["", "Layout"]
         for f in (layout.gauge, layout.travel, layout.channel, layout.water_width, layout.water_length, layout.setback):
             out.append(f"  {f.label:<44} {figure_text(f, unit)}")
+        out += water_lines(layout, unit)
         out += _notes(layout.notes)
+    for lines in (
+        ends_lines(plan.ends, plan.system, unit),
+        [] if plan.levelled is None else levelled_lines(plan.levelled, unit),
+        [] if plan.remedy is None else remedy_lines(plan.remedy, unit),
+    ):
+        if lines:
+            out += ["", *lines]
     if isinstance(plan.cuts, CutList):
         out += ["", *cuts_lines(plan.cuts, unit)]
     if not isinstance(plan.order, Needs):
@@ -68,11 +82,6 @@ def cuts_text(plan: Plan) -> str:
     for piece in plan.cuts.pieces:
         out += ["", *_piece_lines(piece, plan.job.unit)]
     return "\n".join([*out, "", *_notes(plan.cuts.notes)])
-
-
-def heading(text: str) -> str:
-    """A heading underlined, so that it stands out without colour."""
-    return f"{text}\n{'=' * len(text)}"
 
 
 def needs_lines(needs: Needs) -> list[str]:
@@ -168,16 +177,6 @@ def pointtable(survey: Survey, unit: Unit) -> list[str]:
         for p in survey.points
     ]
     return ["Points", *table(("name", "x", "y", "σx", "σy", "ellipse, 1 σ"), rows)]
-
-
-def table(head: Sequence[str], rows: Sequence[Sequence[str]]) -> list[str]:
-    """Columns as wide as their widest entry; the first reads from the left, numbers line up on the right."""
-    widths = [max(len(row[i]) for row in (head, *rows)) for i in range(len(head))]
-    lines = []
-    for row in (head, *rows):
-        cells = [row[0].ljust(widths[0]), *(cell.rjust(w) for cell, w in zip(row[1:], widths[1:], strict=True))]
-        lines.append("  " + "  ".join(cells).rstrip())
-    return lines
 
 
 def cuts_lines(cuts: CutList, unit: Unit) -> list[str]:

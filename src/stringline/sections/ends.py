@@ -13,6 +13,19 @@ if TYPE_CHECKING:
     from stringline.layout.options import Option
 
 
+def beyond(option: Option, system: System | None) -> tuple[str, ...]:
+    """What the catalogue has no parts for at that end, though the cover fits between what stands there."""
+    if option.layout is None or system is None:
+        return ()
+    limits = system.limits
+    found = []
+    if option.layout.gauge.value > limits.max_width_m:
+        found.append("wider than the catalogue allows")
+    if option.layout.travel.value > limits.max_length_m:
+        found.append("longer than the catalogue allows")
+    return tuple(found)
+
+
 def ends_compared(job: Job, system: System | None, survey: Survey) -> tuple[Option, ...]:
     """The options, the one taken first and those that do not fit last; () where pool, cover or catalogue is missing.
 

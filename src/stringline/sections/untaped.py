@@ -11,8 +11,13 @@ from stringline.lengths import FOOT_M, Unit
 if TYPE_CHECKING:
     from stringline.survey.taping_plan import TapingPlan
 
-_ASSUMED_M = {Unit.FT_IN: 100 * FOOT_M, Unit.FT: 100 * FOOT_M, Unit.M: 30.0, Unit.MM: 30.0}
-_BARE_M = {Unit.FT_IN: FOOT_M, Unit.FT: FOOT_M, Unit.M: 1.0, Unit.MM: 0.001}
+_ASSUMED_M: dict[Unit, float] = {
+    Unit.FT_IN: 100 * float(FOOT_M),
+    Unit.FT: 100 * float(FOOT_M),
+    Unit.M: 30.0,
+    Unit.MM: 30.0,
+}
+_BARE_M: dict[Unit, float] = {Unit.FT_IN: float(FOOT_M), Unit.FT: float(FOOT_M), Unit.M: 1.0, Unit.MM: 0.001}
 _BARE_WORDS = {Unit.FT_IN: "feet", Unit.FT: "feet", Unit.M: "metres", Unit.MM: "millimetres"}
 _STAKES = ("A", "B")
 
@@ -59,5 +64,5 @@ def taping(job: Job, tape_m: float | None = None) -> Taping:
 
 
 def _rough(job: Job) -> dict[str, tuple[float, float]]:
-    scale: float = _BARE_M[job.unit] if job.survey.sketch_bare else 1.0
+    scale = _BARE_M[job.unit] if job.survey.sketch_bare else 1.0
     return {n: (x * scale, y * scale) for n, (x, y) in job.survey.sketch.items() if n not in _STAKES}
