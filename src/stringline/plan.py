@@ -19,6 +19,9 @@ from stringline.system.model import System
 from stringline.worked import Figure, Origin, Term
 
 if TYPE_CHECKING:
+    from stringline.cutting.difference import Difference
+    from stringline.cutting.placed import Placed
+    from stringline.cutting.ready import Readiness
     from stringline.fit.correction import Remedy
     from stringline.layout.options import Option
     from stringline.sections.levelled import Levelled
@@ -57,6 +60,9 @@ class Plan:
     levelled: Levelled | None = None  # None where no rod was read
     remedy: Remedy | None = None  # None before the pour
     taping: Taping | None = None  # what to tape, where nothing has been taped yet
+    ready: Readiness | None = None  # how likely the ordered parts are to fit; None without a layout
+    placed: Placed | None = None  # the order that went out, as the job says
+    difference: Difference | None = None  # designed, ordered, built; None before anything is ordered or built
 
     @cached_property
     def ends(self) -> tuple[Option, ...]:
@@ -97,6 +103,7 @@ def plan(job: Job, system: System | None) -> Plan:
     but that somebody has sketched gets a plan of what to tape.
     """
     from stringline.sections.levelled import levelled
+    from stringline.sections.ordering import difference_of, placed_of, readiness_of
     from stringline.sections.remedies import remedy_of
     from stringline.sections.untaped import is_untaped
     from stringline.survey.run import survey as adjust_survey
@@ -122,10 +129,15 @@ def plan(job: Job, system: System | None) -> Plan:
     rolling = _rolling(job, system, layout)
     known = layout if isinstance(layout, Layout) else None
     levels, remedy = levelled(job, survey, known), remedy_of(job, known, system)
-    checks = _checks(job, system, survey, layout, fit, cuts, rolling, levels, remedy)
+    laid_cuts = cuts if isinstance(cuts, CutList) else None
+    ready, placed = readiness_of(job, system, survey, known), placed_of(job)
+    difference = difference_of(job, system, known, fit if isinstance(fit, Fit) else None, laid_cuts)
+    ordered = _Ordered(ready, placed, difference, order if isinstance(order, Order) else None)
+    checks = _checks(job, system, survey, layout, fit, cuts, rolling, levels, remedy, ordered)
     made = (survey, layout, fit, cuts, order, parts)
     moves = (rolling.mechanics, rolling.lead, rolling.diagnosis)
-    return Plan(job, system, *made, *moves, checks, _assumptions(job, system), levels, remedy)
+    taken = _assumptions(job, system)
+    return Plan(job, system, *made, *moves, checks, taken, levels, remedy, None, ready, placed, difference)
 
 
 def _untaped(job: Job, system: System | None) -> Plan:
@@ -160,6 +172,16 @@ class _Rolling:
     mechanics: Mechanics | Needs
     lead: LeadPrediction | Needs
     diagnosis: Diagnosis | Needs
+
+
+@dataclass(frozen=True, slots=True)
+class _Ordered:
+    """What the checks on the order lean on."""
+
+    ready: Readiness | None
+    placed: Placed | None
+    difference: Difference | None
+    today: Order | None
 
 
 def _rolling(job: Job, system: System | None, layout: Layout | Needs) -> _Rolling:
@@ -234,6 +256,7 @@ def _checks(
     rolling: _Rolling,
     levels: Levelled | None,
     remedy: Remedy | None,
+    ordered: _Ordered,
 ) -> tuple[Check, ...]:
     from stringline.checks.fit import fit_checks
     from stringline.checks.layout import blocked_check, floor_check, layout_checks
@@ -253,9 +276,16 @@ def _checks(
         found += fit_checks(fit, system, advice=_moves(remedy, job))
     if isinstance(cuts, CutList):
         found += cut_checks(cuts, system, _rope_cut(job, system))
+    from stringline.checks.order import changed_check, ready_check
+
+    if ordered.placed is not None and ordered.today is not None:
+        found.append(changed_check(ordered.placed, ordered.today, system, job.unit))
+    elif ordered.ready is not None and job.as_built is None:
+        found.append(ready_check(ordered.ready, survey, system))
     if job.as_built is not None:
         built = fit if isinstance(fit, Fit) else None
-        found += order_checks(built, system, _channel_change(job, layout))
+        placed = None if ordered.placed is None else ordered.difference
+        found += order_checks(built, system, _channel_change(job, layout), placed)
     if isinstance(rolling.mechanics, Mechanics):
         from stringline.checks.mechanics import lead_checks, mechanics_checks
 

@@ -100,6 +100,8 @@ def amount(value: float, kind: Kind, unit: Unit) -> str:
         return length(value, unit)
     if kind is Kind.COUNT:
         return decimal(value, 0)
+    if kind is Kind.PROBABILITY and (near := _nearly(value)):
+        return near
     factor, name, places = _scale(kind, unit)
     if kind is Kind.RATIO and abs(value) >= 10.0:
         places = 1
@@ -141,6 +143,13 @@ def limit_words(limit: Limit | None, kind: Kind, unit: Unit) -> str:
 def figure_text(figure: Figure, unit: Unit) -> str:
     """Value and, where its σ is known, the two-σ spread."""
     return f"{amount(figure.value, figure.kind, unit)} {spread(figure.sigma, figure.kind, unit)}".rstrip()
+
+
+def _nearly(probability: float) -> str:
+    """A probability that rounding would turn into certainty or impossibility, in words; "" for any other."""
+    if 0.9995 <= probability < 1.0:
+        return "over 99.9 %"
+    return "under 0.1 %" if 0.0 < probability < 0.0005 else ""
 
 
 def _scale(kind: Kind, unit: Unit) -> tuple[float, str, int]:

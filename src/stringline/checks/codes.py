@@ -155,6 +155,18 @@ CODES: dict[str, Wording] = {
         "The cover does not reach the far end, or does not leave enough on the drum.",
         "Do not load the cover; settle with the cover maker what can be altered.",
     ),
+    "order-ready": Wording(
+        "What is ordered is likely enough to fit what will be built",
+        Stage.ORDER,
+        "The cover and the leading edge are made once; one that does not fit is bought twice.",
+        "Take the reading that the order page names, or wait until after the pour and measure.",
+    ),
+    "order-changed": Wording(
+        "The order that went out is still what the survey asks for",
+        Stage.ORDER,
+        "The suppliers make what they were told, and what they were told is no longer right.",
+        "Tell every supplier in writing, by part and amount, and write the new order into the job.",
+    ),
     "roll-clearance": Wording(
         "The rolled-up cover clears its housing",
         Stage.ORDER,

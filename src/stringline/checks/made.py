@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from stringline.checks.codes import check
+from stringline.cutting.difference import Difference
 from stringline.cutting.result import CutList, Piece
 from stringline.fit.result import Fit
 from stringline.judging import Check, Limit, Verdict, judge
@@ -21,11 +22,22 @@ def cut_checks(cuts: CutList, system: System, rope_cut: Figure | None) -> tuple[
     return tuple(found)
 
 
-def order_checks(fit: Fit | None, system: System, channel_change: Figure | None) -> tuple[Check, ...]:
-    """After the pour: is the built gauge and length within what the made-to-measure parts can take up?"""
+def order_checks(
+    fit: Fit | None, system: System, channel_change: Figure | None, placed: Difference | None = None
+) -> tuple[Check, ...]:
+    """After the pour: is the built gauge and length within what the made-to-measure parts can take up?
+
+    ``placed`` is given where the job holds the order that went out: what was built is then held against that.
+    """
     width = Limit(-system.fabric.width_take_up_m, system.fabric.width_take_up_m, "catalogue")
     reach = Limit(-2 * system.leading_edge.adjust_m, 2 * system.leading_edge.adjust_m, "catalogue")
     length = Limit(-system.fabric.length_take_up_m, system.fabric.length_take_up_m, "catalogue")
+    if placed is not None:
+        return (
+            _changed("order-width", placed.line("cover-width").change, width),
+            _changed("order-leading-edge", placed.line("leading-edge").change, reach),
+            _changed("order-length", placed.line("cover-length").change, length),
+        )
     if fit is None or not fit.gauge:
         return tuple(
             check(code, Verdict.NOT_MEASURED, limit=limit)
@@ -44,6 +56,12 @@ def order_checks(fit: Fit | None, system: System, channel_change: Figure | None)
             limit=length,
         ),
     )
+
+
+def _changed(code: str, change: Figure | None, limit: Limit) -> Check:
+    if change is None:
+        return check(code, Verdict.NOT_MEASURED, limit=limit)
+    return check(code, judge(change.value, change.sigma, limit), figure=change, limit=limit)
 
 
 def _last_piece(pieces: Iterable[Piece], system: System) -> Check:

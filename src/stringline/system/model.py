@@ -199,6 +199,7 @@ class Tolerances:
     drum_made_m: float = 0.0015
     as_built_tape_m: float = 0.0015  # a reading taken after the pour
     drum_play_m: float = 0.025  # not a σ: how far the drum's length may be off before it is cut or replaced
+    least_fit_probability: float = 0.95  # not a σ: an order less likely to fit than this is held
 
 
 @dataclass(frozen=True, slots=True)

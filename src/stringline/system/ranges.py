@@ -52,6 +52,7 @@ RANGES: dict[str, tuple[float, float, float | None]] = {
     "friction.guide_wrap_rad": (0, 4 * math.pi, None),
     "friction.pulley_efficiency": (0, 1, 0.0),
     "friction.slider": (0, 2, None),
+    "tolerances.least_fit_probability": (0, 1, None),
     "limits.straightness": (0, math.inf, 0.0),
     "limits.parallelism": (0, math.inf, 0.0),
     "limits.gauge": (0, math.inf, 0.0),
