@@ -25,6 +25,9 @@ _STEM_MM = 2.0  # bar to the elbow of a stem
 _JOG_MM = 4.5  # elbow to the lettering
 _PITCH_MM = 3.1  # between turned texts
 _HEIGHT_MM = 1.8
+_LEVEL_MM = 2.2  # lettering that lies level
+_TIERS = 3  # rows of level lettering
+_TIER_MM = 4.2  # between those rows
 _SIDE_MM = 3.0  # clear at both ends
 _BESIDE_MM = 22.0
 _SAME_M = 0.0005
@@ -103,6 +106,9 @@ def _row(board: Board, row: Row, unit: Unit, top: float, width_mm: float) -> flo
     """Draw one row below ``top``; the model height of its lower edge."""
     m = board.m
     words = [_words(mark, unit) for mark in row.marks]
+    level = _level(board, row, words, width_mm)
+    if level is not None:
+        return _level_row(board, row, unit, top, words, level)
     high = max((text_width(w, _HEIGHT_MM, _weight(k)) for w, k in zip(words, row.marks, strict=True)), default=0.0)
     y = top - m(high + _STEM_MM + _JOG_MM + 1.0 + _BAR_MM)
     upper = y + m(_BAR_MM)
@@ -118,6 +124,74 @@ def _row(board: Board, row: Row, unit: Unit, top: float, width_mm: float) -> flo
         board.add(Polyline(layers.THIN, ((x, upper), elbow, foot)))
         at = (m(place), foot[1] + m(0.8))
         board.add(Text(layers.NOTE, at, word, _HEIGHT_MM, math.pi / 2, 0.0, 0.5, _weight(mark)))
+    return _lengths_below(board, row, unit, x0, y)
+
+
+@dataclass(frozen=True, slots=True)
+class _Level:
+    """Where level lettering stands: its start from the row's start, and its tier, 0 nearest the bar."""
+
+    start_mm: float
+    tier: int
+
+
+def _level(board: Board, row: Row, words: Sequence[str], width_mm: float) -> list[_Level] | None:
+    """Places for level lettering over the bar, or None where the marks stand too close for it.
+
+    Marks are lettered from the middle outwards: those nearest an end stand highest. Lettering is centred on its mark,
+    or runs towards the middle where marks stand close together.
+    """
+    return _level_where(board, row, words, width_mm, True) or _level_where(board, row, words, width_mm, False)
+
+
+def _level_where(board: Board, row: Row, words: Sequence[str], width_mm: float, centred: bool) -> list[_Level] | None:
+    most = min(width_mm - 2 * _SIDE_MM, max(board.scale.to_mm(row.end_m - row.start_m), 0.8 * width_mm))
+    stems: list[tuple[float, int]] = []  # of the marks placed so far, each up to its tier
+    spans: list[tuple[float, float, int]] = []
+    out: dict[int, _Level] = {}
+    middle = (row.start_m + row.end_m) / 2
+    for k in sorted(range(len(words)), key=lambda k: abs(row.marks[k].at_m - middle)):
+        mark = row.marks[k]
+        x = board.scale.to_mm(mark.at_m - row.start_m)
+        wide = text_width(words[k], _LEVEL_MM, _weight(mark))
+        starts = [x + 1.0, x - wide - 1.0] if mark.at_m < middle else [x - wide - 1.0, x + 1.0]
+        if centred:
+            starts.insert(0, x - wide / 2)
+        found = None
+        for tier, start in ((t, s) for t in range(_TIERS) for s in starts):
+            a, b = start - 1.2, start + wide + 1.2
+            if start < -0.01 or start + wide > most or any(a < s[1] and s[0] < b for s in spans if s[2] == tier):
+                continue
+            # No stem may run through lettering on its way up or beside it, neither this one nor an earlier one.
+            if any(s[0] < x < s[1] for s in spans if s[2] <= tier) or any(a < v < b for v, t in stems if t >= tier):
+                continue
+            found = _Level(start, tier)
+            break
+        if found is None:
+            return None
+        out[k] = found
+        stems.append((x, found.tier))
+        spans.append((found.start_mm - 1.0, found.start_mm + wide + 1.0, found.tier))
+    return [out[k] for k in range(len(words))]
+
+
+def _level_row(board: Board, row: Row, unit: Unit, top: float, words: Sequence[str], places: Sequence[_Level]) -> float:
+    """A row with level lettering below ``top``; the model height of its lower edge."""
+    m = board.m
+    tiers = max((p.tier for p in places), default=-1) + 1
+    x0 = -row.start_m
+    upper = top - m(tiers * _TIER_MM + _STEM_MM)
+    y = upper - m(_BAR_MM)
+    _bar(board, row, x0, y)
+    for mark, word, place in zip(row.marks, words, places, strict=True):
+        x = mark.at_m + x0
+        _symbol(board, mark, x, y)
+        base = upper + m(_STEM_MM + place.tier * _TIER_MM)
+        beside = place.start_mm > board.scale.to_mm(x) or place.start_mm + text_width(
+            word, _LEVEL_MM, _weight(mark)
+        ) < board.scale.to_mm(x)
+        board.add(Line(layers.THIN, (x, upper), (x, base + m(_LEVEL_MM if beside else -0.6))))
+        board.add(Text(layers.NOTE, (m(place.start_mm), base), word, _LEVEL_MM, weight=_weight(mark)))
     return _lengths_below(board, row, unit, x0, y)
 
 
@@ -169,7 +243,7 @@ def _symbol(board: Board, mark: Mark, x: float, y: float) -> None:
 
 
 def _lengths_below(board: Board, row: Row, unit: Unit, x0: float, y: float) -> float:
-    """The sticks' lengths, then the whole; the model height of the lower edge."""
+    """The sticks' lengths; the model height of the lower edge. The whole stands large on the card."""
     cuts = [row.start_m, *(s.start_m for s in row.segments[1:]), row.end_m]
     on: list[Point] = [(c + x0, y) for c in cuts]
     words = [format_length(b - a, unit) for a, b in pairwise(cuts)]
@@ -180,10 +254,7 @@ def _lengths_below(board: Board, row: Row, unit: Unit, x0: float, y: float) -> f
         named = f"{s.label}: {words[k]}"
         if s.label and text_width(named, 2.5) + 4.0 < board.scale.to_mm(cuts[k + 1] - cuts[k]):
             words[k] = named
-    chains = [(on, words)]
-    if len(words) > 1 and row.first and row.last:
-        chains.append(([on[0], on[-1]], [format_length(cuts[-1] - cuts[0], unit)]))
-    reach = board.stack(chains, (0.0, y), 0.0, (0.0, -1.0), first_mm=6.0)
+    reach = board.stack([(on, words)], (0.0, y), 0.0, (0.0, -1.0), first_mm=5.5)
     return y - board.m(reach - 4.0)
 
 
@@ -227,7 +298,7 @@ def _key(board: Board, piece: Piece, unit: Unit, width_mm: float, *, broken: boo
     """What the signs mean, those in use, and the scale."""
     left, bottom, _right, _top = extent_mm(board.items, board.scale)
     kinds = {mark.kind for mark in piece.marks}
-    y = board.m(bottom - 9.0)
+    y = board.m(bottom - 7.6)
     x = left
     entries = [
         ("cut-end", "cut end"),
@@ -245,9 +316,9 @@ def _key(board: Board, piece: Piece, unit: Unit, width_mm: float, *, broken: boo
         else:
             _symbol(board, Mark(0.0, kind, ""), at, y)
         board.add(Text(layers.NOTE, (board.m(x + 5.0), y + board.m(1.6)), words, _HEIGHT_MM))
-        x += 5.0 + text_width(words, _HEIGHT_MM) + 6.0
+        x += 5.0 + text_width(words, _HEIGHT_MM) + 3.5
     end = "the housing end" if piece.side in ("left", "right") else "the left"
-    notes = [f"Scale {board.scale.text}; running lengths from {end}; width not to scale"]
+    notes = [f"{board.scale.text}; running lengths from {end}; width not to scale"]
     if broken:
         notes.append(f"Broken into rows: {_length_words(piece, unit)}")
     for note in notes:

@@ -10,7 +10,7 @@ from stringline.book.drawing import Drawing
 from stringline.book.labels import labels_sheet
 from stringline.book.pages_cards import cards_sheet
 from stringline.book.pages_order import order_sheet
-from stringline.book.pages_paper import BLOCK, BOTTOM, INSET, LEFT, PAPERS, RIGHT, TOP
+from stringline.book.pages_paper import BLOCK, BOTTOM, HEADING, INSET, LEFT, PAPERS, RIGHT, TOP
 from stringline.book.pages_pictures import drawings
 from stringline.book.pages_plan import plan_sheet
 from stringline.book.pages_run import fit_out_sheet, run_in_sheet
@@ -84,7 +84,7 @@ def book_data(
         "invented": job.invented,
         "page": {
             "width": size.width_mm, "height": size.height_mm, "left": LEFT, "right": RIGHT, "top": TOP,
-            "bottom": BOTTOM, "inset": INSET, "block": BLOCK,
+            "bottom": BOTTOM, "inset": INSET, "block": BLOCK, "heading": HEADING,
         },
         "sheets": sheets,
     }  # fmt: skip

@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-import math
+from collections.abc import Sequence
 from typing import Any
 
 from stringline.book import pages_words as words
 from stringline.book.draw_strip import strip_drawing
-from stringline.book.lettering import width_mm
 from stringline.book.pages_pictures import picture
 from stringline.cutting.result import CutList, Piece
 from stringline.judging import Stage
@@ -17,48 +16,67 @@ from stringline.worked import Figure, Origin
 
 _SIDES = {"left": "left side", "right": "right side", "both": "both sides", "none": ""}
 _POURED = Stage.FIT_OUT.rank  # from here on there is something built to measure
-_PT_MM = 25.4 / 72
+_COVER = ("cover-width", "cover-length")
 
 
 def cards_sheet(plan: Plan, cuts: CutList, free_mm: tuple[float, float]) -> dict[str, Any]:
-    """All cut cards in the order of the list, with an index; ``free_mm`` is a sheet's free width and height."""
+    """All cut cards in the order of the list, with an index; ``free_mm`` is a sheet's free width and height.
+
+    The typesetter measures the cards and lets a later one fill the room that is left on a sheet; the index says where
+    each one went.
+    """
     unit = plan.job.unit
-    cards = [_card(piece, n, unit, free_mm) for n, piece in enumerate(cuts.pieces)]
+    groups = _groups(cuts.pieces)
+    cards = [_card(group, n, unit, free_mm) for n, group in enumerate(groups)]
     return {
         "kind": "cards",
         "title": "Cut cards",
         "notes": list(cuts.notes),
-        "index": [{k: c[k] for k in ("mark", "name", "count", "length", "from")} for c in cards],
+        "index": [
+            {
+                "mark": piece.mark,
+                "name": piece.name,
+                "count": piece.count,
+                "length": words.amount(piece.figure.value, piece.figure.kind, unit),
+                "from": stands_on(piece),
+                "card": n,
+            }
+            for n, group in enumerate(groups)
+            for piece in group
+        ],
         "cards": cards,
     }
 
 
-def _card(piece: Piece, number: int, unit: Unit, free_mm: tuple[float, float]) -> dict[str, Any]:
-    width = free_mm[0] - 6.0
-    has_strip = bool(piece.segments or piece.marks)
-    card: dict[str, Any] = {
+def _groups(pieces: Sequence[Piece]) -> list[tuple[Piece, ...]]:
+    """A card a piece; the cover's width and length, which are ordered in one breath, share one."""
+    both = tuple(p for p in pieces if p.key in _COVER)
+    if len(both) != len(_COVER):
+        return [(p,) for p in pieces]
+    return [both if p is both[0] else (p,) for p in pieces if p is both[0] or p not in both]
+
+
+def _card(group: tuple[Piece, ...], number: int, unit: Unit, free_mm: tuple[float, float]) -> dict[str, Any]:
+    piece = group[0]
+    has_strip = len(group) == 1 and bool(piece.segments or piece.marks)
+    strip = strip_drawing(piece, unit, free_mm[0] - 6.0) if has_strip else None
+    lengths = [words.amount(p.figure.value, p.figure.kind, unit) for p in group]
+    return {
         "key": piece.key,
-        "mark": piece.mark,
-        "name": piece.name,
+        "mark": " ".join(p.mark for p in group),
+        "name": piece.name if len(group) == 1 else "Cover, width over the hems × length with front hem",
         "side": _SIDES.get(piece.side, piece.side),
         "count": piece.count,
-        "length": words.amount(piece.figure.value, piece.figure.kind, unit),
+        "length": " × ".join(lengths),
         "from": stands_on(piece),
         "provisional": stands_on(piece) == "survey" and Stage(piece.when).rank >= _POURED,
         "material": piece.material,
         "when": piece.when,
-        "working": words.working(piece.figure, unit),
-        "picture": picture(strip_drawing(piece, unit, width), id_prefix=f"strip{number}") if has_strip else None,
-        "steps": list(piece.steps),
-        "cautions": list(piece.cautions),
+        "workings": [words.working(p.figure, unit) for p in group],
+        "picture": None if strip is None else picture(strip, id_prefix=f"strip{number}"),
+        "steps": list(dict.fromkeys(step for p in group for step in p.steps)),
+        "cautions": list(dict.fromkeys(caution for p in group for caution in p.cautions)),
     }
-    # A card is half a sheet where it fits there; else it has a sheet to itself, lettered larger if that fits; one that
-    # no sheet can hold may break.
-    half, whole = (free_mm[1] - 4.0) / 2.0 - 6.0, free_mm[1] - 6.0
-    plain = _height_mm(card, width, 1.0)
-    card["large"] = plain > half and _height_mm(card, width, _LARGER) <= whole
-    card["breaks"] = plain > whole
-    return card
 
 
 def stands_on(piece: Piece) -> str:
@@ -71,40 +89,3 @@ def _measured(figure: Figure) -> bool:
     if figure.terms:
         return any(t.origin not in fixed for t in figure.terms)
     return figure.origin not in fixed
-
-
-# --- how tall a card will be ------------------------------------------------------------------------------------------
-
-_LARGER = 1.25  # lettering of a card that has a sheet to itself
-_LEFT_SHARE = 0.46  # of the width, for working and cautions; steps have the rest
-
-
-def _height_mm(card: dict[str, Any], width: float, by: float) -> float:
-    """Height of a card lettered ``by`` times larger, within a few millimetres and rather too much."""
-    left, right = (width - 5.0) * _LEFT_SHARE, (width - 5.0) * (1.0 - _LEFT_SHARE)
-    w = card["working"]
-    down = 7.0
-    if w["rule"]:
-        down += _lines(_run("Rule: " + w["rule"], 9.5 * by), left) * 3.8 * by + 1.4
-    for row in w["rows"]:
-        said = _run(row["label"], 9.5 * by) + _run(f" {row['origin']}, σ {row['sigma']}", 8.0)
-        down += _lines(said, left - 22.0 * by) * 3.8 * by + 1.5
-    down += 5.5 * by + (4.0 * by if w["rounded"] else 0.0)
-    down += sum(_lines(_run("Caution. " + c, 9.0 * by), left - 3.0) * 3.8 * by + 3.2 for c in card["cautions"])
-    gap = 1.4 if by == 1.0 else 2.6
-    across = 6.0 + sum(
-        max(6.0 * by, _lines(_run(f"{n}. {step}", 9.0 * by), right - 3.0 - 6.0 * by) * 3.8 * by) + gap
-        for n, step in enumerate(card["steps"], 1)
-    )
-    strip = 0.0 if card["picture"] is None else card["picture"]["height_mm"] + 2.0
-    return 19.5 + (9.0 if card["provisional"] else 0.0) + max(down, across) + strip
-
-
-def _run(text: str, size_pt: float) -> float:
-    """Length of a text on one line."""
-    return width_mm(text, size_pt * _PT_MM * 0.66)
-
-
-def _lines(run: float, width: float) -> int:
-    """Lines that a run of text takes; a word that wraps early is allowed for."""
-    return max(1, math.ceil(run / (width * 0.94)))
