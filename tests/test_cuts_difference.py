@@ -76,8 +76,10 @@ def test_a_changed_gauge_asks_of_each_part_what_it_can_give(change: float, width
 
 def test_the_words_carry_the_amounts() -> None:
     found = compared(built(GAUGE + 0.5 * INCH))
-    assert found.line("cover-width").says == 'The hems take up 1/2".'
-    assert found.line("leading-edge").says == 'Set each adjustable end 1/4" further out.'
+    assert found.line("cover-width").says == 'The gauge is 1/2" wider at the worst place: the hems take it up.'
+    assert found.line("leading-edge").says == (
+        '1/2" shorter than the tracks ask: leave the tube at 16\' 8", and set each adjustable end 1/4" further out.'
+    )
     tight = compared(built(GAUGE - 4 * INCH))
     assert "Cut the tube to 16' 4\"" in tight.line("leading-edge").says
 

@@ -103,7 +103,7 @@ def plan(job: Job, system: System | None) -> Plan:
     but that somebody has sketched gets a plan of what to tape.
     """
     from stringline.sections.levelled import levelled
-    from stringline.sections.ordering import difference_of, placed_of, readiness_of
+    from stringline.sections.ordering import difference_of, placed_of, readiness_of, settled
     from stringline.sections.remedies import remedy_of
     from stringline.sections.untaped import is_untaped
     from stringline.survey.run import survey as adjust_survey
@@ -132,6 +132,7 @@ def plan(job: Job, system: System | None) -> Plan:
     laid_cuts = cuts if isinstance(cuts, CutList) else None
     ready, placed = readiness_of(job, system, survey, known), placed_of(job)
     difference = difference_of(job, system, known, fit if isinstance(fit, Fit) else None, laid_cuts)
+    cuts = cuts if laid_cuts is None else settled(laid_cuts, difference)
     ordered = _Ordered(ready, placed, difference, order if isinstance(order, Order) else None)
     checks = _checks(job, system, survey, layout, fit, cuts, rolling, levels, remedy, ordered)
     made = (survey, layout, fit, cuts, order, parts)

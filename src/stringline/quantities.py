@@ -146,10 +146,10 @@ def figure_text(figure: Figure, unit: Unit) -> str:
 
 
 def _nearly(probability: float) -> str:
-    """A probability that rounding would turn into certainty or impossibility, in words; "" for any other."""
-    if 0.9995 <= probability < 1.0:
+    """A probability that would print as certainty or impossibility, in words: none that is worked out is either."""
+    if probability >= 0.9995:
         return "over 99.9 %"
-    return "under 0.1 %" if 0.0 < probability < 0.0005 else ""
+    return "under 0.1 %" if probability < 0.0005 else ""
 
 
 def _scale(kind: Kind, unit: Unit) -> tuple[float, str, int]:

@@ -29,9 +29,12 @@ class Part:
 
 @dataclass(frozen=True, slots=True)
 class _Words:
-    """What to say where the part must take something up, is too long, or is too short; {d} is the amount."""
+    """What to say where a part takes something up (needed longer, needed shorter), is too long, or too short.
 
-    take_up: str
+    {d} is the amount, {half} half of it, {n} what is needed, {o} what was ordered.
+    """
+
+    take_up: tuple[str, str]
     too_long: tuple[str, str]
     too_short: tuple[str, str]
 
@@ -75,11 +78,11 @@ def _judged(
         )
     if abs(d) <= SAME_M:
         return Part(key, item, designed, ordered, needed, change, "fits", "As ordered.")
-    half = given.say_small(abs(d) / 2)
-    way = "out" if d > 0 else "in"
-    return Part(
-        key, item, designed, ordered, needed, change, "take up", words.take_up.format(d=amount, half=half, way=way)
+    text = words.take_up[0 if d > 0 else 1]
+    says = text.format(
+        d=amount, half=given.say_small(abs(d) / 2), n=given.say(needed.value), o=given.say(ordered.value)
     )
+    return Part(key, item, designed, ordered, needed, change, "take up", says)
 
 
 def _width(given: Given, designed: Figure, ordered: Figure) -> Part:
@@ -97,7 +100,10 @@ def _width(given: Given, designed: Figure, ordered: Figure) -> Part:
             ],
         )
     words = _Words(
-        "The hems take up {d}.",
+        (
+            "The gauge is {d} wider at the worst place: the hems take it up.",
+            "The gauge is {d} narrower at the worst place: the hems take it up.",
+        ),
         (
             "order again",
             "{d} too wide at the worst place, more than the hems take up. Move the tracks, or have it taken in.",
@@ -127,7 +133,10 @@ def _length(given: Given, designed: Figure, ordered: Figure) -> Part:
             sigma=shorter.figure.sigma,
         )
     words = _Words(
-        "The wraps on the drum take up {d}.",
+        (
+            "The run is {d} longer: that much less stays on the drum.",
+            "The run is {d} shorter: that much more stays on the drum.",
+        ),
         (
             "trim",
             "{d} too long. Cut it off at the drum end, or leave it on the drum if the roll still clears its housing.",
@@ -142,7 +151,10 @@ def _edge(given: Given, designed: Figure, ordered: Figure) -> Part:
     figure, basis, _ = leading_edge_figure(given)
     needed = figure if basis == taken.AS_BUILT else None
     words = _Words(
-        "Set each adjustable end {half} further {way}.",
+        (
+            "{d} shorter than the tracks ask: leave the tube at {o}, and set each adjustable end {half} further out.",
+            "{d} too long: cut the tube to {n}, or leave it at {o} and set each adjustable end {half} further in.",
+        ),
         ("trim", "{d} too long. Cut the tube to {n}."),
         ("order again", "{d} too short, more than its ends reach. Order a tube of {n}."),
     )
@@ -154,7 +166,10 @@ def _drum(given: Given, designed: Figure, ordered: Figure) -> Part:
     figure, basis = drum_figure(given)
     needed = figure if basis == taken.AS_BUILT else None
     words = _Words(
-        "{d} off; its ends have room for that.",
+        (
+            "{d} short: its ends have room for that. Leave it at {o}.",
+            "{d} long: its ends have room for that. Leave it at {o}.",
+        ),
         ("trim", "{d} too long. Cut the drum to {n}."),
         ("order again", "{d} too short, more than its ends have room for. Order a drum of {n}."),
     )

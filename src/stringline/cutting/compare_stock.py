@@ -143,5 +143,8 @@ def _housing(given: Given, lines: dict[str, OrderLine]) -> Iterable[Part]:
         elif abs(change.value) <= SAME_M:
             does, says = "fits", "As ordered."
         else:
-            does, says = "trim", f"Cut it to its new card: {given.say(needed.value)} in all."
+            what = "last panel" if key == "lid" else "centre piece"
+            off = f"{given.say_small(abs(change.value))} {'longer' if change.value > 0 else 'shorter'}"
+            does = "trim"
+            says = f"{off}: cut the {what} by its new card, {given.say(needed.value)} in all. What was ordered does."
         yield Part(key, item, ordered, ordered, needed, change, does, says)

@@ -13,6 +13,7 @@ from stringline.layout.result import Layout
 from stringline.mechanics.result import Mechanics
 from stringline.plan import Needs, Plan
 from stringline.report.figure_json import figure_json, limit_json
+from stringline.report.order_json import difference_json, placed_json, ready_json
 from stringline.report.running_json import diagnosis_json, lead_json, mechanics_json
 from stringline.report.site_json import (
     end_json,
@@ -141,6 +142,9 @@ def plan_json(plan: Plan) -> Value:
         "levels": None if plan.levelled is None else levelled_json(plan.levelled),
         "remedy": None if plan.remedy is None else remedy_json(plan.remedy),
         "taping": None if plan.taping is None else taping_json(plan.taping),
+        "ready": None if plan.ready is None else ready_json(plan.ready),
+        "placed": None if plan.placed is None else placed_json(plan.placed),
+        "difference": None if plan.difference is None else difference_json(plan.difference),
         "assumptions": list(plan.assumptions),
     }
 

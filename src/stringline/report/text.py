@@ -9,6 +9,7 @@ from stringline.judging import Check, Stage, Verdict
 from stringline.lengths import Unit, format_length
 from stringline.plan import Needs, Plan
 from stringline.quantities import VERDICT_WORDS, amount, decimal, figure_text, length, limit_words, small, spread
+from stringline.report.order_text import difference_lines, ready_lines
 from stringline.report.site_text import ends_lines, levelled_lines, levels_lines, remedy_lines, taping_text, water_lines
 from stringline.report.words import heading, table
 from stringline.sources import require
@@ -67,6 +68,10 @@ def plan_text(plan: Plan) -> str:
         for line in plan.order.lines:
             sizes = " × ".join(figure_text(f, unit) for f in line.figures)
             out.append(f"  {line.count:>3}  {line.item:<40} {sizes}")
+    if plan.ready is not None and plan.placed is None and plan.job.as_built is None:
+        out += ["", *ready_lines(plan.ready)]
+    if plan.difference is not None:
+        out += ["", *difference_lines(plan.difference, unit)]
     for needs in plan.needs:
         if needs.missing:
             out += ["", *needs_lines(needs)]

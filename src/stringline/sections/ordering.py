@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from stringline.cutting.result import CutList
+from stringline.cutting.result import CutList, Piece
 from stringline.fit.result import Fit
 from stringline.job.model import Job
 from stringline.layout.result import Layout
@@ -42,3 +43,21 @@ def difference_of(
     from stringline.cutting.difference import difference
 
     return difference(job, system, layout, fit, cuts)
+
+
+def settled(cuts: CutList, found: Difference | None) -> CutList:
+    """The cut list with the first step of leading edge and drum as the difference page says it.
+
+    Both come cut to the order: whether they are cut again depends on what was ordered, not only on what was built.
+    """
+    if found is None:
+        return cuts
+    said = {line.key: line for line in found.lines if line.needed is not None}
+
+    def settle(piece: Piece) -> Piece:
+        line = said.get(piece.key)
+        if piece.key not in ("leading-edge", "drum") or line is None or not piece.steps:
+            return piece
+        return replace(piece, steps=(f"As ordered against as built: {line.says}", *piece.steps[1:]))
+
+    return replace(cuts, pieces=tuple(settle(p) for p in cuts.pieces))
