@@ -99,12 +99,14 @@ def test_a_longer_channel_is_cut_from_what_was_ordered_as_long_as_it_lasts() -> 
     assert little.line("track-left").does is Does.TRIM
     assert "new card" in little.line("track-left").says
     assert little.line("cover-length").does is Does.TAKE_UP
-    assert little.line("rope-left").does is Does.REORDER
+    assert little.line("rope-left").does is Does.TAKE_UP
+    assert "mark both ropes at" in little.line("rope-left").says
     much = compared(built(channel=CHANNEL + 6 * FOOT))
     assert much.line("track-left").does is Does.REORDER
     assert "order" in much.line("track-left").says
     assert much.line("cover-length").does is Does.REORDER
     assert much.line("wedge").does is Does.REORDER
+    assert much.line("rope-left").does is Does.REORDER
     short = compared(built(channel=CHANNEL - 2 * FOOT))
     assert short.line("cover-length").does is Does.TRIM
     assert short.line("rope-right").does is Does.TRIM
@@ -166,3 +168,14 @@ def test_what_is_lacking_is_the_cheapest_that_makes_both_tracks() -> None:
     assert lacking(Counter({100: 2}), left, right, (100,), rules, (45, 41))[0] == ()
     assert lacking(Counter({100: 2}), left, right, (100,), rules, (45,))[0] == (100,)
     assert lacking(Counter(), left, right, (100,), rules)[0] == (100, 100, 100)
+
+
+def test_a_tube_at_the_end_of_what_its_ends_reach_is_cut_rather_than_measured_for_ever() -> None:
+    edge = compared(built(GAUGE - 2 * make_system().leading_edge.adjust_m)).line("leading-edge")
+    assert edge.does is Does.TRIM
+    assert "Cut the tube" in edge.says
+
+
+def test_a_shorter_run_never_asks_for_more_filler() -> None:
+    for feet in (0.5, 1, 2, 3, 5):
+        assert compared(built(channel=CHANNEL - feet * FOOT)).line("filler").does is Does.FITS

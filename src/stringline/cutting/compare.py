@@ -68,10 +68,12 @@ def _judged(
     d = change.value
     amount = given.say_small(abs(d))
     verdict = judge(d, change.sigma, Limit(-room, room))
-    if verdict is Verdict.CANNOT_TELL:
+    # What is too long can be cut whatever its ends take up: there is nothing to be unsure of.
+    cut = d < 0.0 and verdict is not Verdict.PASS and words.too_long[0] == "trim"
+    if verdict is Verdict.CANNOT_TELL and not cut:
         says = f"{amount} off; it can take up {given.say_small(room)}. Too near to tell: measure again, twice."
         return Part(key, item, designed, ordered, needed, change, "measure again", says)
-    if verdict is Verdict.FAIL:
+    if verdict is not Verdict.PASS:
         does, text = words.too_short if d > 0 else words.too_long
         return Part(
             key, item, designed, ordered, needed, change, does, text.format(d=amount, n=given.say(needed.value))

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+import math
 from collections import Counter
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import replace
 
 from stringline.cutting import taken
@@ -22,14 +23,14 @@ from stringline.cutting.wedges import wedges_to_order
 from stringline.worked import Figure, Kind, Origin, Term
 
 
-def stock_parts(given: Given, today: Order) -> tuple[Part, ...]:
-    """Tracks, ropes, wedges, filler, lid and fascia."""
+def stock_parts(given: Given, today: Order, placed: Mapping[str, Figure] | None = None) -> tuple[Part, ...]:
+    """Tracks, ropes, wedges, filler, lid and fascia; ``placed`` are figures that went out and so stand for today's."""
     lines = {line.key: line for line in today.lines}
     return (
         *_tracks(given, today),
-        *_ropes(given, lines["rope"]),
+        *_ropes(given, lines["rope"], placed or {}),
         *(_counts(given, lines) if given.in_channel else ()),
-        *_housing(given, lines),
+        *_housing(given, lines, placed or {}),
     )
 
 
@@ -56,7 +57,10 @@ def _tracks(given: Given, today: Order) -> Iterable[Part]:
         change = change_of(f"{item}: needed less ordered", needed, design)
         if more:
             list_ = " and ".join(f"{n} × {given.say(to_m(s))}" for s, n in sorted(Counter(more).items(), reverse=True))
-            does, says = "order again", f"The sticks ordered do not make both tracks: order {list_} more."
+            does, says = (
+                "order again",
+                f"The sticks ordered do not make both tracks: order {list_} more, in all for the two.",
+            )
         elif abs(change.value) <= SAME_M:
             does, says = "fits", "As ordered."
         else:
@@ -73,35 +77,60 @@ def _design_run(given: Given, side: str) -> Figure:
     return figure
 
 
-def _ropes(given: Given, line: OrderLine) -> Iterable[Part]:
+def _ropes(given: Given, line: OrderLine, placed: Mapping[str, Figure]) -> Iterable[Part]:
+    """A rope that is short is cut farther from the housing, and the other with it: both are cut at one point."""
     pieces, _ = ropes(given)
     built = _built(given)
-    coil = sum(f.value for f in line.figures)
-    wanted = sum(p.figure.value for p in pieces)
-    for piece, ordered, side in zip(pieces, line.figures, SIDES, strict=True):
+    ordered = [placed.get(f"rope_{side}", f) for side, f in zip(SIDES, line.figures, strict=True)]
+    changes = [change_of(f"{p.name}: needed less ordered", p.figure, f) for p, f in zip(pieces, ordered, strict=True)]
+    coil, wanted = sum(f.value for f in ordered), sum(p.figure.value for p in pieces)
+    at = _cut_at(given)
+    room = given.system.rope.cut_station_high_m - at
+    short = max((c.value for s, c in zip(SIDES, changes, strict=True) if s in built), default=0.0)
+    for piece, asked, change, side in zip(pieces, ordered, changes, SIDES, strict=True):
         if side not in built:
-            yield Part(piece.key, piece.name, ordered, ordered, None, None, "not measured", "Measure the channel.")
+            yield Part(piece.key, piece.name, asked, asked, None, None, "not measured", "Measure the channel.")
             continue
-        change = change_of(f"{piece.name}: needed less ordered", piece.figure, ordered)
+        more = given.say_small(abs(change.value))
         if abs(change.value) <= SAME_M:
             does, says = "fits", "As ordered."
         elif change.value < 0:
-            does, says = "trim", f"Cut at the common point; {given.say_small(-change.value)} of rope is left over."
-        elif wanted > coil:
-            does = "order again"
-            says = f"{given.say_small(change.value)} longer than ordered. Look what the coil still holds, or order one."
-        else:
+            does, says = "trim", f"Cut at the common point; {more} of rope is left over."
+        elif wanted <= coil:
             does, says = "trim", "Longer than ordered, but the other rope is shorter by more: one coil does for both."
-        yield Part(piece.key, piece.name, ordered, ordered, piece.figure, change, does, says)
+        elif short <= room:
+            does = "take up"
+            says = (
+                f"{more} longer than ordered. Where the coil does not hold it, mark both ropes at "
+                f"{given.say(at + short)} in front of the housing, not {given.say(at)}."
+            )
+        else:
+            does, says = "order again", f"{more} longer than ordered. Look what the coil still holds, or order one."
+        yield Part(piece.key, piece.name, asked, asked, piece.figure, change, does, says)
+
+
+def _cut_at(given: Given) -> float:
+    """The ropes' common cut point, from the housing."""
+    chosen = None if given.job.cover is None else given.job.cover.choices.get("rope_cut")
+    return given.system.rope.cut_station_m if chosen is None else float(chosen)
 
 
 def _counts(given: Given, lines: dict[str, OrderLine]) -> Iterable[Part]:
     measured = bool(_built(given))
     yield _count("wedge", "Wedges", lines["wedge"].count, wedges_to_order(given), measured)
-    have = Counter({to_grains(x.figures[0].value): x.count for k, x in lines.items() if k.startswith("filler-")})
-    need = Counter(to_grains(s.stick_m) for side in SIDES for s in filler(given, side).segments)
-    short = sum((need - have).values())
-    yield _count("filler", "Filler strip", sum(have.values()), sum(have.values()) + short, measured)
+    yield _filler(given, lines, measured)
+
+
+def _filler(given: Given, lines: dict[str, OrderLine], measured: bool) -> Part:
+    """Filler may be joined anywhere, so what counts is how much of it there is, less its saw cuts."""
+    sticks = [line for key, line in lines.items() if key.startswith("filler-")]
+    have = sum(line.count for line in sticks)
+    length = sum(line.count * line.figures[0].value for line in sticks)
+    asked = sum(filler(given, side).figure.value for side in SIDES)
+    cuts = 2 * len(SIDES)  # an end to fit and a joint on each side
+    lack = asked + cuts * given.system.track.kerf_m - length
+    longest = max(given.system.filler.stick_lengths_m)
+    return _count("filler", "Filler strip", have, have + max(0, math.ceil(lack / longest - 1e-9)), measured)
 
 
 def _count(key: str, item: str, have: int, need: int, measured: bool) -> Part:
@@ -124,7 +153,7 @@ def _number(label: str, count: int) -> Figure:
     return Figure.single(label, float(count), Origin.DERIVED, kind=Kind.COUNT)
 
 
-def _housing(given: Given, lines: dict[str, OrderLine]) -> Iterable[Part]:
+def _housing(given: Given, lines: dict[str, OrderLine], placed: Mapping[str, Figure]) -> Iterable[Part]:
     total, lid_basis = lid_total(given)
     clear = taken.fascia_clear(given)
     now = {line.key: line for line in housing_lines(given)}
@@ -132,7 +161,7 @@ def _housing(given: Given, lines: dict[str, OrderLine]) -> Iterable[Part]:
         ("lid", "Lid", total, lid_basis, "lid-panel"),
         ("fascia", "Fascia, centre piece", clear.figure, clear.basis, "fascia"),
     ):
-        ordered = lines[line].figures[1 if key == "lid" else 0]
+        ordered = placed.get(key, lines[line].figures[1 if key == "lid" else 0])
         if basis != taken.AS_BUILT:
             yield Part(key, item, ordered, ordered, None, None, "not measured", "Measure it on the housing as built.")
             continue

@@ -89,7 +89,7 @@ def difference(
     placed = placed_order(job)
     designed = figures_of(today)
     ordered = {**designed, **placed.figures} if placed is not None else designed
-    parts = (*compare(given, designed, ordered), *stock_parts(given, today))
+    parts = (*compare(given, designed, ordered), *stock_parts(given, today, None if placed is None else placed.figures))
     lines = tuple(_line(p) for p in parts)
     before = cut_list(replace(job, as_built=None), system, layout, None)
     now = cuts or cut_list(job, system, layout, fit)
@@ -123,7 +123,9 @@ def _loudly(given: Given, designed: dict[str, Figure], placed: Placed) -> str:
 def _basis(placed: Placed | None, today: Order, job: Job) -> str:
     built = "as built" if job.as_built is not None else "not built yet"
     if placed is None:
-        return f"Order that today's survey makes (plan {mark_of(today)}); {built}."
+        return (
+            f"The job holds no order: compared with what today's survey would order (plan {mark_of(today)}); {built}."
+        )
     made = f" from plan {placed.mark}" if placed.mark else ""
     when = f" of {placed.date}" if placed.date else ""
     return f"Order{when}{made}; today's plan is {mark_of(today)}; {built}."
