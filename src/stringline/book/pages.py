@@ -15,6 +15,7 @@ from stringline.book.pages_pictures import drawings
 from stringline.book.pages_plan import plan_sheet
 from stringline.book.pages_run import fit_out_sheet, run_in_sheet
 from stringline.book.pages_running import crooked_sheet, rolling_sheet, section
+from stringline.book.pages_site import ends_sheet, levels_sheet, remedy_sheet, taping_sheet
 from stringline.book.pages_sources import sources_sheet
 from stringline.book.pages_survey import survey_sheet
 from stringline.book.pages_text import one_line, printable, shortened
@@ -48,11 +49,17 @@ def book_data(
         drawn = drawings(plan, size)
     tell("what must be right today")
     sheets.append(today_sheet(plan))
+    if plan.taping is not None:
+        sheets.append(taping_sheet(plan, plan.taping, drawn["taping"]))
     if isinstance(plan.survey, Survey):
         sheets.append(survey_sheet(plan, plan.survey, drawn["survey"]))
+    if plan.levelled is not None:
+        sheets.append(levels_sheet(plan, plan.levelled))
     layout, system = plan.layout, plan.system
     if isinstance(layout, Layout) and "plan" in drawn:
         sheets.append(plan_sheet(plan, layout, drawn["plan"]))
+    if plan.ends:
+        sheets.append(ends_sheet(plan, plan.ends))
     if isinstance(plan.order, Order):
         tell("order sheet")
         sheets.append(order_sheet(plan, plan.order))
@@ -60,6 +67,8 @@ def book_data(
         tell("cut cards and labels")
         sheets.append(cards_sheet(plan, plan.cuts, size.free_mm))
         sheets.append(labels_sheet(plan, plan.cuts, one_line(revision)))
+    if plan.remedy is not None:
+        sheets.append(remedy_sheet(plan, plan.remedy))
     if isinstance(layout, Layout) and system is not None:
         tell("cards to fill in")
         sheets.append(fit_out_sheet(plan, layout, system))

@@ -15,6 +15,7 @@ from stringline.plan import Plan
 from stringline.survey.result import Survey
 
 _HEADING = 20.0  # height of a sheet's heading and of the line under a full-page drawing
+_TAPING_SHARE = 0.28  # of a sheet's height for the taping plan's drawing; lines to fill in have the rest
 _SURVEY_SHARE = 0.44  # of a sheet's height for the survey's drawing; the verdict and the tables have the rest
 
 
@@ -23,9 +24,14 @@ def drawings(plan: Plan, paper: Paper) -> dict[str, Drawing]:
     width, height = paper.free_mm
     found: dict[str, Drawing] = {}
     survey, layout, job = plan.survey, plan.layout, plan.job
+    water = () if job.pool is None else tuple(c.point for c in job.pool.water)
+    if plan.taping is not None:
+        from stringline.book.draw_taping import taping_drawing
+
+        area = (width, _TAPING_SHARE * height)
+        found["taping"] = taping_drawing(plan.taping, job.unit, water=water, area_mm=area)
     if not isinstance(survey, Survey):
         return found
-    water = () if job.pool is None else tuple(c.point for c in job.pool.water)
     found["survey"] = survey_drawing(survey, job.unit, water=water, area_mm=(width, _SURVEY_SHARE * height))
     if isinstance(layout, Layout) and job.pool is not None and plan.system is not None:
         fit = plan.fit if isinstance(plan.fit, Fit) else None

@@ -50,7 +50,7 @@ def _verdict(survey: Survey) -> str:
     if survey.suspects:
         first = survey.suspects[0]
         return f"Re-tape {_line(first.frm, first.to)} before anything is made from this survey."
-    if not survey.global_test.pass_:
+    if survey.global_test.statistic > survey.global_test.high and survey.freedom > 0:
         return "The readings agree less well than their tapes should allow. Find out why before ordering."
     if survey.freedom == 0:
         return "Just enough readings to draw it, and none to check it: a misread tape would not show."

@@ -20,8 +20,8 @@ def fit_checks(fit: Fit, system: System, *, advice: Mapping[str, str] | None = N
     """Straight, parallel, square, diagonals and gauge; before the pour they watch the layout instead of holding it.
 
     Before the pour the form is that of the water's edges, which the channels may still correct: nothing is held, but a
-    shell that is out of form is worth knowing while it can be set right. After the pour ``advice``, by check code, stands
-    in the place of the standing advice.
+    shell that is out of form is worth knowing while it can be set right. After the pour ``advice``, by check code,
+    stands in the place of the standing advice.
     """
     limits = system.limits
     built = fit.basis == "as-built"

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from stringline.layout.result import Layout
 from stringline.lengths import Unit
-from stringline.quantities import VERDICT_WORDS, amount, decimal, figure_text, length, small, tolerance
+from stringline.quantities import VERDICT_WORDS, amount, decimal, figure_text, length, small, spread, tolerance
 from stringline.report.words import heading, table
 from stringline.sections.ends import beyond
 
@@ -63,7 +63,10 @@ def levels_lines(levels: Levels, unit: Unit, frame: str) -> list[str]:
     ]
     out = [f"Levels, above {levels.datum}", *table(("point", "height", ""), rows)]
     figures = (levels.fall_along, levels.fall_across, levels.twist, levels.flatness, levels.out_of_plane)
-    out += [f"  {f.label[:1].upper() + f.label[1:]:<{_WIDE}} {figure_text(f, unit)}" for f in figures if f is not None]
+    for f in figures:
+        if f is not None:
+            label = f.label[:1].upper() + f.label[1:]
+            out.append(f"  {label:<{_WIDE}} {small(f.value, unit, sign=True)} {spread(f.sigma, f.kind, unit)}".rstrip())
     if any(f is not None for f in figures):
         says = "from the housing over the water" if frame == "cover" else "where the points reach farthest"
         out.append(f"  Along: {says}. Across: to its right. A fall is positive downwards.")

@@ -1,0 +1,182 @@
+"""Sheets on the site: what to tape, levels, every end side by side, and how tracks are put right."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any
+
+from stringline.book import pages_words as words
+from stringline.book.drawing import Drawing
+from stringline.book.pages_cautions import for_card, for_stage
+from stringline.book.pages_pictures import picture
+from stringline.judging import Stage
+from stringline.lengths import Unit
+from stringline.plan import Plan
+from stringline.quantities import tolerance
+from stringline.sections.ends import beyond
+from stringline.worked import Figure, Kind
+
+if TYPE_CHECKING:
+    from stringline.fit.correction import Correction, Remedy
+    from stringline.fit.effects import Effect
+    from stringline.layout.options import Option
+    from stringline.sections.levelled import Levelled
+    from stringline.sections.untaped import Taping
+
+
+_END_FIGURES = (
+    ("Cover between the tracks", "area"),
+    ("Drum", "drum"),
+    ("Track, each side", "track"),
+    ("Cover sheet, width", "cover_width"),
+    ("Cover sheet, length", "cover_length"),
+)
+
+
+def taping_sheet(plan: Plan, taping: Taping, drawing: Drawing) -> dict[str, Any]:
+    """A sheet for the site: where the baseline goes, and a box for the reading of every line, in order."""
+    unit, p = plan.job.unit, taping.plan
+    worst = max(p.axis_m, key=lambda k: p.axis_m[k])
+    worth = f"Then the point known worst, {worst}, has σ {words.small(p.checked_worst_m, unit)} in its worst direction"
+    if p.two_point_worst_m is not None:
+        worth += f"; from two stakes alone it would be {words.small(p.two_point_worst_m, unit)}"
+    return {
+        "kind": "taping",
+        "title": "What to tape",
+        "picture": picture(drawing, id_prefix="taping"),
+        "where": taping.where,
+        "worth": f"{worth}.",
+        "remember": for_stage(Stage.SURVEY),
+        "lines": [
+            {
+                "line": f"{x.frm}–{x.to}",
+                "about": words.length(x.length_m, unit),
+                "why": "checks" if x.check else "ties",
+            }
+            for x in p.lines
+        ],
+        "spare": 2,
+        "notes": list(taping.notes),
+    }
+
+
+def levels_sheet(plan: Plan, found: Levelled) -> dict[str, Any]:
+    """Heights with their uncertainty, falls, twist and flatness, and the housing's floor."""
+    unit, levels = plan.job.unit, found.levels
+    h = levels.heights
+    figures = (levels.fall_along, levels.fall_across, levels.twist, levels.flatness, levels.out_of_plane)
+    rows = [
+        {
+            "what": _capital(f.label),
+            "amount": words.small(f.value, unit, sign=True),
+            "spread": words.spread(f.sigma, f.kind, unit),
+        }
+        for f in figures
+        if f is not None
+    ]
+    if found.floor is not None:
+        rows.append(_row(_capital(found.floor.label), found.floor, unit))
+        if found.floor.value > 1e-4:
+            rows[-1]["amount"] += f" (1 in {1.0 / found.floor.value:.0f})"
+    along = "from the housing over the water" if found.frame == "cover" else "where the points reach farthest"
+    return {
+        "kind": "levels",
+        "title": "Levels",
+        "says": f"Heights are above {levels.datum}. Along is {along}, across is to its right; a fall is positive "
+        "downwards.",
+        "points": [
+            {
+                "name": name,
+                "height": words.small(h.at(name), unit, sign=True),
+                "spread": "datum"
+                if name == levels.datum
+                else f"{words.PLUS_MINUS} {tolerance(2 * h.sigma_between(name, levels.datum), unit)}",
+            }
+            for name in h.names
+        ],
+        "figures": rows,
+        "notes": [*levels.notes, *found.notes],
+    }
+
+
+def ends_sheet(plan: Plan, ends: tuple[Option, ...]) -> dict[str, Any]:
+    """Every end with what it means for drum, track and cover, and why it was taken or not."""
+    unit = plan.job.unit
+    made = [_end(o, plan, unit) for o in ends]
+    return {
+        "kind": "ends",
+        "title": "Ends compared",
+        "ends": made,
+        "rows": [{"what": what, "cells": [e["figures"][k] for e in made]} for k, (what, _) in enumerate(_END_FIGURES)],
+    }
+
+
+def remedy_sheet(plan: Plan, remedy: Remedy) -> dict[str, Any]:
+    """What is out of form, what the ordered parts take up as it stands, and each way to put it right, to tick off."""
+    unit = plan.job.unit
+    return {
+        "kind": "remedy",
+        "title": "Putting the tracks right",
+        "cautions": for_card("fit-out"),
+        "out": list(remedy.out),
+        "as_is": [_effect(e, unit) for e in remedy.as_is],
+        "ways": [_way(w, unit) for w in remedy.ways],
+        "notes": list(remedy.notes),
+    }
+
+
+def _end(o: Option, plan: Plan, unit: Unit) -> dict[str, Any]:
+    label = f"{o.end[:1].upper()}{o.end[1:]}"
+    return {
+        "end": f"{label}, least width" if o.by == "width" else label,
+        "chosen": o.chosen,
+        "verdict": "pass" if o.chosen else "fail" if o.area is None else "watch" if beyond(o, plan.system) else "",
+        "says": "taken" if o.chosen else "does not fit" if o.area is None else "fits",
+        "why": o.why + "".join(f" {_capital(b)}." for b in beyond(o, plan.system)),
+        "figures": [_cell(getattr(o, name), unit) for _, name in _END_FIGURES],
+    }
+
+
+def _cell(figure: Figure | None, unit: Unit) -> dict[str, str]:
+    if figure is None:
+        return {"amount": "", "spread": ""}
+    return {
+        "amount": words.amount(figure.value, figure.kind, unit),
+        "spread": words.spread(figure.sigma, figure.kind, unit),
+    }
+
+
+def _way(way: Correction, unit: Unit) -> dict[str, Any]:
+    return {
+        "title": way.title,
+        "total": words.small(way.total_m, unit),
+        "gauge": words.length(way.gauge.value, unit),
+        "moves": [
+            {
+                "side": m.side,
+                "station": words.length(m.station_m, unit),
+                "move": words.small(abs(m.figure.value), unit),
+                "way": "right" if m.figure.value > 0 else "left",
+                "means": m.means,
+            }
+            for m in way.moves
+        ],
+        "effects": [_effect(e, unit) for e in way.effects],
+    }
+
+
+def _effect(e: Effect, unit: Unit) -> dict[str, str]:
+    return {
+        "part": e.part,
+        "verdict": e.verdict.value,
+        "amount": words.small(e.figure.value, unit, sign=True),
+        "limit": words.limit_words(e.limit, Kind.LENGTH, unit),
+        "says": e.says,
+    }
+
+
+def _row(what: str, figure: Figure, unit: Unit) -> dict[str, str]:
+    return {"what": what, **_cell(figure, unit)}
+
+
+def _capital(text: str) -> str:
+    return f"{text[:1].upper()}{text[1:]}"
