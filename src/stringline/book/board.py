@@ -67,9 +67,11 @@ class Board:
         ``outward`` is the unit vector away from the object.
         """
         reach = first_mm
-        for points, words in chains:
+        kept = list(chains)
+        for k, (points, words) in enumerate(kept):
             base = start[0] + outward[0] * self.m(reach), start[1] + outward[1] * self.m(reach)
-            dims = chain(layer, points, words, base, angle_rad, self.scale, height_mm=height_mm)
+            outer = [p for further, _ in kept[k + 1 :] for p in further]
+            dims = chain(layer, points, words, base, angle_rad, self.scale, height_mm=height_mm, outer=outer)
             self.add(*dims)
             reach += max(DIM_PITCH_MM, depth_mm(dims, self.scale) + 2.0 + height_mm)
         return reach

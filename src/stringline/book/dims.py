@@ -108,10 +108,12 @@ def chain(
     scale: Scale,
     *,
     height_mm: float = 2.5,
+    outer: Sequence[Point] = (),
 ) -> tuple[Dimension, ...]:
     """Dimensions end to end on one line. Text too long for its place goes beside the chain's end, or is lifted.
 
-    ``points`` has one more entry than ``texts``; a segment with an empty text is left out.
+    ``points`` has one more entry than ``texts``; a segment with an empty text is left out. ``outer`` are the points
+    from which extension lines run on past this chain: lifted text keeps clear of those.
     """
     if len(points) != len(texts) + 1:
         raise ValueError("a chain needs one more point than texts")
@@ -132,6 +134,7 @@ def chain(
             rows[0].append(_span(turned, scale))
             out.append(turned)
             continue
+        dim = replace(dim, shift_mm=_clear_shift(dim, [_reading_mm(p, dim, scale) for p in outer], scale))
         span, middle = _span(dim, scale), _middle(dim, scale)
         row = 0 if under else 1
         # The row must have room, and the leader must not run through a text on its way there.
@@ -174,6 +177,20 @@ def _beside(dim: Dimension, dims: Sequence[Dimension], scale: Scale) -> Dimensio
     if dim is order[-1]:
         return replace(dim, shift_mm=shift)
     return None
+
+
+def _clear_shift(dim: Dimension, crossing: Sequence[float], scale: Scale) -> float:
+    """The least shift at which a dimension's text stands between the lines that cross its row; 0 where none does."""
+    low, high = _span(dim, scale)
+    shifts = [0.0, *(c - high for c in crossing), *(c - low for c in crossing)]
+    clear = [s for s in shifts if not any(low + s + 1e-6 < c < high + s - 1e-6 for c in crossing)]
+    return min(clear, key=abs, default=0.0)
+
+
+def _reading_mm(p: Point, dim: Dimension, scale: Scale) -> float:
+    """A point's place along a dimension's reading direction, in paper millimetres."""
+    angle = reading_angle(dim.angle_rad)
+    return scale.to_mm(p[0] * math.cos(angle) + p[1] * math.sin(angle))
 
 
 def _middle(dim: Dimension, scale: Scale) -> float:

@@ -124,10 +124,12 @@ def _looking(board: Board, placer: Placer, what: Shapes) -> None:
     head = (0.0, tail[1] + board.m(long))
     board.arrow(layers.TRACK, tail, head)
     placer.avoid([(tail, head)], 5.0)
-    at = (0.0, tail[1] - board.m(1.0))
-    letter(
-        board, placer, [iter([[Text(layers.NOTE, at, "looking over the water", 1.8, along=0.5, up=1.0, halo=True)]])]
-    )
+    said = "looking over the water"
+    middle = (tail[1] + head[1]) / 2
+    places = [(0.0, tail[1] - board.m(1.0), 0.5, 1.0), (0.0, head[1] + board.m(1.0), 0.5, 0.0)]
+    places += [(side * board.m(2.0), middle, 0.5 - 0.5 * side, 0.5) for side in (1, -1)]
+    options = [[Text(layers.NOTE, (x, y), said, 1.8, along=along, up=up, halo=True)] for x, y, along, up in places]
+    letter(board, placer, [iter(options)])
 
 
 def _housing_labels(what: Shapes) -> Iterator[list[Text]]:

@@ -57,7 +57,7 @@ def book_data(
         sheets.append(levels_sheet(plan, plan.levelled))
     layout, system = plan.layout, plan.system
     if isinstance(layout, Layout) and "plan" in drawn:
-        sheets.append(plan_sheet(plan, layout, drawn["plan"]))
+        sheets.append(plan_sheet(plan, layout, drawn["plan"], size.free_mm))
     if plan.ends:
         sheets.append(ends_sheet(plan, plan.ends))
     if isinstance(plan.order, Order):

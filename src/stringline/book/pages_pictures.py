@@ -15,6 +15,7 @@ from stringline.plan import Plan
 from stringline.survey.result import Survey
 
 _HEADING = 20.0  # height of a sheet's heading and of the line under a full-page drawing
+CORNER = 26.0  # width of the column that holds the plan's heading where the drawing takes the sheet's whole height
 _TAPING_SHARE = 0.28  # of a sheet's height for the taping plan's drawing; lines to fill in have the rest
 _SURVEY_SHARE = 0.44  # of a sheet's height for the survey's drawing; the verdict and the tables have the rest
 
@@ -35,8 +36,11 @@ def drawings(plan: Plan, paper: Paper) -> dict[str, Drawing]:
     found["survey"] = survey_drawing(survey, job.unit, water=water, area_mm=(width, _SURVEY_SHARE * height))
     if isinstance(layout, Layout) and job.pool is not None and plan.system is not None:
         fit = plan.fit if isinstance(plan.fit, Fit) else None
-        area = (width, height - _HEADING)
-        found["plan"] = plan_drawing(layout, survey, job.pool, plan.system, job.unit, fit=fit, area_mm=area)
+        given = (layout, survey, job.pool, plan.system, job.unit)
+        # A tall drawing has the sheet's whole height and its heading beside it; a wide one stands under it.
+        tall = plan_drawing(*given, fit=fit, area_mm=(width - CORNER, height - 1.0))
+        wide = plan_drawing(*given, fit=fit, area_mm=(width, height - _HEADING))
+        found["plan"] = min(wide, tall, key=lambda d: d.scale.ratio)
     return found
 
 

@@ -6,7 +6,8 @@ from typing import Any
 
 from stringline.book import pages_words as words
 from stringline.book.drawing import Drawing
-from stringline.book.pages_pictures import picture
+from stringline.book.pages_paper import HEADING
+from stringline.book.pages_pictures import CORNER, picture
 from stringline.fit.result import Fit
 from stringline.layout.result import Layout
 from stringline.lengths import Unit
@@ -14,7 +15,7 @@ from stringline.plan import Plan
 from stringline.worked import Figure
 
 
-def plan_sheet(plan: Plan, layout: Layout, drawing: Drawing) -> dict[str, Any]:
+def plan_sheet(plan: Plan, layout: Layout, drawing: Drawing, free_mm: tuple[float, float]) -> dict[str, Any]:
     """The plan drawing with the figures that fix it, and what the layout says in words."""
     unit = plan.job.unit
     fit = plan.fit if isinstance(plan.fit, Fit) else None
@@ -22,6 +23,8 @@ def plan_sheet(plan: Plan, layout: Layout, drawing: Drawing) -> dict[str, Any]:
     return {
         "kind": "plan",
         "title": "Plan",
+        # A drawing as tall as its sheet has the heading in a column of its own.
+        "column": CORNER if drawing.paper_size_mm[1] > free_mm[1] - HEADING - 9.0 else 0.0,
         "picture": picture(drawing, id_prefix="plan"),
         "figures": [_row(f.label, f, unit) for f in shown],
         "clearances": [_row(f"{c.part} to {c.obstacle}", c.figure, unit) for c in layout.clearances],

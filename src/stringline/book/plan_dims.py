@@ -4,13 +4,15 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 from itertools import pairwise
 
 from stringline.book import layers
 from stringline.book.board import Board, scale_bar
-from stringline.book.dims import take_apart
+from stringline.book.dims import TICK_MM, fits, measured_m, take_apart
 from stringline.book.drawing import Dimension, Point, Text
-from stringline.book.measure import extent_mm, text_box
+from stringline.book.lettering import width_mm
+from stringline.book.measure import extent_mm, strokes, text_box, texts
 from stringline.book.placing import Placer
 from stringline.book.plan_obstacles import shortest
 from stringline.book.plan_shapes import Shapes
@@ -67,7 +69,21 @@ def add_clearances(board: Board, what: Shapes, clearances: Sequence[Clearance], 
             continue
         angle = math.atan2(b[1] - a[1], b[0] - a[0])
         words = format_length(least.figure.value, unit)
-        board.add(Dimension(layers.DIMS, a, b, a, angle, words, 1.8))
+        board.add(_clear_of_ticks(board, Dimension(layers.DIMS, a, b, a, angle, words, 1.8)))
+
+
+def _clear_of_ticks(board: Board, dim: Dimension) -> Dimension:
+    """A dimension whose words do not fit between its ticks has them beside it, where they cross least."""
+    if fits(dim, board.scale):
+        return dim
+    placer = Placer(board.scale)
+    for item in board.items:
+        placer.avoid(strokes(item, board.scale))
+    placer.take(*texts(board.items, board.scale))
+    shift = (width_mm(dim.text, dim.height_mm) + board.scale.to_mm(measured_m(dim))) / 2 + TICK_MM
+    found = [replace(dim, shift_mm=s, under=u) for s in (shift, -shift) for u in (False, True)]
+    prices = placer.prices([[take_apart(d, board.scale).text] for d in found])
+    return found[int(prices.argmin())]
 
 
 def add_checks(board: Board, what: Shapes, unit: Unit, fit: Fit | None) -> list[Iterator[list[Text]]]:

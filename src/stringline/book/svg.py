@@ -24,6 +24,7 @@ from stringline.book.drawing import (
 )
 from stringline.book.hatching import hatch_strokes
 from stringline.book.lettering import FAMILY, font_size_mm, width_mm
+from stringline.book.measure import texts
 
 HALO = 0.18  # width of the cleared edge round letters with a halo, of the font size; half of it shows
 _FONT_STACK = f"'{FAMILY}', 'Source Sans 3', sans-serif"
@@ -48,11 +49,14 @@ def svg(drawing: Drawing, *, id_prefix: str, alone: bool = False) -> str:
         f"font-family={quoteattr(_FONT_STACK)}>",
     ]
     pen = _Pen(drawing, alone)
-    for layer, items in groupby(drawing.items, key=lambda item: item.layer):
+    for layer, items in groupby((i for i in drawing.items if not isinstance(i, Text)), key=lambda item: item.layer):
         out.append(f"<g{_stroke(layer)}>")
         for item in items:
             out.extend(pen.draw(item))
         out.append("</g>")
+    # Letters last, the bold ones on top: a halo clears lines, and must not nibble at what was lettered before.
+    lettered = sorted(texts(drawing.items, drawing.scale), key=lambda t: (not t.halo, t.weight == "bold"))
+    out += [line for line in map(pen.text, lettered) if line]
     out += ["</g>", "</svg>"]
     return "\n".join(out) + "\n"
 
@@ -85,12 +89,12 @@ class _Pen:
             return [
                 f'<ellipse cx="{_n(x)}" cy="{_n(y)}" rx="{rx}" ry="{ry}" transform="rotate({turn} {_n(x)} {_n(y)})"/>'
             ]
-        if isinstance(item, Text):
-            return [self._text(item)]
         if isinstance(item, Hatch):
             d = self._stroke_path(hatch_strokes(item, self.scale))
             return [f'<path d="{d}"/>'] if d else []
-        return self._dimension(item)
+        if isinstance(item, Dimension):
+            return self._dimension(item)
+        return []
 
     def _dimension(self, dim: Dimension) -> list[str]:
         parts = take_apart(dim, self.scale)
@@ -98,7 +102,6 @@ class _Pen:
         return [
             f'<path d="{self._stroke_path(parts.strokes)}"/>',
             f'<path d="{self._stroke_path(parts.ticks)}" stroke-width="{heavy}"/>',
-            self._text(parts.text),
         ]
 
     def _arc(self, arc: Arc) -> str:
@@ -112,7 +115,8 @@ class _Pen:
         middle, end = arc.start_rad + span / 2, arc.start_rad + span
         return f'<path d="M{at(arc.start_rad)}A{r} {r} 0 0 0 {at(middle)}A{r} {r} 0 0 0 {at(end)}"/>'
 
-    def _text(self, text: Text) -> str:
+    def text(self, text: Text) -> str:
+        """One line of letters; empty for an empty one."""
         if not text.text:
             return ""
         x, y = self._xy(text.at)
@@ -133,7 +137,7 @@ class _Pen:
         )
         return (
             f'<text x="{_n(x)}" y="{_n(y)}" font-size="{_n(size)}" text-anchor="{anchor}" '
-            f'fill="#{text.layer.ink}" stroke-dasharray="none"{halo}{look}{turn}>{_clean(text.text)}</text>'
+            f'fill="#{text.layer.ink}"{halo}{look}{turn}>{_clean(text.text)}</text>'
         )
 
     def _stroke_path(self, strokes: list[tuple[Point, Point]] | tuple[tuple[Point, Point], ...]) -> str:
