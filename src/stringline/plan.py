@@ -95,12 +95,13 @@ class Plan:
         return tuple(s for s in sections if isinstance(s, Needs))
 
 
-def plan(job: Job, system: System | None) -> Plan:
+def plan(job: Job, system: System | None, others: tuple[System, ...] = ()) -> Plan:
     """Compute everything that the job's input allows.
 
     ``system`` is None where the job names no catalogue. Raises :class:`stringline.faults.Faults` only for readings that
     cannot be adjusted (loose points, mirror images), for nothing stands without them. A pool that nobody has taped yet
-    but that somebody has sketched gets a plan of what to tape.
+    but that somebody has sketched gets a plan of what to tape. ``others`` are catalogues whose reels and housings could
+    be had instead where the system's own are too small.
     """
     from stringline.sections.levelled import levelled
     from stringline.sections.ordering import difference_of, placed_of, readiness_of, settled
@@ -126,7 +127,7 @@ def plan(job: Job, system: System | None) -> Plan:
         cuts = cut_list(job, system, layout, known_fit)
         order = make_order(job, system, layout)
         parts = count_parts(job, system, layout, cuts)
-    rolling = _rolling(job, system, layout)
+    rolling = _rolling(job, system, layout, others)
     known = layout if isinstance(layout, Layout) else None
     levels, remedy = levelled(job, survey, known), remedy_of(job, known, system)
     laid_cuts = cuts if isinstance(cuts, CutList) else None
@@ -185,7 +186,7 @@ class _Ordered:
     today: Order | None
 
 
-def _rolling(job: Job, system: System | None, layout: Layout | Needs) -> _Rolling:
+def _rolling(job: Job, system: System | None, layout: Layout | Needs, others: tuple[System, ...]) -> _Rolling:
     if isinstance(layout, Needs) or system is None:
         needs = (_after(layout, s) for s in ("mechanics", "lead", "diagnosis"))
         return _Rolling(*needs)
@@ -193,7 +194,10 @@ def _rolling(job: Job, system: System | None, layout: Layout | Needs) -> _Rollin
     from stringline.running.predict import predict_lead
 
     try:
-        moving, lead = mechanics(system, layout), predict_lead(system, layout, run=job.run)
+        reels = [(f"the reel of '{o.name}'", o.reel) for o in others]
+        housings = [(f"the housing of '{o.name}'", o.housing) for o in others]
+        moving = mechanics(system, layout, reels=reels, housings=housings)
+        lead = predict_lead(system, layout, run=job.run)
     except ValueError as why:
         # The catalogue's parts cannot move this cover at all: said where the sections would stand.
         return _Rolling(*(Needs(s, (str(why),)) for s in ("mechanics", "lead", "diagnosis")))

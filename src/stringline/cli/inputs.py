@@ -25,8 +25,9 @@ def plan_of(name: str) -> Plan:
     from stringline.plan import plan
 
     job = read_job_named(name)
+    base_dir = Path.cwd() if name == "-" else Path(name).parent
     with naming(name):
-        return plan(job, system_of(job, Path.cwd() if name == "-" else Path(name).parent))
+        return plan(job, system_of(job, base_dir), others_of(job, base_dir))
 
 
 @contextmanager
@@ -47,6 +48,15 @@ def system_of(job: Job, base_dir: Path) -> System | None:
     from stringline.system.read import load_system
 
     return load_system(job.system, base_dir=base_dir)
+
+
+def others_of(job: Job, base_dir: Path) -> tuple[System, ...]:
+    """The catalogues beside the one that a job names: what else could be had."""
+    if not job.system:
+        return ()
+    from stringline.system.read import neighbours
+
+    return neighbours(job.system, base_dir=base_dir)
 
 
 def read_job_named(name: str) -> Job:

@@ -50,6 +50,27 @@ def load_system(name_or_path: str, *, base_dir: str | FilePath | None = None) ->
     return read_system(decode(raw, str(path)), str(path))
 
 
+def neighbours(name_or_path: str, *, base_dir: str | FilePath | None = None) -> tuple[System, ...]:
+    """The other catalogues of whoever wrote this one: the files beside it, or the shipped ones beside a shipped one.
+
+    Where a part of the one in use is too small, theirs are what could be had instead. A file beside it that is no sound
+    catalogue is passed over: it is not what the job asked for.
+    """
+    shipped = list_systems()
+    if name_or_path in shipped:
+        return tuple(load_system(key) for key in shipped if key != name_or_path)
+    chosen = FilePath(base_dir or ".") / name_or_path
+    found = []
+    for path in sorted(chosen.parent.glob("*.toml")):
+        if path.name == chosen.name:
+            continue
+        try:
+            found.append(load_system(path.name, base_dir=chosen.parent))
+        except Faults:
+            continue
+    return tuple(found)
+
+
 def list_systems() -> list[str]:
     """Names of the catalogues that are shipped, sorted."""
     folder = files("stringline.system") / "catalogues"
