@@ -5,6 +5,7 @@ from __future__ import annotations
 import dataclasses
 import re
 import tomllib
+from importlib.resources import files
 from pathlib import Path
 
 import pytest
@@ -18,7 +19,7 @@ from stringline.job.read import read_job
 from stringline.lengths import INCH_M, Unit, parse
 from stringline.system.model import System
 from stringline.system.ranges import RANGES
-from stringline.system.read import is_length, list_systems, load_system, read_system, template_text
+from stringline.system.read import is_length, list_systems, load_system, neighbours, read_system, template_text
 
 HERE = Path(__file__).parent.parent / "src" / "stringline" / "system" / "catalogues"
 SHIPPED = {name: (HERE / f"{name}.toml").read_text("utf-8") for name in list_systems()}
@@ -229,3 +230,12 @@ def test_the_demo_fits_its_catalogue() -> None:
     assert max(g for _, g in job.as_built.gauge) < system.limits.max_width_m
     assert job.as_built.channel_left_m is not None
     assert job.as_built.channel_left_m < system.limits.max_length_m
+
+
+def test_the_catalogues_beside_one_are_what_could_be_had_instead(tmp_path: Path) -> None:
+    ours = (files("stringline.system") / "catalogues" / "invented-18.toml").read_text("utf-8")
+    (tmp_path / "small.toml").write_text(ours, encoding="utf-8")
+    (tmp_path / "large.toml").write_text(ours.replace('key = "invented-18"', 'key = "large"'), encoding="utf-8")
+    (tmp_path / "notes.toml").write_text("this = 'is no catalogue'", encoding="utf-8")
+    assert len(neighbours("small.toml", base_dir=tmp_path)) == 1
+    assert {s.key for s in neighbours("invented-18")} == set(list_systems()) - {"invented-18"}

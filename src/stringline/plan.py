@@ -196,7 +196,7 @@ def _rolling(job: Job, system: System | None, layout: Layout | Needs, others: tu
     try:
         reels = [(f"the reel of '{o.name}'", o.reel) for o in others]
         housings = [(f"the housing of '{o.name}'", o.housing) for o in others]
-        moving = mechanics(system, layout, reels=reels, housings=housings)
+        moving = mechanics(system, layout, reels=reels, housings=housings, unit=job.unit)
         lead = predict_lead(system, layout, run=job.run)
     except ValueError as why:
         # The catalogue's parts cannot move this cover at all: said where the sections would stand.

@@ -134,12 +134,27 @@ def reel_layers(w: Loads) -> Figure:
 
 
 def reel_fill(w: Loads) -> Figure:
-    """Share of a reel's room that is used, cover closed."""
+    """Share of a reel's room that is used, cover closed; by depth where not one layer fits below the freeboard."""
+    got, reel = w.fill, w.system.reel
+    label = "Reel full, cover closed"
+    if math.isfinite(got.share):
+        return Figure.by_rule(
+            label,
+            got.share,
+            "rope on the reel ÷ rope that fits below the freeboard, layers stacked",
+            [_got("rope on the reel", got.length_m), _cat("freeboard", reel.freeboard_m)],
+            kind=Kind.RATIO,
+            source="reel-layers",
+        )
     return Figure.by_rule(
-        "Reel full, cover closed",
-        w.fill.share if math.isfinite(w.fill.share) else 1e9,
-        "rope on the reel ÷ rope that fits below the freeboard, layers stacked",
-        [_got("rope on the reel", w.fill.length_m), _cat("freeboard", w.system.reel.freeboard_m)],
+        label,
+        (got.outer_radius_m - reel.barrel_radius_m) / (reel.flange_radius_m - reel.barrel_radius_m),
+        "depth of the rope ÷ depth of the flange: not one layer fits below the freeboard",
+        [
+            _got("outside of the rope", got.outer_radius_m),
+            _cat("barrel radius", reel.barrel_radius_m),
+            _cat("flange radius", reel.flange_radius_m),
+        ],
         kind=Kind.RATIO,
         source="reel-layers",
     )

@@ -5,12 +5,14 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from stringline.layout.result import Layout
+from stringline.lengths import Unit, format_length
 from stringline.mechanics import figures as work
 from stringline.mechanics import reel, roll, run_state, slider
 from stringline.mechanics.machine import is_jammed, machine_of
 from stringline.mechanics.result import Mechanics, Refusal
+from stringline.quantities import amount
 from stringline.system.model import Housing, Reel, System
-from stringline.worked import Figure
+from stringline.worked import Figure, Kind
 
 
 def mechanics(
@@ -21,11 +23,13 @@ def mechanics(
     stations: int = 60,
     reels: Sequence[tuple[str, Reel]] = (),
     housings: Sequence[tuple[str, Housing]] = (),
+    unit: Unit = Unit.M,
 ) -> Mechanics:
     """Work out roll, reels, pulls, torque, time, sag and margins for this catalogue on this layout.
 
     ``reels`` and ``housings`` are what else could be had, by name: where the catalogue's own is too small, the refusal
-    names the smallest of them that works. Raises ValueError where the slider jams whatever the pull, or the rope is
+    names the smallest of them that works. ``unit`` is how a
+    refusal's words say lengths. Raises ValueError where the slider jams whatever the pull, or the rope is
     wider than its reel: nothing after that would mean anything.
     """
     machine = machine_of(system, layout, wet=wet)
@@ -69,7 +73,7 @@ def mechanics(
         closing=closing,
         opening=opening,
         machine=machine,
-        refusals=_refusals(system, sheet, on_reel, full.hem_radius_m, reels, housings),
+        refusals=_refusals(system, sheet, on_reel, full.hem_radius_m, reels, housings, unit),
         notes=_notes(sheet),
     )
 
@@ -81,6 +85,7 @@ def _refusals(
     roll_radius_m: float,
     reels: Sequence[tuple[str, Reel]],
     housings: Sequence[tuple[str, Housing]],
+    unit: Unit,
 ) -> tuple[Refusal, ...]:
     """What cannot work at all, each with the nearest choice that would."""
     found = []
@@ -89,7 +94,7 @@ def _refusals(
         need = system.reel.flange_radius_m - sheet["reel_freeboard"].value + system.reel.freeboard_m
         why = (
             f"the reel would be {sheet['reel_fill'].value:.0%} full, counted to its freeboard; at this width it would "
-            f"take a flange of {need * 1000:.0f} mm radius"
+            f"take a flange of {format_length(need, unit)} radius"
         )
         found.append(Refusal("reel-full", "rope reel", why, other))
     if sheet["clearance_open"].value < 0.0:
@@ -100,13 +105,14 @@ def _refusals(
         ]
         why = (
             "the rolled-up cover is larger than the housing's inside; it would take "
-            f"{2000 * roll_radius_m:.0f} mm each way, and room to turn in"
+            f"{format_length(2.0 * roll_radius_m, unit)} each way, and room to turn in"
         )
         found.append(Refusal("housing-small", "housing", why, min(able)[1] if able else None))
     if sheet["motor_margin"].value < 1.0:
         rated = system.motor.rated_torque_nm
         need = rated / sheet["motor_margin"].value
-        why = f"the run needs {need:.0f} N·m at the shaft; the motor is rated {rated:.0f} N·m"
+        asked, given = (amount(torque, Kind.TORQUE, unit) for torque in (need, rated))
+        why = f"the run needs {asked} at the shaft; the motor is rated {given}"
         found.append(Refusal("motor-weak", "motor", why, None))
     if sheet["design_factor"].value < 1.0:
         found.append(Refusal("rope-weak", "rope", "the rope's knotted strength is below its highest pull", None))
