@@ -58,11 +58,15 @@ class JobsPlan:
 
 
 def cut_jobs(
-    jobs: Mapping[str, Given], *, seconds: float = 60.0, progress: Progress | None = None, rack_m: Sequence[float] = ()
+    jobs: Mapping[str, Given],
+    *,
+    seconds: float = 60.0,
+    progress: Progress | None = None,
+    rack_m: Sequence[float] | Mapping[str, Sequence[float]] = (),
 ) -> JobsPlan:
     """Cut the jobs, by name, together. The rack is ``rack_m`` and what the jobs' own ``[rack]`` sections list.
 
-    Jobs whose tracks have the same profile name, stick lengths and rules share sticks. Raises ValueError as
+    ``rack_m`` may give the pieces by the profile's name; a bare list is for the first profile. Jobs whose tracks have the same profile name, stick lengths and rules share sticks. Raises ValueError as
     :func:`stringline.cutting.fleet.plan_fleet` and :func:`stringline.cutting.stock.cut_stock`.
     """
     tell = progress or (lambda _: None)
@@ -73,9 +77,13 @@ def cut_jobs(
         groups.setdefault((track.name, track.stick_lengths_m, track_rules(given)), {})[name] = given
     tracks = []
     notes: list[str] = []
+    left = dict(rack_m) if isinstance(rack_m, Mapping) else {}
     for k, members in enumerate(groups.values()):
         share = (deadline - time.monotonic()) * 0.8 / (len(groups) - k)
-        tracks.append(_tracks(members, tuple(rack_m) if k == 0 else (), share, tell, notes))
+        own = left.pop(next(iter(members.values())).system.track.name, ())
+        if not isinstance(rack_m, Mapping) and k == 0:
+            own = rack_m
+        tracks.append(_tracks(members, tuple(own), share, tell, notes))
     plain = []
     kerf = _kerf(jobs)
     wanted = _plain(jobs)

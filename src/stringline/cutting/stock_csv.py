@@ -51,7 +51,7 @@ def stock_from_csv(
     faults: list[Fault] = []
     wanted = _read("pieces", pieces, unit, faults)
     stock = _read("sticks", sticks, unit, faults)
-    width = _length(kerf, unit, "kerf", None, faults)
+    width = length_of(kerf, unit, "kerf", None, faults)
     longest = max((s.length for s in stock if s.count != 0), default=None)
     if longest is not None:
         faults += [
@@ -65,10 +65,15 @@ def stock_from_csv(
             for p in wanted
             if p.length > longest and p.count != 0
         ]
+    if stock and longest is None and any(p.count != 0 for p in wanted):
+        right = "list some, or leave a count empty for no end"
+        faults.append(Fault("out-of-range", "sticks.count", "no stick is left: every count is 0", right))
     if sum(p.count or 0 for p in wanted) > MOST_PIECES:
         faults.append(
             Fault("out-of-range", "pieces.count", f"more than {MOST_PIECES} pieces are listed", "cut them in batches")
         )
+    if not seconds > 0.0:
+        faults.append(Fault("out-of-range", "seconds", "there is no time to look in", "write a number above 0"))
     if faults or width is None:
         raise Faults("cutting lists", faults)
     per_m = lcm(*(r.length.denominator for r in (*wanted, *stock)), width.denominator)
@@ -141,14 +146,14 @@ def stock_text(result: CsvPlan) -> str:
 
 def _read(what: str, text: str, unit: Unit, faults: list[Fault]) -> list[_Row]:
     lines = text.removeprefix("\ufeff").splitlines()
-    first = next((i for i, line in enumerate(lines) if not _blank(line)), None)
+    first = next((i for i, line in enumerate(lines) if not is_blank(line)), None)
     if first is None:
         faults.append(
             Fault("empty", what, "the list is empty", "write a heading line, name,length,count, and a line each")
         )
         return []
     mark = max(",;\t", key=lines[first].count)
-    heading = [h.strip().casefold() for h in _cells(lines[first], mark)]
+    heading = [h.strip().casefold() for h in cells(lines[first], mark)]
     needed = ("name", "length")
     lacking = [c for c in needed if c not in heading]
     if lacking:
@@ -158,15 +163,15 @@ def _read(what: str, text: str, unit: Unit, faults: list[Fault]) -> list[_Row]:
     rows = []
     bad = 0
     for i, line in enumerate(lines[first + 1 :], first + 2):
-        if _blank(line):
+        if is_blank(line):
             continue
-        cells = _cells(line, mark)
-        if len(cells) > len(heading):
+        found = cells(line, mark)
+        if len(found) > len(heading):
             bad += 1
-            wrong = f"the line has {len(cells)} cells under {len(heading)} headings"
+            wrong = f"the line has {len(found)} cells under {len(heading)} headings"
             faults.append(Fault("item-count", what, wrong, "put a text that holds a comma in quotes", i))
             continue
-        row = _row(what, dict(zip(heading, cells, strict=False)), unit, i, faults)
+        row = _row(what, dict(zip(heading, found, strict=False)), unit, i, faults)
         bad += row is None
         if row is not None:
             rows.append(row)
@@ -175,15 +180,15 @@ def _read(what: str, text: str, unit: Unit, faults: list[Fault]) -> list[_Row]:
     return rows
 
 
-def _row(what: str, cells: dict[str, str], unit: Unit, line: int, faults: list[Fault]) -> _Row | None:
+def _row(what: str, row: dict[str, str], unit: Unit, line: int, faults: list[Fault]) -> _Row | None:
     before = len(faults)
-    name = cells.get("name", "").strip()
+    name = row.get("name", "").strip()
     if not name:
         faults.append(Fault("empty", f"{what}.name", "the name is empty", "give every line a name", line))
-    length = _length(cells.get("length", ""), unit, f"{what}.length", line, faults)
+    length = length_of(row.get("length", ""), unit, f"{what}.length", line, faults)
     if length is not None and length == 0:
         faults.append(Fault("zero-length", f"{what}.length", "the length is nothing", "write a length above 0", line))
-    text = cells.get("count", "").strip()
+    text = row.get("count", "").strip()
     count: int | None = 1 if what == "pieces" else None
     if text:
         if text.isascii() and text.isdigit() and len(text) < 10:
@@ -194,7 +199,8 @@ def _row(what: str, cells: dict[str, str], unit: Unit, line: int, faults: list[F
     return _Row(name, length, count, line) if len(faults) == before and length is not None else None
 
 
-def _length(text: str, unit: Unit, where: str, line: int | None, faults: list[Fault]) -> Fraction | None:
+def length_of(text: str, unit: Unit, where: str, line: int | None, faults: list[Fault]) -> Fraction | None:
+    """The length in metres, exactly; None with a fault added where it cannot be read."""
     try:
         found = parse(text.strip(), unit)
     except LengthError as why:
@@ -203,16 +209,11 @@ def _length(text: str, unit: Unit, where: str, line: int | None, faults: list[Fa
     return Fraction(found.m) if found.exact_m is None else found.exact_m
 
 
-def _cells(line: str, mark: str) -> list[str]:
-    if '"' in line and mark == ",":
-        return _quoted(line, mark)
-    return line.split(mark)
+def cells(line: str, mark: str) -> list[str]:
+    """The cells of a line. One in quotes keeps its marks; an inch mark in one that does not begin with it stays."""
+    return next(csv.reader(io.StringIO(line), delimiter=mark)) if '"' in line else line.split(mark)
 
 
-def _quoted(line: str, mark: str) -> list[str]:
-    """A cell in quotes keeps its commas; an inch mark inside a cell that does not begin with one stays what it is."""
-    return next(csv.reader(io.StringIO(line), delimiter=mark))
-
-
-def _blank(line: str) -> bool:
+def is_blank(line: str) -> bool:
+    """Whether a line holds nothing, or a remark."""
     return not line.strip(" ,;\t") or line.lstrip().startswith("#")
