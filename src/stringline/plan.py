@@ -124,9 +124,13 @@ def plan(job: Job, system: System | None, others: tuple[System, ...] = ()) -> Pl
         from stringline.cutting.pieces import cut_list
 
         known_fit = fit if isinstance(fit, Fit) else None
-        cuts = cut_list(job, system, layout, known_fit)
-        order = make_order(job, system, layout)
-        parts = count_parts(job, system, layout, cuts)
+        try:
+            cuts = cut_list(job, system, layout, known_fit)
+            order = make_order(job, system, layout)
+            parts = count_parts(job, system, layout, cuts)
+        except ValueError as why:
+            # Nothing is left to cut, or a run takes more sticks than anybody would join: said, not crashed on.
+            cuts, order, parts = (Needs(s, (str(why),)) for s in ("cuts", "order", "parts"))
     rolling = _rolling(job, system, layout, others)
     known = layout if isinstance(layout, Layout) else None
     levels, remedy = levelled(job, survey, known), remedy_of(job, known, system)
