@@ -37,8 +37,8 @@ def placed_of(job: Job) -> Placed | None:
 def difference_of(
     job: Job, system: System | None, layout: Layout | None, fit: Fit | None, cuts: CutList | None
 ) -> Difference | None:
-    """Designed, ordered and built side by side; None where nothing was built or ordered yet."""
-    if system is None or layout is None or (job.as_built is None and placed_of(job) is None):
+    """Designed, ordered and built side by side; None where nothing was built or ordered yet, or nothing can be cut."""
+    if system is None or layout is None or cuts is None or (job.as_built is None and placed_of(job) is None):
         return None
     from stringline.cutting.difference import difference
 
