@@ -43,6 +43,10 @@ CODES: dict[str, str] = {
     # the command line
     "no-job": "A verb was given neither a job nor the lists it could work from.",
     "two-lists": "Cutting stock from lists needs the list of pieces and the list of sticks.",
+    "no-layout": "A job that is to be cut together with others has no layout yet.",
+    "cannot-cut": "No way was found to cut the pieces from what there is.",
+    "order-placed": "The job holds an order that went out already.",
+    "no-order": "There is nothing to order yet.",
     "unknown-source": "No source has that key.",
     "file-exists": "A file that would be written anew is there already.",
     "no-folder": "The folder to write into is not there.",
@@ -68,6 +72,11 @@ CODES: dict[str, str] = {
     "csv-cells": "A row with more or fewer cells than there are columns.",
     "csv-name": "A row that names no point.",
     "length": "A length in a list that is wrong or could mean two things.",
+    # drawings
+    "dxf-unreadable": "The file is no DXF drawing.",
+    "dxf-unit": "The drawing does not say what unit it is in.",
+    "dxf-outline": "The drawing, or the layer named, holds no closed outline.",
+    "dxf-several": "There is more than one closed outline, and nothing says which is the water's edge.",
     # planning what to tape
     "few-points": "Too few points to plan the taping of.",
     "taken-name": "A name that another point has already.",

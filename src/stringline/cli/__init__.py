@@ -62,6 +62,10 @@ def build_parser() -> argparse.ArgumentParser:
     new.add_argument(
         "--unit", choices=["ft-in", "ft", "m", "mm"], default="ft-in", help="unit of bare numbers and results"
     )
+    new.add_argument("--from-dxf", metavar="DRAWING", help="begin from the water's edge in a DXF drawing")
+    new.add_argument("--layer", help="the drawing's layer that holds the water's edge alone")
+    new.add_argument("--drawn-in", choices=["mm", "cm", "m", "in", "ft"], help="unit of a drawing that does not say")
+    new.add_argument("--sigma", help="how far a point may stand from where it is drawn, one σ (default: 10 mm)")
     new.set_defaults(run="jobs.new_verb")
 
     demo = verbs.add_parser("demo", help="copy an invented job into a folder and run all of it")

@@ -79,6 +79,16 @@ def read_text(name: str) -> str:
         raise Faults(name, [Fault("unreadable", name, f"it cannot be read ({why})", "save it as UTF-8 text")]) from None
 
 
+def read_bytes(name: str) -> bytes:
+    """Read a file that is not text. Raises Faults."""
+    try:
+        return Path(name).read_bytes()
+    except FileNotFoundError:
+        raise Faults(name, [Fault("no-file", name, "there is no such file", "check its name and folder")]) from None
+    except OSError as why:
+        raise Faults(name, [Fault("unreadable", name, f"it cannot be read ({why})", "check what it is")]) from None
+
+
 def need_folder(folder: Path) -> None:
     """Raise Faults where a folder to write into is not there."""
     if not folder.is_dir():

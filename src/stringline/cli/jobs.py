@@ -13,6 +13,7 @@ from stringline.cli.inputs import (
     need_folder,
     paper_for,
     plan_of,
+    read_bytes,
     read_job_named,
     slug,
     today,
@@ -29,8 +30,37 @@ def new_verb(args: argparse.Namespace) -> int:
     if path.exists():
         raise Faults(str(path), [Fault("file-exists", str(path), "this file is there already", "choose another name")])
     need_folder(path.parent)
-    write_atomic(path, job_template(args.name or path.stem.replace("-", " ").title(), args.unit))
+    name = args.name or path.stem.replace("-", " ").title()
+    if args.from_dxf is not None:
+        return _begin_from_drawing(args, path, name)
+    write_atomic(path, job_template(name, args.unit))
     print(f"Wrote {path}. Fill it in, then: stringline survey {path}")
+    return OK
+
+
+def _begin_from_drawing(args: argparse.Namespace, path: Path, name: str) -> int:
+    from stringline.files import write_atomic
+    from stringline.job.dxf_outline import read_outline
+    from stringline.job.from_outline import DRAWN_SIGMA, job_from_outline
+    from stringline.lengths import LengthError, Unit, parse
+
+    sigma = DRAWN_SIGMA if args.sigma is None else args.sigma
+    try:
+        positive = parse(sigma, Unit(args.unit)).m > 0.0
+    except LengthError as error:
+        raise Faults("command line", [Fault("bad-length", "--sigma", error.wrong, error.right)]) from None
+    if not positive:
+        wrong = Fault("sigma", "--sigma", "no drawing is that good", "say how far a point may stand from its place")
+        raise Faults("command line", [wrong])
+    drawing = Path(args.from_dxf)
+    outline = read_outline(read_bytes(args.from_dxf), args.from_dxf, layer=args.layer, unit=args.drawn_in)
+    write_atomic(path, job_from_outline(outline, name, args.unit, drawing.name, sigma))
+    arcs = sum(1 for v in outline.vertices if v[2] != 0.0)
+    shape = "a smooth curve" if outline.smooth else f"{arcs} of its edges bowed" if arcs else "all edges straight"
+    print(f"Wrote {path}: {len(outline.vertices)} points of layer '{outline.layer}', {shape}, σ {sigma} each.")
+    if outline.passed_over:
+        print(f"Left out, for they are no edge: {', '.join(outline.passed_over)}.")
+    print(f"A drawing is no measurement: tape a few lines between its points, then: stringline survey {path}")
     return OK
 
 

@@ -29,7 +29,7 @@ def job_template(name: str, unit: Unit | str) -> str:
 # Names of points are text in quotes: "1", "A", "deep end left".
 
 [job]
-name = {_quoted(name)}
+name = {quoted(name)}
 unit = "{unit}"                  # ft-in | ft | m | mm: what bare numbers mean and how results read
 stage = "survey"                # survey | layout | order | rough-in | fit-out | run-in | handover | service
 system = "invented-18"          # a hardware catalogue: one that `stringline systems` lists, or the path of your own
@@ -81,7 +81,7 @@ levels = []                     # ["1", "{rod}"]: point, rod reading
 """
 
 
-def _quoted(name: str) -> str:
+def quoted(name: str) -> str:
     """A name as a TOML text, whatever is in it."""
     out = ['"']
     for ch in name.strip() or "Unnamed job":
