@@ -88,7 +88,7 @@ def test_json_and_text_say_the_same() -> None:
     text = jobs_text(found, Unit.FT_IN)
     assert text.startswith("Invented track: buy ")
     assert "proven" in text
-    assert "The rack afterwards" in text
+    assert "From the pulley to the housing:" in text
     assert len(data["tracks"][0]["runs"]) == 6
 
 

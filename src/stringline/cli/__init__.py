@@ -90,8 +90,14 @@ def build_parser() -> argparse.ArgumentParser:
     book.add_argument("--revision", default="A", help="revision mark for the title blocks (default: %(default)s)")
     book.set_defaults(run="jobs.book_verb")
 
-    cuts = verbs.add_parser("cuts", help="the cut list of a job with its working, or stock for a list of pieces")
-    cuts.add_argument("job", nargs="?", metavar="JOB", help="job file, or - for standard input")
+    cuts = verbs.add_parser(
+        "cuts", help="the cut list of a job, several jobs cut together, or stock for a list of pieces"
+    )
+    cuts.add_argument(
+        "job", nargs="*", metavar="JOB", help="job file, or - for standard input; several are cut together"
+    )
+    cuts.add_argument("--rack", metavar="FILE.csv", help="offcuts with one factory end: label,length,count,profile")
+    cuts.add_argument("--rack-out", metavar="FILE.csv", help="write the rack as it is afterwards")
     cuts.add_argument("--pieces", metavar="FILE.csv", help="pieces to cut: name,length,count")
     cuts.add_argument(
         "--sticks", metavar="FILE.csv", help="sticks to cut from: name,length,count (no count: any number)"

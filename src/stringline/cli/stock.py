@@ -1,4 +1,4 @@
-"""The cut list of a job, and stock for a list of pieces."""
+"""The cut list of a job, several jobs cut together, and stock for a list of pieces."""
 
 from __future__ import annotations
 
@@ -9,18 +9,22 @@ from stringline.faults import Fault, Faults
 
 
 def cuts_verb(args: argparse.Namespace) -> int:
-    """Print the cut list of a job, or the stock for two plain lists."""
+    """Print the cut list of a job, the plan of several cut together, or the stock for two plain lists."""
     from stringline.report import json as as_json
     from stringline.report import text
 
     if args.pieces or args.sticks:
         return _stock(args)
-    if args.job is None:
+    if not args.job:
         why = Fault(
             "no-job", "cuts", "neither a job nor --pieces and --sticks was given", "name a job file, or both lists"
         )
         raise Faults("command line", [why])
-    plan = plan_of(args.job)
+    if len(args.job) > 1 or args.rack is not None or args.rack_out is not None:
+        from stringline.cli.together import cut_together
+
+        return cut_together(args)
+    plan = plan_of(args.job[0])
     if args.json:
         print(
             as_json.dumps(
@@ -36,7 +40,7 @@ def _stock(args: argparse.Namespace) -> int:
     from stringline.cutting.stock_csv import stock_from_csv, stock_json, stock_text
     from stringline.report import json as as_json
 
-    if args.job is not None or not (args.pieces and args.sticks):
+    if args.job or args.rack or args.rack_out or not (args.pieces and args.sticks):
         why = Fault("two-lists", "cuts", "stock needs both lists and no job", "give --pieces and --sticks together")
         raise Faults("command line", [why])
     progress = Progress()

@@ -33,13 +33,13 @@ class Strip:
     right_end: bool = False
 
 
-def fleet_strips(plan: FleetPlan, material: str = "track") -> tuple[Strip, ...]:
+def fleet_strips(plan: FleetPlan, material: str = "track", least_m: float = 0.0) -> tuple[Strip, ...]:
     """A strip for each stick or rack piece that is cut for last pieces. Whole sticks need none."""
-    return tuple(track_strip(o, material) for o in plan.opened)
+    return tuple(track_strip(o, material, least_m) for o in plan.opened)
 
 
-def track_strip(opened: Opened, material: str = "track") -> Strip:
-    """The first last piece starts at one factory end, the second ends at the other; what is between is cut away."""
+def track_strip(opened: Opened, material: str = "track", least_m: float = 0.0) -> Strip:
+    """Offcuts shorter than ``least_m`` do not go back on the rack. The first last piece starts at one factory end, the second ends at the other; what is between is cut away."""
     stick = to_m(opened.stick)
     key, first = opened.pieces[0]
     spans = [Span(0.0, to_m(first), "piece", key)]
@@ -51,7 +51,7 @@ def track_strip(opened: Opened, material: str = "track") -> Strip:
         spans.append(Span(stick - to_m(second), to_m(second), "piece", other))
     elif rest > 0:
         kerf = rest - opened.left_over
-        if opened.left_over > 0 and not opened.from_rack:
+        if opened.left_over > 0 and not opened.from_rack and to_m(opened.left_over) >= least_m:
             spans.append(Span(to_m(first), to_m(kerf), "kerf"))
             spans.append(Span(to_m(first + kerf), to_m(opened.left_over), "offcut", "back on the rack"))
         else:

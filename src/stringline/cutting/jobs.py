@@ -27,11 +27,12 @@ class TrackStock:
     plan: FleetPlan
     rack_m: tuple[float, ...]
     strips: tuple[Strip, ...]
+    least_m: float = 0.0  # what is shorter is no use as a last piece, and so no use on a rack
 
     @property
     def back_on_rack_m(self) -> tuple[float, ...]:
-        """Offcuts with a factory end, metres."""
-        return tuple(to_m(n) for n in self.plan.back_on_rack)
+        """Offcuts with a factory end that are long enough to be used, metres."""
+        return tuple(m for m in (to_m(n) for n in self.plan.back_on_rack) if m >= self.least_m)
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,7 +67,8 @@ def cut_jobs(
 ) -> JobsPlan:
     """Cut the jobs, by name, together. The rack is ``rack_m`` and what the jobs' own ``[rack]`` sections list.
 
-    ``rack_m`` may give the pieces by the profile's name; a bare list is for the first profile. Jobs whose tracks have the same profile name, stick lengths and rules share sticks. Raises ValueError as
+    ``rack_m`` may give the pieces by the profile's name; a bare list is for the first profile. Jobs whose tracks have
+    the same profile name, stick lengths and rules share sticks. Raises ValueError as
     :func:`stringline.cutting.fleet.plan_fleet` and :func:`stringline.cutting.stock.cut_stock`.
     """
     tell = progress or (lambda _: None)
@@ -123,7 +125,8 @@ def _tracks(
             what.append(f"{b.pins} pin(s) stand aside of a joint")
         notes.append(f"{' and '.join(b.keys)}: {', '.join(what)}. No mix of the stick lengths does better.")
     profile = first.system.track.name
-    return TrackStock(profile, plan, tuple(rack), fleet_strips(plan, profile))
+    least = first.system.track.min_last_piece_m
+    return TrackStock(profile, plan, tuple(rack), fleet_strips(plan, profile, least), least)
 
 
 def _plain(jobs: Mapping[str, Given]) -> dict[tuple[str, tuple[int, ...]], list[StockPiece]]:

@@ -7,7 +7,7 @@ from typing import Any
 from stringline.cutting.diagram import Strip
 from stringline.cutting.grain import to_m
 from stringline.cutting.jobs import JobsPlan, TrackStock
-from stringline.cutting.rack import rack_after
+from stringline.cutting.tracks import RunPlan
 from stringline.lengths import Unit, format_length
 
 
@@ -87,9 +87,18 @@ def _track_lines(t: TrackStock, unit: Unit) -> list[str]:
     word = "proven, no plan buys less" if t.plan.proven else f"within {max(t.plan.gap, 1e-5):.3%} of the proven bound"
     lines = [f"{t.profile}: buy {sticks} ({word})."]
     lines += [f"  {_row(s, unit)}" for s in t.strips]
-    after = rack_after(t.rack_m, t.plan.rack_used, t.back_on_rack_m, unit)
-    lines.append(f"  The rack afterwards: {', '.join(after) if after else 'empty'}.")
-    return lines
+    lines.append("  From the pulley to the housing:")
+    return [*lines, *(f"  {_made(r, unit)}" for r in t.plan.runs)]
+
+
+def _made(r: RunPlan, unit: Unit) -> str:
+    """A run as it is laid: whole sticks from the pulley, then the last piece; and where its joints fall."""
+    parts = [format_length(to_m(w), unit) for w in r.variant.wholes]
+    if r.variant.last > 0:
+        parts.append(f"last piece {format_length(to_m(r.variant.last), unit)}")
+    joints = ", ".join(format_length(to_m(j), unit) for j in r.variant.joints)
+    at = f"; joints {joints} from the housing end" if joints else ""
+    return f"  {r.run.key} {format_length(to_m(r.run.length), unit)}: {' + '.join(parts)}{at}"
 
 
 def _row(strip: Strip, unit: Unit) -> str:
