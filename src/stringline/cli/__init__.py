@@ -69,7 +69,10 @@ def build_parser() -> argparse.ArgumentParser:
     new.set_defaults(run="jobs.new_verb")
 
     demo = verbs.add_parser("demo", help="copy an invented job into a folder and run all of it")
-    demo.add_argument("--out", default="stringline-demo", metavar="DIR", help="folder to write (default: %(default)s)")
+    demo.add_argument(
+        "--job", choices=["tern-cottage", "heron-yard"], default="tern-cottage", help="which one (default: %(default)s)"
+    )
+    demo.add_argument("--out", metavar="DIR", help="folder to write (default: stringline-demo, or with its name)")
     demo.add_argument("--no-serve", action="store_true", help="do not open anything afterwards")
     demo.add_argument("--json", action="store_true", help="print the plan as JSON")
     demo.set_defaults(run="jobs.demo_verb")

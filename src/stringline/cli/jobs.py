@@ -72,11 +72,12 @@ def demo_verb(args: argparse.Namespace) -> int:
     from stringline.report import json as as_json
     from stringline.report import text
 
-    folder = Path(args.out)
+    usual = "stringline-demo" if args.job == "tern-cottage" else f"stringline-demo-{args.job}"
+    folder = Path(args.out or usual)
     folder.mkdir(parents=True, exist_ok=True)
     path = folder / "job.toml"
     if not path.exists():
-        write_atomic(path, demo_job_text())
+        write_atomic(path, demo_job_text(args.job))
     plan = plan_of(str(path))
     progress = Progress()
     written = write_book(plan, folder, paper=paper_for(plan), revision="A", today=today(), progress=progress)
