@@ -19,6 +19,7 @@ def plan_sheet(plan: Plan, layout: Layout, drawing: Drawing, free_mm: tuple[floa
     """The plan drawing with the figures that fix it, and what the layout says in words."""
     unit = plan.job.unit
     fit = plan.fit if isinstance(plan.fit, Fit) else None
+    water = (layout.water_area, layout.water_perimeter)
     shown = (layout.gauge, layout.travel, layout.channel, layout.water_width, layout.water_length, layout.setback)
     return {
         "kind": "plan",
@@ -26,11 +27,19 @@ def plan_sheet(plan: Plan, layout: Layout, drawing: Drawing, free_mm: tuple[floa
         # A drawing as tall as its sheet has the heading in a column of its own.
         "column": CORNER if drawing.paper_size_mm[1] > free_mm[1] - HEADING - 9.0 else 0.0,
         "picture": picture(drawing, id_prefix="plan"),
-        "figures": [_row(f.label, f, unit) for f in shown],
+        "figures": [_row(f.label, f, unit) for f in (*shown, *water) if f is not None],
         "clearances": [_row(f"{c.part} to {c.obstacle}", c.figure, unit) for c in layout.clearances],
         "form": None if fit is None else _form(fit, unit),
-        "notes": [*layout.notes, *(fit.notes if fit is not None else ())],
+        "notes": [*_edge(layout, unit), *layout.notes, *(fit.notes if fit is not None else ())],
     }
+
+
+def _edge(layout: Layout, unit: Unit) -> list[str]:
+    """How closely the water's edge is known, square to itself."""
+    if layout.water_sigma is None or not len(layout.water_sigma):
+        return []
+    worst, best = (words.tolerance(2 * float(s), unit) for s in (layout.water_sigma.max(), layout.water_sigma.min()))
+    return [f"The water's edge is known, square to itself, to ± {worst} where worst and ± {best} where best (2σ)."]
 
 
 def _form(fit: Fit, unit: Unit) -> dict[str, Any]:

@@ -65,6 +65,11 @@ class HousingFloor:
     drain: str
     line: int | None = None
 
+    @property
+    def names(self) -> tuple[str, ...]:
+        """The drain and every point of the floor."""
+        return (self.drain, *(name for name, _ in self.points))
+
 
 @dataclass(frozen=True, slots=True)
 class Coordinate:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from stringline.job.model import HousingFloor, Job
@@ -38,16 +38,9 @@ def levelled(job: Job, survey: Survey, layout: Layout | None) -> Levelled | None
     from stringline.survey.levels import levels_of
 
     spec = job.survey.floor
-    below = set() if spec is None else {spec.drain, *(name for name, _ in spec.points)}
     at = {p.name: (p.x_m, p.y_m) for p in survey.points}
     heading = None if layout is None else layout.frame.heading_rad
-    round_pool = {name: xy for name, xy in at.items() if name not in below}
-    found = levels_of(job.survey.levels, round_pool, heading)
-    lost = [n for n in found.heights.names if n not in at and n not in below]
-    kept = tuple(n for n in found.notes if not n.startswith("No position is known"))
-    if lost:
-        kept = (*kept, f"No position is known for {', '.join(lost)}: height only.")
-    found = replace(found, notes=kept)
+    found = levels_of(job.survey.levels, at, heading, () if spec is None else spec.names)
     frame = "points" if layout is None else "cover"
     if spec is None:
         return Levelled(found, frame, None)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 
@@ -157,18 +157,22 @@ def rod_heights(levels: Sequence[Level], datum: str | None = None) -> Heights:
 
 
 def levels_of(
-    levels: Sequence[Level], at: Mapping[str, tuple[float, float]], heading_rad: float | None = None
+    levels: Sequence[Level],
+    at: Mapping[str, tuple[float, float]],
+    heading_rad: float | None = None,
+    apart: Collection[str] = (),
 ) -> Levels:
     """Report what rod readings say. ``at`` gives plan positions, m; points without one have a height and nothing else.
 
     ``heading_rad`` is the direction called *along* (from the housing over the water), counter-clockwise from x; without
     it along is where the points reach farthest. Falls are positive downwards along that direction and, across, to its
-    right. Raises ``Faults`` as :func:`rod_heights` does.
+    right. Points named in ``apart``, such as a housing's floor, have a height and take no part in the rest. Raises
+    ``Faults`` as :func:`rod_heights` does.
     """
     heights = rod_heights(levels)
     notes = _notes(levels, heights)
-    placed = [name for name in heights.names if name in at]
-    lost = [name for name in heights.names if name not in at]
+    placed = [name for name in heights.names if name in at and name not in apart]
+    lost = [name for name in heights.names if name not in at and name not in apart]
     if lost:
         notes.append(f"No position is known for {', '.join(lost)}: height only.")
     xy = np.array([at[name] for name in placed], dtype=float).reshape(-1, 2)

@@ -65,7 +65,7 @@ def _levelled(spec: SurveyInput, adj: Adjustment) -> Levels | None:
     from stringline.survey.levels import levels_of
 
     at = {name: (float(x), float(y)) for name, (x, y) in zip(adj.network.names, adj.xy, strict=True)}
-    return levels_of(spec.levels, at)
+    return levels_of(spec.levels, at, apart=() if spec.floor is None else spec.floor.names)
 
 
 def adjusted(net: Network, start: Start, unit: Unit) -> Adjustment:
