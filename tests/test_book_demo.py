@@ -3,13 +3,18 @@
 from __future__ import annotations
 
 import datetime
+import re
 from functools import lru_cache
+from itertools import pairwise
 from pathlib import Path
+from typing import Any
 
 import pytest
 
-from book_reader import inside_frames, squeezed, text_of
+from book_reader import PT_MM, inside_frames, pages, squeezed, text_of
 from stringline.book.pages import book_data
+from stringline.book.pages_paper import BLOCK, BOTTOM, LEFT, PAPERS, RIGHT, TOP
+from stringline.book.pages_pictures import drawings
 from stringline.book.pdf import pdf
 from stringline.book.write import write_book
 from stringline.cutting.result import CutList, Order
@@ -68,6 +73,57 @@ def test_every_length_step_and_caution_is_printed() -> None:
         assert squeezed(line.item) in whole
         for figure in line.figures:
             assert squeezed(amount(figure.value, figure.kind, made.job.unit)) in whole
+
+
+def title_of(page: Any) -> str:
+    """The sheet's name in its title block."""
+    x, y = (LEFT + 0.5) / PT_MM, (BOTTOM + 0.5) / PT_MM
+    words = page.get_textpage().get_text_bounded(x, y, x + 70 / PT_MM, y + 5 / PT_MM)
+    return str(words).strip()
+
+
+def filled(page: Any) -> float:
+    """How far down its free height a page is drawn on."""
+    dpi = 36
+    image = page.render(scale=dpi / 72, grayscale=True).to_numpy()
+    mm = dpi / 25.4
+    top, foot = int((TOP + 2) * mm), int(image.shape[0] - (BOTTOM + BLOCK + 1) * mm)
+    inner = image[top:foot, int((LEFT + 2) * mm) : int(-(RIGHT + 2) * mm)]
+    return float((inner < 200).any(axis=1).nonzero()[0].max() / (foot - top))
+
+
+@pytest.mark.parametrize("paper", ["letter", "a4"])
+def test_no_sheet_is_mostly_white_but_the_last_of_its_kind(paper: str) -> None:
+    found = [(title_of(p), filled(p)) for p in pages(printed(paper))]
+    assert len(found) <= 25
+    for (title, share), (following, _) in pairwise(found):
+        assert title
+        if title == following:
+            assert share > 0.5, title
+    # Cut cards pack: no card sheet but the last is less than half full.
+    cards = [share for title, share in found if title == "Cut cards"]
+    assert min(cards[:-1]) > 0.6
+
+
+def test_the_index_of_cut_cards_names_the_sheet_where_each_one_is() -> None:
+    made = demo()
+    assert isinstance(made.cuts, CutList)
+    whole = text_of(printed("letter"))
+    start = next(n for n, t in enumerate(whole) if "Mark" in t and "Count" in t and "Sheet" in t)
+    for piece in made.cuts.pieces:
+        name = re.escape(piece.name)
+        row = re.search(rf"^{re.escape(piece.mark)} +{name} .*? (\d+) *$", whole[start].replace("\r", ""), re.M)
+        assert row is not None, piece.name
+        said = whole[int(row[1]) - 1]
+        assert squeezed(piece.steps[0]) in squeezed(said), piece.name
+
+
+def test_the_plan_is_drawn_as_large_as_its_sheet_allows() -> None:
+    assert "(1:64)" in "".join(text_of(printed("letter")))
+    width, height = PAPERS["letter"].free_mm
+    drawn = drawings(demo(), PAPERS["letter"])["plan"]
+    assert drawn.paper_size_mm[0] <= width
+    assert 0.9 * height < drawn.paper_size_mm[1] <= height
 
 
 def test_files_of_the_same_day_are_the_same_bytes(tmp_path: Path) -> None:

@@ -35,7 +35,7 @@ def sheets(data: dict[str, Any]) -> dict[str, dict[str, Any]]:
 
 def test_a_full_plan_has_every_sheet_and_is_json() -> None:
     data = book_data(full(), today=DAY)
-    kinds = ["today", "survey", "plan", "order", "cards", "labels", "fit-out", "run-in", "sources"]
+    kinds = ["today", "survey", "plan", "ends", "order", "cards", "labels", "fit-out", "run-in", "sources"]
     assert [s["kind"] for s in data["sheets"]] == kinds
     assert json.loads(json.dumps(data)) == data
     assert data["invented"] is True
@@ -210,8 +210,18 @@ def test_label_text_keeps_its_parts_apart() -> None:
 def test_one_label_for_each_piece_and_one_for_very_many() -> None:
     plan = full()
     many = replace(pieces()[4], count=MOST_OF_ONE + 1)
-    made = labels_sheet(plan, CutList((*pieces(3), many)), "A")["labels"]
-    assert [r["number"] for r in made] == ["", "", "1 of 2", "2 of 2", f"{MOST_OF_ONE + 1} alike"]
+    made = labels_sheet(plan, CutList((*pieces(3), many)), "A")
+    assert [r["number"] for r in made["labels"]] == ["", "", "1 of 2", f"{MOST_OF_ONE + 1} alike"]
+    assert [(r["number"], r["text"]) for r in made["twins"]] == [("2 of 2", made["labels"][2]["text"])]
+
+
+def test_the_width_and_the_length_of_the_cover_share_a_card_and_keep_their_rows() -> None:
+    first, second = (replace(p, key=k) for p, k in zip(pieces(2), ("cover-width", "cover-length"), strict=True))
+    cards = sheets(book_data(full(cuts=CutList((first, second, *pieces()[2:]))), today=DAY))["cards"]
+    assert [row["card"] for row in cards["index"]] == [0, 0, 1, 2, 3, 4]
+    assert cards["cards"][0]["length"] == f"{cards['index'][0]['length']} × {cards['index'][1]['length']}"
+    assert len(cards["cards"][0]["workings"]) == 2
+    assert cards["cards"][0]["steps"] == list(dict.fromkeys((*first.steps, *second.steps)))
 
 
 def test_text_is_made_printable_without_losing_who_is_who() -> None:

@@ -81,19 +81,22 @@ def ticks(low: float, high: float, most: int) -> list[float]:
     raise AssertionError("a step of 25 always fits")
 
 
-def draw_panels(panels: Sequence[Panel], x_words: str, size_mm: tuple[float, float]) -> Board:
-    """Panels over one another with one x axis; the key of what is in them below. The board is full size."""
+def draw_panels(panels: Sequence[Panel], x_words: str, size_mm: tuple[float, float], *, across: bool = False) -> Board:
+    """Panels with one x axis, over one another or side by side; the key of what is in them below. Full size."""
     board = Board(NOT_TO_SCALE)
     every = [c.x for p in panels for c in p.curves] + [m.x for p in panels for m in p.marks]
     low, high = float(min(x.min() for x in every)), float(max(x.max() for x in every))
-    wide = size_mm[0] - _LEFT_MM - 6.0
+    n = len(panels)
+    columns, lines = (n, 1) if across else (1, n)
+    pitch = size_mm[0] / columns
+    wide = pitch - _LEFT_MM - 6.0
     rows = len(_key_rows(panels, size_mm[0]))
-    tall = (size_mm[1] - 6.0 - rows * _KEY_ROW_MM - _GAP_MM * len(panels)) / len(panels)
-    top = 0.0
-    for panel in panels:
-        _Axes(board, panel, (low, high), (_LEFT_MM, top - 6.0 - tall, wide, tall)).draw(x_words)
-        top -= tall + _GAP_MM
-    _draw_key(board, panels, size_mm[0], top)
+    tall = (size_mm[1] - 6.0 - rows * _KEY_ROW_MM - _GAP_MM * lines) / lines
+    for k, panel in enumerate(panels):
+        column, line = (k, 0) if across else (0, k)
+        bottom = -line * (tall + _GAP_MM) - 6.0 - tall
+        _Axes(board, panel, (low, high), (column * pitch + _LEFT_MM, bottom, wide, tall)).draw(x_words)
+    _draw_key(board, panels, size_mm[0], -lines * (tall + _GAP_MM))
     return board
 
 

@@ -27,10 +27,12 @@ def lead_drawing(
     after: LeadAfter | None = None,
     sigma_m: float = 0.0,
     size_mm: tuple[float, float] = (170.0, 150.0),
+    across: bool = False,
 ) -> Drawing:
     """Leads closing and opening over the station: what was expected, read, explained, and what follows the action.
 
-    ``sigma_m`` is one σ of a reading, drawn as a bar. Raises ValueError where there is nothing to draw.
+    ``sigma_m`` is one σ of a reading, drawn as a bar. ``across`` sets the two ways side by side.
+    Raises ValueError where there is nothing to draw.
     """
     panels = []
     for way in ("closing", "opening"):
@@ -39,7 +41,7 @@ def lead_drawing(
             panels.append(panel)
     if not panels:
         raise ValueError("a drawing of leads needs a prediction, a reading or an explanation")
-    board = draw_panels(panels, f"station from the housing, {_station_unit(unit)}", size_mm)
+    board = draw_panels(panels, f"station from the housing, {_station_unit(unit)}", size_mm, across=across)
     shown = [
         words
         for given, words in (
@@ -63,7 +65,7 @@ def run_drawing(
     rated_torque_nm: float | None = None,
     size_mm: tuple[float, float] = (170.0, 130.0),
 ) -> Drawing:
-    """Motor torque and the leading edge's speed over the travel, both ways."""
+    """Torque at the shaft that is turned and the leading edge's speed over the travel, both ways."""
     feet = unit in (Unit.FT_IN, Unit.FT)
     torque, torque_unit = (_FT_LB, "lbf·ft") if feet else (1.0, "N·m")
     speed, speed_unit = (_FOOT / 60, "ft/min") if feet else (1 / 60, "m/min")
@@ -72,7 +74,7 @@ def run_drawing(
     rating = () if rated_torque_nm is None else ((rated_torque_nm / torque, "motor's rated torque"),)
     panels = (
         Panel(
-            "Torque at the motor's shaft",
+            "Torque at the shaft turned: reels closing, drum opening",
             torque_unit,
             [Curve(layer, x[s.direction], s.torque_nm / torque, name) for s, layer, name in both],
             levels=rating,
@@ -88,7 +90,7 @@ def run_drawing(
     board = draw_panels(panels, f"station from the housing, {_station_unit(unit)}", size_mm)
     shut, open_ = closing.torque_nm.max() / torque, opening.torque_nm.max() / torque
     alt = (
-        f"Motor torque and speed over the travel: at most {shut:.0f} {torque_unit} closing and {open_:.0f} opening; "
+        f"Torque and speed over the travel: at most {shut:.0f} {torque_unit} closing and {open_:.0f} opening; "
         f"closing takes {closing.run_time_s:.0f} s, opening {opening.run_time_s:.0f} s."
     )
     return board.finish("run", "Torque and speed", alt, width_mm=size_mm[0])

@@ -17,8 +17,9 @@ _SIDES = {"left": "left", "right": "right", "both": "left and right", "none": ""
 
 
 def labels_sheet(plan: Plan, cuts: CutList, revision: str) -> dict[str, Any]:
-    """Labels in the order of the cut list, ready to be cut apart."""
+    """Labels in the order of the cut list, ready to be cut apart; further pieces alike have small ones at the end."""
     rows: list[dict[str, Any]] = []
+    twins: list[dict[str, Any]] = []
     for piece in cuts.pieces:
         copies = piece.count if piece.count <= MOST_OF_ONE else 1
         text = label_text(plan, piece, revision)
@@ -31,13 +32,16 @@ def labels_sheet(plan: Plan, cuts: CutList, revision: str) -> dict[str, Any]:
             "text": text,
             "qr": qr_svg(text),
         }
-        rows.extend({**label, "number": _number(piece, k, copies)} for k in range(copies))
+        numbered = [{**label, "number": _number(piece, k, copies)} for k in range(copies)]
+        rows.append(numbered[0])
+        twins.extend(numbered[1:])
     return {
         "kind": "labels",
         "title": "Labels",
         "job-line": shortened(plan.job.name, 52.0, 5.5, lines=1),
         "revision-line": shortened(revision, 20.0, 6.8, lines=1),
         "labels": rows,
+        "twins": twins,
     }
 
 

@@ -58,6 +58,8 @@ def book_data(
     layout, system = plan.layout, plan.system
     if isinstance(layout, Layout) and "plan" in drawn:
         sheets.append(plan_sheet(plan, layout, drawn["plan"], size.free_mm))
+    if plan.remedy is not None:
+        sheets.append(remedy_sheet(plan, plan.remedy))
     if plan.ends:
         sheets.append(ends_sheet(plan, plan.ends))
     if isinstance(plan.order, Order):
@@ -67,16 +69,14 @@ def book_data(
         tell("cut cards and labels")
         sheets.append(cards_sheet(plan, plan.cuts, size.free_mm))
         sheets.append(labels_sheet(plan, plan.cuts, one_line(revision)))
-    if plan.remedy is not None:
-        sheets.append(remedy_sheet(plan, plan.remedy))
     if isinstance(layout, Layout) and system is not None:
         tell("cards to fill in")
         sheets.append(fit_out_sheet(plan, layout, system))
-        sheets.append(run_in_sheet(plan, layout, system, section(plan, "lead")))
+        sheets.append(run_in_sheet(plan, layout, system, section(plan, "lead"), drawn.get("lead")))
     if (mechanics := section(plan, "mechanics")) is not None:
-        sheets.append(rolling_sheet(plan, mechanics))
+        sheets.append(rolling_sheet(plan, mechanics, drawn))
     if (diagnosis := section(plan, "diagnosis")) is not None:
-        sheets.append(crooked_sheet(plan, diagnosis))
+        sheets.append(crooked_sheet(plan, diagnosis, drawn.get("crooked")))
     tell("sources")
     sheets.append(sources_sheet(plan, sheets))
     data = {

@@ -7,6 +7,7 @@ from typing import Any
 from stringline.book.draw_plan import plan_drawing
 from stringline.book.draw_survey import survey_drawing
 from stringline.book.drawing import Drawing
+from stringline.book.moving_drawings import moving_drawings
 from stringline.book.pages_paper import Paper
 from stringline.book.svg import svg
 from stringline.fit.result import Fit
@@ -41,7 +42,7 @@ def drawings(plan: Plan, paper: Paper) -> dict[str, Drawing]:
         tall = plan_drawing(*given, fit=fit, area_mm=(width - CORNER, height - 1.0))
         wide = plan_drawing(*given, fit=fit, area_mm=(width, height - _HEADING))
         found["plan"] = min(wide, tall, key=lambda d: d.scale.ratio)
-    return found
+    return {**found, **moving_drawings(plan, paper.free_mm)}
 
 
 def picture(drawing: Drawing, *, id_prefix: str) -> dict[str, Any]:

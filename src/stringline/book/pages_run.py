@@ -6,7 +6,9 @@ import math
 from typing import TYPE_CHECKING, Any
 
 from stringline.book import pages_words as words
+from stringline.book.drawing import Drawing
 from stringline.book.pages_cautions import for_card
+from stringline.book.pages_pictures import picture
 from stringline.book.pages_running import expected
 from stringline.layout.result import Layout
 from stringline.lengths import FOOT_M, Unit
@@ -44,10 +46,17 @@ def fit_out_sheet(plan: Plan, layout: Layout, system: System) -> dict[str, Any]:
     }
 
 
-def run_in_sheet(plan: Plan, layout: Layout, system: System, lead: LeadPrediction | None = None) -> dict[str, Any]:
+def run_in_sheet(
+    plan: Plan,
+    layout: Layout,
+    system: System,
+    lead: LeadPrediction | None = None,
+    drawing: Drawing | None = None,
+) -> dict[str, Any]:
     """Leads and currents to take at stations, closing and opening, with room for what was seen.
 
     ``lead`` is what to expect; where it is known, its stations are the card's and each row has it to compare.
+    ``drawing`` shows it, with room to mark what was read.
     """
     unit = plan.job.unit
     leads = () if plan.job.run is None else plan.job.run.leads
@@ -77,6 +86,7 @@ def run_in_sheet(plan: Plan, layout: Layout, system: System, lead: LeadPredictio
         "filled": bool(leads),
         "seen": [] if plan.job.run is None else list(plan.job.run.seen),
         "steps": _RUN_IN_STEPS,
+        "picture": None if drawing is None else picture(drawing, id_prefix="lead"),
     }
 
 

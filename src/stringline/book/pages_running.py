@@ -5,10 +5,13 @@ These sheets stand in the book once the plan holds their sections (``mechanics``
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from typing import TYPE_CHECKING, Any
 
 from stringline.book import pages_words as words
+from stringline.book.drawing import Drawing
 from stringline.book.pages_cautions import for_card
+from stringline.book.pages_pictures import picture
 from stringline.lengths import Unit
 from stringline.plan import Needs, Plan
 from stringline.worked import Kind
@@ -24,8 +27,8 @@ def section(plan: Plan, name: str) -> Any:
     return None if isinstance(found, Needs) else found
 
 
-def rolling_sheet(plan: Plan, mechanics: Mechanics) -> dict[str, Any]:
-    """Roll, reels, pulls, torque, time and margins, each with its rule; what cannot work stands first."""
+def rolling_sheet(plan: Plan, mechanics: Mechanics, drawn: Mapping[str, Drawing]) -> dict[str, Any]:
+    """Section, torque and speed, then every figure with its rule; what cannot work stands first."""
     unit = plan.job.unit
     return {
         "kind": "rolling",
@@ -47,6 +50,7 @@ def rolling_sheet(plan: Plan, mechanics: Mechanics) -> dict[str, Any]:
             }
             for f in mechanics.figures
         ],
+        "pictures": [picture(drawn[name], id_prefix=name) for name in ("section", "run") if name in drawn],
         "notes": list(mechanics.notes),
     }
 
@@ -69,7 +73,7 @@ def expected(lead: LeadPrediction, unit: Unit) -> list[dict[str, str]]:
     ]
 
 
-def crooked_sheet(plan: Plan, diagnosis: Diagnosis) -> dict[str, Any]:
+def crooked_sheet(plan: Plan, diagnosis: Diagnosis, drawing: Drawing | None = None) -> dict[str, Any]:
     """The verdict, what to do first, every cause with its odds and amount, and the reading that would tell more."""
     unit = plan.job.unit
     first, after, more = diagnosis.first, diagnosis.after, diagnosis.next_reading
@@ -99,6 +103,7 @@ def crooked_sheet(plan: Plan, diagnosis: Diagnosis) -> dict[str, Any]:
             }
             for s, c, o, g in _thinned(after.station_m, after.closing_m, after.opening_m, after.sigma_m)
         ],
+        "picture": None if drawing is None else picture(drawing, id_prefix="crooked"),
         "fits": diagnosis.fits,
         "readings": diagnosis.readings,
         "lessons": [

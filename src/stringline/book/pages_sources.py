@@ -12,24 +12,9 @@ from stringline.plan import Plan
 from stringline.sources import require
 from stringline.worked import Figure, Kind, Origin, Term
 
-GLOSSARY: tuple[tuple[str, str], ...] = (
-    ("Adjusted", "The distance that fits all readings together best; a reading itself is never changed."),
-    ("Residual", "Adjusted less read: how far the other readings pull this one."),
-    ("r", "How well other readings check this one: 0 not at all, 1 wholly. Under 0.2 a slip can hide."),
-    ("w", "The residual in units of its own uncertainty. Beyond ±3.3 a reading is hardly an honest one."),
-    ("σ", "Standard uncertainty: about two readings in three fall within ±σ, nineteen in twenty within ±2σ."),
-    ("Cannot tell", "The limit lies within ±2σ of the value. Measure better before you decide."),
-    ("Gauge", "Distance between the two tracks' centrelines, square across."),
-    ("Station", "Distance along a track from the housing's face."),
-    ("Diagonals", "Corner to corner across the tracks, both ways; equal when the tracks are square to the housing."),
-    ("Lead", "How far one end of the leading edge is ahead; + where the drive side is ahead."),
-    ("Left, right", "As seen standing at the housing, looking over the water."),
-    ("Factory end", "The end of a stick as it was delivered: square and clean, so it goes where two sticks meet."),
-)
-
 
 def sources_sheet(plan: Plan, others: list[dict[str, Any]]) -> dict[str, Any]:
-    """Sources cited in the plan or in ``others`` (sheets already made), assumptions, practice values, glossary."""
+    """Sources cited in the plan or in ``others`` (sheets already made), assumptions, practice values."""
     keys = sorted({*cited(plan), *_cited_in_sheets(others)})
     entries = [require(k) for k in keys]
     return {
@@ -48,7 +33,6 @@ def sources_sheet(plan: Plan, others: list[dict[str, Any]]) -> dict[str, Any]:
         "assumptions": list(plan.assumptions),
         "practice": _practice(plan),
         "system": "" if plan.system is None else plan.system.name,
-        "glossary": [{"word": w, "means": m} for w, m in GLOSSARY],
     }
 
 

@@ -43,6 +43,7 @@ def today_sheet(plan: Plan) -> dict[str, Any]:
         "later": [check_row(c, plan) for c in later],
         "missing": missing,
         "remember": for_stage(stage),
+        "glossary": [{"word": w, "means": m} for w, m in words.GLOSSARY],
     }
 
 
