@@ -93,6 +93,17 @@ def build_parser() -> argparse.ArgumentParser:
     book.add_argument("--revision", default="A", help="revision mark for the title blocks (default: %(default)s)")
     book.set_defaults(run="jobs.book_verb")
 
+    order = _job_verb(verbs.add_parser, "order", "what to order and whether to yet; keeps in the job what went out")
+    order.add_argument("--place", action="store_true", help="write into the job that this order went out")
+    order.add_argument("--date", metavar="YYYY-MM-DD", help="the day it went out (default: today)")
+    order.add_argument("--again", action="store_true", help="with --place: an earlier order is kept as such")
+    order.add_argument("--anyway", action="store_true", help="with --place: although a check holds the order")
+    order.set_defaults(run="ordering.order_verb")
+    built = _job_verb(
+        verbs.add_parser, "difference", "designed, ordered and built: what fits, what to trim or re-order"
+    )
+    built.set_defaults(run="ordering.difference_verb")
+
     cuts = verbs.add_parser(
         "cuts", help="the cut list of a job, several jobs cut together, or stock for a list of pieces"
     )

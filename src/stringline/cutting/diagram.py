@@ -39,7 +39,10 @@ def fleet_strips(plan: FleetPlan, material: str = "track", least_m: float = 0.0)
 
 
 def track_strip(opened: Opened, material: str = "track", least_m: float = 0.0) -> Strip:
-    """Offcuts shorter than ``least_m`` do not go back on the rack. The first last piece starts at one factory end, the second ends at the other; what is between is cut away."""
+    """The first last piece starts at one factory end, the second ends at the other; what is between is cut away.
+
+    An offcut shorter than ``least_m`` is scrap: it does not go back on the rack.
+    """
     stick = to_m(opened.stick)
     key, first = opened.pieces[0]
     spans = [Span(0.0, to_m(first), "piece", key)]

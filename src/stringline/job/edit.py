@@ -6,14 +6,12 @@ Both functions take and give text; the caller writes it with :func:`stringline.f
 
 from __future__ import annotations
 
-import tomllib
-from collections.abc import Callable
 from typing import Any
 
-from stringline.document.load import load
 from stringline.document.locate import locate
 from stringline.faults import Fault, Faults
 from stringline.job.read import read_job
+from stringline.job.rewrite import edit, item, must_be, values
 
 TAPES = ("survey", "tapes")
 
@@ -37,7 +35,7 @@ def append_tape(
     """
     remarks = {k: v for k, v in (("sigma", sigma), ("by", by), ("at", at), ("device", device)) if v is not None}
     row: list[Any] = [a, b, reading, *([remarks] if remarks else [])]
-    before = _read(text, document)
+    before = values(text, document)
 
     def change(job: Any) -> None:
         import tomlkit
@@ -46,13 +44,13 @@ def append_tape(
             job["survey"] = tomlkit.table()
         if "tapes" not in job["survey"]:
             job["survey"]["tapes"] = tomlkit.array().multiline(True)
-        job["survey"]["tapes"].add_line(_item(row), indent="  ")
+        job["survey"]["tapes"].add_line(item(row), indent="  ")
 
     _list_of_tapes(before, document)
-    after = _edit(text, change)
+    after = edit(text, change)
     tapes = [*before.get("survey", {}).get("tapes", []), row]
     expected = {**before, "survey": {**before.get("survey", {}), "tapes": tapes}}
-    _must_be(after, expected)
+    must_be(after, expected)
     where = f"survey.tapes[{len(tapes)}]"
     wrong = [f for f in _faults(after, document) if f.where == where or f.where.startswith(f"{where}[")]
     if wrong:
@@ -66,7 +64,7 @@ def strike_tape(text: str, line: int, reason: str, *, document: str = "the job f
     Raises Faults where the text is not TOML, where no reading or more than one stands on that line, where it is set
     aside already, or where there is no reason.
     """
-    before = _read(text, document)
+    before = values(text, document)
     tapes = _list_of_tapes(before, document)
     lines = locate(text.removeprefix("\ufeff").replace("\r\n", "\n"))
     here = [i for i in range(len(tapes)) if lines.get((*TAPES, i)) == line and isinstance(tapes[i], list)]
@@ -86,24 +84,17 @@ def strike_tape(text: str, line: int, reason: str, *, document: str = "the job f
         raise Faults(document, [Fault("struck-already", where, wrong, "take a new reading instead", line)])
 
     def change(job: Any) -> None:
-        item = job["survey"]["tapes"][index]
-        if len(item) == 4:
-            item[3]["struck"] = reason
+        row_item = job["survey"]["tapes"][index]
+        if len(row_item) == 4:
+            row_item[3]["struck"] = reason
         else:
-            item.append(_item({"struck": reason}))
+            row_item.append(item({"struck": reason}))
 
-    after = _edit(text, change)
+    after = edit(text, change)
     struck = [*row[:3], {**(row[3] if len(row) == 4 else {}), "struck": reason}]
     expected_tapes = [struck if i == index else t for i, t in enumerate(tapes)]
-    _must_be(after, {**before, "survey": {**before["survey"], "tapes": expected_tapes}})
+    must_be(after, {**before, "survey": {**before["survey"], "tapes": expected_tapes}})
     return after
-
-
-def _read(text: str, document: str) -> dict[str, Any]:
-    """The document's values; raises Faults where it is not TOML."""
-    source = load(text, document)
-    source.close()
-    return source.data
 
 
 def _list_of_tapes(data: dict[str, Any], document: str) -> list[Any]:
@@ -113,40 +104,6 @@ def _list_of_tapes(data: dict[str, Any], document: str) -> list[Any]:
         fault = Fault("wrong-type", "survey.tapes", "this is not a list of readings", "write tapes = [] in [survey]")
         raise Faults(document, [fault])
     return tapes
-
-
-def _item(value: Any) -> Any:
-    """A value as the layout-keeping writer holds it, tables inline."""
-    import tomlkit
-
-    if isinstance(value, dict):
-        table = tomlkit.inline_table()
-        table.update(value)
-        return table
-    if isinstance(value, list):
-        array = tomlkit.array()
-        for inner in value:
-            array.append(_item(inner))
-        return array
-    return tomlkit.item(value)
-
-
-def _edit(text: str, change: Callable[[Any], None]) -> str:
-    """Apply a change, keeping a byte order mark and the kind of line ends."""
-    import tomlkit
-
-    mark = "\ufeff" if text.startswith("\ufeff") else ""
-    windows = "\r\n" in text
-    job = tomlkit.parse(text.removeprefix("\ufeff").replace("\r\n", "\n"))
-    change(job)
-    out = tomlkit.dumps(job)
-    return mark + (out.replace("\n", "\r\n") if windows else out)
-
-
-def _must_be(text: str, expected: dict[str, Any]) -> None:
-    """Stop before anything is lost: what was written has to read back as the old job and the change, no more."""
-    if repr(tomllib.loads(text.removeprefix("\ufeff"))) != repr(expected):
-        raise RuntimeError("the job file could not be added to without disturbing it; add the line by hand")
 
 
 def _faults(text: str, document: str) -> tuple[Fault, ...]:

@@ -2,17 +2,19 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from collections.abc import Mapping, Sequence
+from typing import TYPE_CHECKING, Any
 
 from stringline.lengths import Unit
-from stringline.quantities import amount, length, small
+from stringline.plan import Needs, Plan
+from stringline.quantities import amount, figure_text, length, small
 from stringline.report.words import heading, table
 from stringline.worked import Figure, Kind
 
 if TYPE_CHECKING:
     from stringline.cutting.difference import Difference
     from stringline.cutting.ready import Choice, Readiness
-    from stringline.plan import Plan
+    from stringline.judging import Check
 
 DASH = "–"
 
@@ -43,6 +45,69 @@ def difference_lines(found: Difference, unit: Unit) -> list[str]:
         moved = [(r.mark, r.name, _value(r.old, unit), _value(r.new, unit), r.revision) for r in found.reissued]
         out += table(("mark", "piece", "void", "now", "revision"), moved)
     return out
+
+
+def order_text(
+    plan: Plan, held: Sequence[Check], made: Mapping[str, Any] | None, file: str, *, asked: bool, written: bool
+) -> str:
+    """Whether to order, what to order from whom, and the block that keeps the order in the job.
+
+    ``made`` is that block's content, None where there is nothing to order; ``asked`` whether it was to be written.
+    """
+    from stringline.report.text import check_lines, needs_lines
+
+    unit = plan.job.unit
+    out = [heading(f"{plan.job.name} {DASH} order")]
+    if held:
+        out.append("HOLD: do not order yet.")
+        out += check_lines(held, unit)[2:]
+    else:
+        out.append("Nothing found here holds the order.")
+    for c in plan.checks:
+        if c.code in ("order-ready", "order-changed") and c not in held:
+            out += check_lines([c], unit)[2:]
+    if made is None:
+        for needs in plan.needs:
+            out += ["", *needs_lines(needs)] if needs.missing else []
+        return "\n".join(out)
+    out += ["", *order_lines(plan)]
+    if plan.ready is not None:
+        out += ["", *ready_lines(plan.ready)]
+    if plan.difference is not None:
+        out += ["", *difference_lines(plan.difference, unit)]
+    return "\n".join([*out, "", *_kept(plan, made, file, asked=asked, written=written)])
+
+
+def order_lines(plan: Plan) -> list[str]:
+    """What to order, by supplier, each with its sizes and what the supplier has to know."""
+    if isinstance(plan.order, Needs):
+        return []
+    unit = plan.job.unit
+    out = [plan.order.basis]
+    for supplier in dict.fromkeys(line.supplier for line in plan.order.lines):
+        out += ["", supplier[:1].upper() + supplier[1:]]
+        for line in plan.order.lines:
+            if line.supplier == supplier:
+                sizes = " × ".join(figure_text(f, unit) for f in line.figures)
+                out.append(f"  {line.count:>3}  {line.item:<44} {sizes}".rstrip())
+                out += [f"       {line.note}"] if line.note else []
+    return [*out, *(f"  note: {n}" for n in plan.order.notes)]
+
+
+def _kept(plan: Plan, made: Mapping[str, Any], file: str, *, asked: bool, written: bool) -> list[str]:
+    from stringline.job.edit_order import order_block
+
+    if written:
+        return [
+            f"Written into {file}: order of {made['date']}, plan {made['mark']}. Every later reading is held to it."
+        ]
+    if asked:
+        return ["Not written: the order is held. Add --anyway if it went out all the same."]
+    if plan.placed is not None:
+        again = f"`stringline order {file} --place --again`"
+        return [f"This would be plan {made['mark']}. When it goes out in the place of the earlier order: {again}."]
+    how = f"When it goes out, paste this into the job, or: `stringline order {file} --place`."
+    return [how, "", *(f"  {line}" for line in order_block(made).splitlines())]
 
 
 def difference_text(plan: Plan) -> str:

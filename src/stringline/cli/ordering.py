@@ -1,0 +1,99 @@
+"""Verbs on the order: what to order and whether to, that it went out, and what the pour changed."""
+
+from __future__ import annotations
+
+import argparse
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+from stringline.cli.inputs import HELD, OK, plan_of, today
+from stringline.faults import Fault, Faults
+
+if TYPE_CHECKING:
+    from stringline.judging import Check
+    from stringline.plan import Plan
+
+
+def order_verb(args: argparse.Namespace) -> int:
+    """Print what to order and whether to; with ``--place`` write into the job that it went out."""
+    from stringline.cutting.placed import record
+    from stringline.cutting.result import Order
+    from stringline.report import json as as_json
+    from stringline.report.order_text import order_text
+
+    _sensible(args)
+    plan = plan_of(args.job)
+    held = _held(plan)
+    made = record(plan.order, plan.job.unit, _date(args)) if isinstance(plan.order, Order) else None
+    if args.place:
+        if made is None:
+            raise Faults(args.job, [Fault("no-order", "order", "there is nothing to order yet", _needs(plan))])
+        if not held or args.anyway:
+            _write(args.job, made, again=args.again)
+    written = bool(args.place and (not held or args.anyway))
+    if args.json:
+        whole = as_json.plan_json(plan)
+        keys = ("schema", "job", "order", "parts", "ready", "placed", "difference")
+        found: dict[str, Any] = {key: whole[key] for key in keys}
+        print(as_json.dumps({**found, "held": [c.code for c in held], "record": made, "written": written}))
+    else:
+        print(order_text(plan, held, made, args.job, asked=args.place, written=written))
+    return HELD if held else OK
+
+
+def difference_verb(args: argparse.Namespace) -> int:
+    """Print what was designed, ordered and built, line by line."""
+    from stringline.report import json as as_json
+    from stringline.report.order_text import difference_text
+
+    plan = plan_of(args.job)
+    held = [c for c in plan.checks if c.stops and c.code in _DIFFERENCE_CHECKS]
+    if args.json:
+        whole = as_json.plan_json(plan)
+        found = {key: whole[key] for key in ("schema", "job", "placed", "difference")}
+        print(as_json.dumps({**found, "held": [c.code for c in held]}))
+    else:
+        print(difference_text(plan))
+    return HELD if held else OK
+
+
+_DIFFERENCE_CHECKS = ("order-changed", "order-width", "order-leading-edge", "order-length")
+
+
+def _sensible(args: argparse.Namespace) -> None:
+    faults = []
+    if args.place and args.job == "-":
+        wrong = "an order cannot be written into standard input"
+        faults.append(Fault("no-file", "order", wrong, "name the job file, or leave --place out and paste the block"))
+    if args.date is not None:
+        import datetime
+
+        try:
+            datetime.date.fromisoformat(args.date)
+        except ValueError:
+            faults.append(Fault("out-of-range", "date", f"'{args.date}' is no date", "write it as 2026-05-04"))
+    if faults:
+        raise Faults("command line", faults)
+
+
+def _date(args: argparse.Namespace) -> str:
+    return args.date or today().isoformat()
+
+
+def _held(plan: Plan) -> list[Check]:
+    """What holds an order, whatever stage the job says it is at: up to the stage of ordering."""
+    from stringline.judging import Stage
+
+    return [c for c in plan.checks if c.stops and c.stage.rank <= Stage.ORDER.rank]
+
+
+def _needs(plan: Plan) -> str:
+    return "; ".join(m for n in plan.needs for m in n.missing) or "finish the layout first"
+
+
+def _write(file: str, made: dict[str, Any], *, again: bool) -> None:
+    from stringline.files import write_atomic
+    from stringline.job.edit_order import place_order
+
+    path = Path(file)
+    write_atomic(path, place_order(path.read_bytes().decode("utf-8"), made, again=again, document=file))
