@@ -3,17 +3,23 @@
 from __future__ import annotations
 
 import datetime
+import json
+import xml.etree.ElementTree as ET
 from dataclasses import replace
 from functools import lru_cache
+from pathlib import Path
 from typing import Any
 
 import numpy as np
+import pytest
 
 from book_makers import full, with_run
 from book_reader import inside_frames, squeezed, text_of
 from makers import make_system
 from stringline.book.pages import book_data
 from stringline.book.pdf import pdf
+from stringline.cli import main
+from stringline.demo import demo_job_text
 from stringline.layout.result import Layout
 from stringline.mechanics.result import Mechanics, Refusal
 from stringline.mechanics.whole import mechanics
@@ -80,3 +86,29 @@ def test_a_refusal_stands_first_with_the_nearest_that_would_do() -> None:
 def test_a_section_that_only_says_what_it_needs_has_no_sheet() -> None:
     plan = replace(full(), mechanics=Needs("mechanics", ("the layout",)))
     assert not {"rolling", "crooked"} & set(sheets(plan))
+
+
+def test_the_section_torque_speed_and_leads_stand_in_the_book() -> None:
+    found = sheets(running())
+    assert [p["title"] for p in found["rolling"]["pictures"]] == ["Section through the housing", "Torque and speed"]
+    assert "the lead expected" in found["run-in"]["picture"]["alt"]
+    assert "the explanation found" in found["crooked"]["picture"]["alt"]
+    assert sheets(full())["run-in"]["picture"] is None
+
+
+def test_lead_and_diagnose_write_their_plots(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    text = demo_job_text().replace('stage = "fit-out"', 'stage = "run-in"')
+    text += '\n[run]\nleads = [["4 ft", "1/2 in"], ["20 ft", "5/8 in", "1/4 in"], ["36 ft", "7/8 in"]]\n'
+    job, plain = tmp_path / "job.toml", tmp_path / "plain.toml"
+    job.write_text(text, encoding="utf-8")
+    plain.write_text(demo_job_text(), encoding="utf-8")
+    for verb, said in (("lead", "95 in 100 runs expected here"), ("diagnose", "explained by the causes found")):
+        path = tmp_path / f"{verb}.svg"
+        assert main([verb, str(job), "--json", "--svg", str(path)]) in (0, 1)
+        json.loads(capsys.readouterr().out)
+        words = {e.text for e in ET.fromstring(path.read_text("utf-8")).iter() if e.tag.endswith("text")}
+        assert {said, "read", "INVENTED: no real job"} <= words
+    assert main(["diagnose", str(plain), "--svg", str(tmp_path / "none.svg")]) == 2
+    assert "nothing to draw yet" in capsys.readouterr().err
+    assert main(["lead", str(plain), "--svg", str(tmp_path / "no" / "such.svg")]) == 2
+    assert sorted(p.name for p in tmp_path.glob("*.svg")) == ["diagnose.svg", "lead.svg"]

@@ -50,6 +50,8 @@ CODES: dict[str, str] = {
     "unknown-source": "No source has that key.",
     "file-exists": "A file that would be written anew is there already.",
     "no-folder": "The folder to write into is not there.",
+    "no-drawing": "The plan has not come as far as what is to be drawn.",
+    "not-written": "A file cannot be written where it is wanted.",
     "unreadable": "A file cannot be read as text.",
     # the survey: readings that cannot be adjusted
     "no-reading": "No reading at all, or none that reaches a point that is named.",

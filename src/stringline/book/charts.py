@@ -138,8 +138,11 @@ class _Axes:
             board.add(Line(layers.LIMIT, self.at(self.x[0], level), self.at(self.x[1], level)))
             a = self.at(self.x[1], level)
             if words:
-                at = (a[0] - board.m(1.0), a[1] + board.m(0.7 if level >= 0 else -0.7))
-                up = 0.0 if level >= 0 else 1.0
+                # Outside the limit, unless the frame is too near for words.
+                room = ((bottom + tall) / 1000 - a[1]) if level >= 0 else (a[1] - bottom / 1000)
+                above = (level >= 0) == (room > board.m(_HEIGHT_MM + 2.0))
+                at = (a[0] - board.m(1.0), a[1] + board.m(0.7 if above else -0.7))
+                up = 0.0 if above else 1.0
                 board.add(Text(layers.NOTE, at, words, _HEIGHT_MM, along=1.0, up=up, halo=True))
         for curve in panel.curves:
             points = [self.at(float(x), float(y)) for x, y in zip(curve.x, curve.y, strict=True)]

@@ -53,6 +53,11 @@ def write_book(
     return [out_dir / name for name in contents]
 
 
+def alone_svg(plan: Plan, drawing: Drawing, *, date: datetime.date, revision: str = "A") -> str:
+    """One drawing of a plan as an SVG of its own, in a frame with a title strip."""
+    return svg(titled(drawing, _title(plan, revision, date)), id_prefix=drawing.name, alone=True)
+
+
 def _tables(plan: Plan) -> dict[str, bytes]:
     unit = plan.job.unit
     found: dict[str, bytes] = {}

@@ -122,8 +122,10 @@ def build_parser() -> argparse.ArgumentParser:
     cuts.set_defaults(run="stock.cuts_verb")
 
     lead = _job_verb(verbs.add_parser, "lead", "how the cover rolls and pulls, and the lead to expect over its travel")
+    lead.add_argument("--svg", metavar="FILE.svg", help="also draw the lead over the travel, with its band and limit")
     lead.set_defaults(run="running.lead_verb")
     diagnose = _job_verb(verbs.add_parser, "diagnose", "why the cover runs crooked, from the leads measured in [run]")
+    diagnose.add_argument("--svg", metavar="FILE.svg", help="also draw the readings against what explains them")
     diagnose.set_defaults(run="running.diagnose_verb")
 
     systems = verbs.add_parser("systems", help="list hardware catalogues, or show one")

@@ -3,8 +3,16 @@
 from __future__ import annotations
 
 import argparse
+import sys
+from pathlib import Path
+from typing import TYPE_CHECKING
 
-from stringline.cli.inputs import HELD, OK, plan_of
+from stringline.cli.inputs import HELD, OK, need_folder, plan_of, today
+from stringline.faults import Fault, Faults
+
+if TYPE_CHECKING:
+    from stringline.book.drawing import Drawing
+    from stringline.plan import Plan
 
 
 def lead_verb(args: argparse.Namespace) -> int:
@@ -19,6 +27,10 @@ def lead_verb(args: argparse.Namespace) -> int:
         print(as_json.dumps({key: whole[key] for key in wanted}))
     else:
         print(lead_text(plan))
+    if args.svg is not None:
+        from stringline.book.moving_drawings import lead_expected
+
+        _draw(args.svg, plan, lead_expected(plan), "lead")
     return HELD if any(c.code in _LEAD_CHECKS for c in plan.held) else OK
 
 
@@ -33,7 +45,31 @@ def diagnose_verb(args: argparse.Namespace) -> int:
         print(as_json.dumps({key: whole[key] for key in ("schema", "job", "held", "diagnosis")}))
     else:
         print(diagnosis_text(plan))
+    if args.svg is not None:
+        from stringline.book.moving_drawings import lead_explained
+
+        _draw(args.svg, plan, lead_explained(plan), "diagnosis")
     return HELD if any(c.code == "lead-measured" for c in plan.held) else OK
+
+
+def _draw(name: str, plan: Plan, drawing: Drawing | None, section: str) -> None:
+    """Write a drawing in its frame. Raises Faults where the plan has nothing to draw or the file cannot be written."""
+    from stringline.book.write import alone_svg
+    from stringline.files import write_atomic
+
+    path = Path(name)
+    need_folder(path.parent)
+    if drawing is None:
+        needs = next((n for n in plan.needs if n.section == section), None)
+        wanted = "; ".join(needs.missing) if needs is not None and needs.missing else f"what the {section} needs"
+        raise Faults(name, [Fault("no-drawing", section, "there is nothing to draw yet", f"the plan needs {wanted}")])
+    try:
+        write_atomic(path, alone_svg(plan, drawing, date=today()))
+    except OSError as why:
+        raise Faults(
+            name, [Fault("not-written", name, f"it cannot be written ({why.strerror})", "name another file")]
+        ) from None
+    print(f"Wrote {path}", file=sys.stderr)
 
 
 _LEAD_CHECKS = {
