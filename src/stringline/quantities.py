@@ -84,6 +84,13 @@ def tolerance(m: float, unit: Unit) -> str:
     return text
 
 
+def roughly(m: float, unit: Unit) -> str:
+    """A length that is known only from a sketch: to 3 inches, a quarter of a foot or 0.1 m."""
+    if unit in (Unit.FT_IN, Unit.FT):
+        return length(round(m / 0.0762) * 0.0762, unit)
+    return f"{decimal(m, 1)} m" if unit is Unit.M else f"{decimal(round(m * 10) * 100, 0)} mm"
+
+
 def decimal(value: float, places: int, *, sign: bool = False) -> str:
     """A decimal with a true minus sign; never a negative zero."""
     text = f"{value:.{places}f}"

@@ -13,7 +13,7 @@ from stringline.book.scales import choose
 from stringline.lengths import Unit
 from stringline.sections.untaped import Taping
 
-_SPARE_MM = 26.0  # round the points, for names
+_SPARE_MM = (30.0, 16.0)  # round the points, for names
 
 
 def taping_drawing(
@@ -24,7 +24,7 @@ def taping_drawing(
     at: dict[str, Point] = {**taping.rough, plan.baseline[0]: plan.a, plan.baseline[1]: plan.b}
     xs, ys = [p[0] for p in at.values()], [p[1] for p in at.values()]
     bare = max(xs) - min(xs), max(ys) - min(ys)
-    scale = choose(max(bare[0], 0.1), max(bare[1], 0.1), (area_mm[0] - _SPARE_MM, area_mm[1] - _SPARE_MM), unit)
+    scale = choose(max(bare[0], 0.1), max(bare[1], 0.1), (area_mm[0] - _SPARE_MM[0], area_mm[1] - _SPARE_MM[1]), unit)
     board = Board(scale)
     edge = [at[n] for n in water if n in at]
     if len(edge) > 2:

@@ -10,6 +10,7 @@ from stringline.book.drawing import Drawing
 from stringline.book.moving_drawings import moving_drawings
 from stringline.book.pages_paper import Paper
 from stringline.book.svg import svg
+from stringline.cutting.result import CutList
 from stringline.fit.result import Fit
 from stringline.layout.result import Layout
 from stringline.plan import Plan
@@ -17,7 +18,7 @@ from stringline.survey.result import Survey
 
 _HEADING = 20.0  # height of a sheet's heading and of the line under a full-page drawing
 CORNER = 26.0  # width of the column that holds the plan's heading where the drawing takes the sheet's whole height
-_TAPING_SHARE = 0.28  # of a sheet's height for the taping plan's drawing; lines to fill in have the rest
+_TAPING_SHARES = (0.28, 0.42)  # of a sheet's height for the taping plan's drawing: with few lines, with many
 _SURVEY_SHARE = 0.44  # of a sheet's height for the survey's drawing; the verdict and the tables have the rest
 
 
@@ -30,7 +31,8 @@ def drawings(plan: Plan, paper: Paper) -> dict[str, Drawing]:
     if plan.taping is not None:
         from stringline.book.draw_taping import taping_drawing
 
-        area = (width, _TAPING_SHARE * height)
+        share = _TAPING_SHARES[len(plan.taping.plan.lines) > 12]
+        area = (width, share * height)
         found["taping"] = taping_drawing(plan.taping, job.unit, water=water, area_mm=area)
     if not isinstance(survey, Survey):
         return found
@@ -42,7 +44,16 @@ def drawings(plan: Plan, paper: Paper) -> dict[str, Drawing]:
         tall = plan_drawing(*given, fit=fit, area_mm=(width - CORNER, height - 1.0))
         wide = plan_drawing(*given, fit=fit, area_mm=(width, height - _HEADING))
         found["plan"] = min(wide, tall, key=lambda d: d.scale.ratio)
+    if plan.sticks is not None and plan.sticks.strips and isinstance(plan.cuts, CutList):
+        from stringline.book.draw_sticks import sticks_drawing
+
+        marks = {key.replace("last-", "track-"): mark for key, mark in _marks(plan.cuts).items()}
+        found["sticks"] = sticks_drawing(plan.sticks.strips, marks, job.unit, width)
     return {**found, **moving_drawings(plan, paper.free_mm)}
+
+
+def _marks(cuts: CutList) -> dict[str, str]:
+    return {p.key: p.mark for p in cuts.pieces if p.key.startswith("last-")}
 
 
 def picture(drawing: Drawing, *, id_prefix: str) -> dict[str, Any]:

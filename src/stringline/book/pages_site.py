@@ -11,7 +11,7 @@ from stringline.book.pages_pictures import picture
 from stringline.judging import Stage
 from stringline.lengths import Unit
 from stringline.plan import Plan
-from stringline.quantities import tolerance
+from stringline.quantities import roughly, tolerance
 from stringline.sections.ends import beyond
 from stringline.worked import Figure, Kind
 
@@ -49,7 +49,7 @@ def taping_sheet(plan: Plan, taping: Taping, drawing: Drawing) -> dict[str, Any]
         "lines": [
             {
                 "line": f"{x.frm}–{x.to}",
-                "about": words.length(x.length_m, unit),
+                "about": roughly(x.length_m, unit),
                 "why": "checks" if x.check else "ties",
             }
             for x in p.lines

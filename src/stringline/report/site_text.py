@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from stringline.layout.result import Layout
 from stringline.lengths import Unit
-from stringline.quantities import VERDICT_WORDS, amount, decimal, figure_text, length, small, spread, tolerance
+from stringline.quantities import VERDICT_WORDS, amount, decimal, figure_text, length, roughly, small, spread, tolerance
 from stringline.report.words import heading, table
 from stringline.sections.ends import beyond
 
@@ -98,7 +98,7 @@ def taping_text(name: str, taping: Taping, unit: Unit) -> str:
     """What to tape: where the baseline goes, the lines in order, and what they will be worth."""
     p = taping.plan
     rows = [
-        (str(n), f"{x.frm}–{x.to}", length(x.length_m, unit), "checks others" if x.check else "needed")
+        (str(n), f"{x.frm}–{x.to}", roughly(x.length_m, unit), "checks others" if x.check else "needed")
         for n, x in enumerate(p.lines, 1)
     ]
     worst = max(p.axis_m, key=lambda k: p.axis_m[k])

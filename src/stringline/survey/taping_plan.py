@@ -10,7 +10,8 @@ import numpy as np
 
 from stringline.faults import Fault, Faults
 from stringline.geometry import Array, convex_hull
-from stringline.lengths import Unit, format_length
+from stringline.lengths import Unit
+from stringline.quantities import roughly
 from stringline.survey.designs import Possible, axes, braced, covariance, exchange, merit, possible_lines, redundancy
 from stringline.survey.network import BoolArray
 from stringline.survey.next_tape import ENOUGH_R
@@ -67,9 +68,9 @@ class TapingPlan:
         parts = []
         for end, place in (("A", self.a), ("B", self.b)):
             near = sorted(rough, key=lambda name: math.dist(rough[name], place))[:2]
-            away = " and ".join(f"about {format_length(math.dist(rough[n], place), unit)} from {n}" for n in near)
+            away = " and ".join(f"about {roughly(math.dist(rough[n], place), unit)} from {n}" for n in near)
             parts.append(f"{end} {away}")
-        length = format_length(math.dist(self.a, self.b), unit)
+        length = roughly(math.dist(self.a, self.b), unit)
         return f"Set A and B about {length} apart, outside the pool: {'; '.join(parts)}."
 
 
@@ -100,7 +101,8 @@ def taping_plan(
     made += [_Trial.of(*_ends_first(tuple(rough), points, i, j), reach, budget) for i, j in _sides(points)]
     tried = [t for t in made if t is not None and np.all(t.axes(t.start) < _HELD_M)]
     if not tried:
-        wrong = f"a tape of {tape_length_m:g} m cannot tie every point to a baseline outside the pool"
+        reads = f"{tape_length_m:.2f} m ({tape_length_m / 0.3048:.1f} ft)"
+        wrong = f"a tape of {reads} cannot tie every point to a baseline outside the pool"
         raise Faults("taping plan", [Fault("short-tape", "tape", wrong, "use a longer tape, or plan in two parts")])
     tried.sort(key=lambda t: t.merit(t.start))
     two_point = [float(t.axes(t.start).max()) for t in tried if t.plain]
@@ -246,7 +248,7 @@ def _plan(t: _Trial, chosen: BoolArray, order: list[int], two_point: float | Non
     after = t.axes(chosen)
     weakest = float(redundancy(p, chosen)[chosen].min())
     notes = ["Keep the rough positions in the job's sketch: they decide which side of a line a point lies on."]
-    if weakest < ENOUGH_R:
+    if weakest < ENOUGH_R - 0.005:
         notes.append(f"The weakest line has a redundancy of only {weakest:.2f}: a slip there may go unnoticed.")
     a, b = t.places[0], t.places[1]
     return TapingPlan(
