@@ -220,3 +220,29 @@ def test_without_a_sketch_there_is_nothing_to_plan_from(tmp_path: Path, capsys: 
     text = '[job]\nname = "Bare"\nunit = "m"\n[survey]\nbaseline = ["A", "B"]\n'
     assert run(text, tmp_path, capsys, "survey")[0] == 2
     assert run(text, tmp_path, capsys, "taping")[0] == 2
+
+
+def test_no_line_is_advised_through_a_wall(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    pairs = [("A", "B"), *((a, p) for a in "AB" for p in "1234")]
+    tapes = ", ".join(f'["{a}", "{b}", "{math.dist(POINTS[a], POINTS[b]):.3f} m"]' for a, b in pairs)
+    text = f'[job]\nname = "Walled"\nunit = "m"\n[survey]\nbaseline = ["A", "B"]\ntapes = [{tapes}]\n'
+
+    def advised(extra: str) -> list[set[str]]:
+        _, out = run(text + extra, tmp_path, capsys, "survey", "--json")
+        return [{n["from"], n["to"]} for n in json.loads(out)["next_tapes"]]
+
+    first = advised("")[0]
+    a, b = sorted(first)
+    assert first not in advised(f'blocked = [["{b}", "{a}"]]\n')
+    # and none longer than the tape
+    assert all(math.dist(*(POINTS[p] for p in pair)) <= 6.0 for pair in advised('tape_length = "6 m"\n'))
+    sketched = SKETCHED.replace("sketch", 'baseline = ["A", "B"]\nblocked = [["1", "3"], ["2", "4"]]\nsketch')
+    _, out = run(sketched, tmp_path, capsys, "taping", "--json")
+    planned = [{x["from"], x["to"]} for x in json.loads(out)["lines"]]
+    assert {"1", "3"} not in planned
+    assert {"2", "4"} not in planned
+
+
+@pytest.mark.parametrize("pair", ['["1"]', '["1", "1"]', '"1"'])
+def test_a_blocked_line_is_a_pair(pair: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    assert run(job(survey=f"blocked = [{pair}]"), tmp_path, capsys, "survey")[0] == 2

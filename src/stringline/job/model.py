@@ -108,7 +108,8 @@ class SurveyInput:
 
     ``coordinates`` were observed in a frame of their own, and came from ``coordinate_file`` where that is named;
     ``conditions`` asks for corrections, None for none. ``tape_length_m`` is how far the tape reaches, for planning what
-    to tape; ``sketch_bare`` says that the sketch had numbers without a unit.
+    to tape, and ``blocked`` the pairs of points that no tape can be pulled between; ``sketch_bare`` says that the
+    sketch had numbers without a unit.
     """
 
     tapes: tuple[Tape, ...]
@@ -124,6 +125,7 @@ class SurveyInput:
     conditions: TapeConditions | None = None
     coordinate_file: str | None = None
     tape_length_m: float | None = None
+    blocked: tuple[tuple[str, str], ...] = ()
     sketch_bare: bool = False
     floor: HousingFloor | None = None
 

@@ -17,6 +17,7 @@ TAPE = '["A", "B", "24-0"]: from, to, reading'
 OFFSET = '["A", "B", "12-0", "1-6", "p"]: from, to, station, offset, point'
 COORDINATE = '["1", "3.2 m", "4.1 m", { sigma = "5 mm" }]: point, x, y'
 LEVEL = '["A", "3-2 1/4"]: point, rod reading'
+BLOCKED = 'two points as ["1", "w"]'
 FLOOR = 'housing_floor = { points = ["f1", ["f2", "6 ft"]], drain = "d" }'
 
 Beside = Callable[[str], str]
@@ -48,6 +49,9 @@ def read_survey(table: Table, beside: Beside | None = None) -> SurveyInput:
     conditions = _read_conditions(table)
     tape_length = table.length("tape_length", positive=True)
     floor = _read_floor(table)
+    blocked = [
+        p for i, row in enumerate(table.items("blocked")) if (p := _blocked(check, (*table.at("blocked"), i), row))
+    ]
     _check_datum(table, known)
     return SurveyInput(
         tapes=tuple(tapes),
@@ -63,6 +67,7 @@ def read_survey(table: Table, beside: Beside | None = None) -> SurveyInput:
         conditions=conditions,
         coordinate_file=listed if isinstance(listed, str) else None,
         tape_length_m=tape_length,
+        blocked=tuple(blocked),
         sketch_bare=_is_bare(table.data.get("sketch")),
         floor=floor,
     )
@@ -209,6 +214,18 @@ def _read_floor(table: Table) -> HousingFloor | None:
     if drain is None or not points:
         return None
     return HousingFloor(tuple(points), drain, check.document.line(table.at("housing_floor")))
+
+
+def _blocked(check: Checker, path: Path, value: Any) -> tuple[str, str] | None:
+    """A pair of points with something between them."""
+    row = check.items(path, value, BLOCKED)
+    if row is None:
+        return None
+    if len(row) != 2:
+        check.fault("item-count", path, f"this has {len(row)} item{'' if len(row) == 1 else 's'}", f"write {BLOCKED}")
+        return None
+    a, b = _ends(check, path, row)
+    return None if a is None or b is None else (a, b)
 
 
 def _is_bare(sketch: Any) -> bool:

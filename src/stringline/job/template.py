@@ -22,6 +22,7 @@ _MARKS = {
 def job_template(name: str, unit: Unit | str) -> str:
     """The text of a new job file. ``name`` is any text; raises ValueError for an unknown unit."""
     unit = Unit(unit)
+    reach = "100 ft" if unit in (Unit.FT_IN, Unit.FT) else "30 m"
     long, short, sigma, side, end, arc, rod = _EXAMPLES[unit]
     return f"""\
 # A Stringline job. Lines that start with # are remarks; take the # away to use what stands behind it.
@@ -39,6 +40,8 @@ tape_class = "II"               # marked on the tape: I | II | III; or one sigma
 baseline = ["A", "B"]           # A is the origin, x runs from A towards B; all other points lie to the left of it
 behind = []                     # except these, which lie to the right
 sketch = {{}}                     # rough positions in any scale, to tell sides: {{ "1" = [3, 4] }}
+# tape_length = "{reach}"        # how far the tape reaches; with a sketch `stringline taping` then says what to pull
+# blocked = [["1", "w1"]]       # pairs with a wall or hedge between them, never advised to be taped
 # known = {{ A = ["0", "0"] }}    # control points held fixed, at least two; then there is no baseline
 
 # One line for each reading: from, to, what the tape said. Write down what it said, also when it looks wrong.
@@ -50,6 +53,8 @@ tapes = [
 ]
 offsets = []                    # ["A", "B", "{short}", "{arc}", "p"]: along A-B, then to the left, to p
 levels = []                     # ["1", "{rod}"]: point, rod reading
+# housing_floor = {{ points = [["f", "{short}"]], drain = "d" }}   # levelled points of its floor, each with its run
+# coordinates = "points.csv"    # name,x,y,sigma from a total station, a laser or a drawing
 
 # [pool]
 # water = ["1", {{ arc = "{arc}" }}, "2", "3", "4"]   # the water's edge in order; the arc rounds the corner before it

@@ -59,7 +59,8 @@ def taping(job: Job, tape_m: float | None = None) -> Taping:
     left_out = [n for n in _STAKES if n in spec.sketch]
     if left_out:
         notes.append(f"{' and '.join(left_out)} of the sketch: left out, for A and B are the stakes placed here.")
-    found = taping_plan(rough, reach, tape_class=spec.tape_class)
+    cannot = frozenset(frozenset(pair) for pair in spec.blocked)
+    found = taping_plan(rough, reach, tape_class=spec.tape_class, cannot=cannot)
     return Taping(found, rough, reach, found.where(rough, job.unit), (*notes, *found.notes))
 
 

@@ -73,6 +73,8 @@ def build_network(spec: SurveyInput) -> Network:
         side=side,
         sketch=sketch,
         struck=tuple(t for t in spec.tapes if t.struck is not None),
+        reach_m=spec.tape_length_m,
+        blocked=tuple((index[a], index[b]) for a, b in spec.blocked if a in index and b in index),
     )
 
 

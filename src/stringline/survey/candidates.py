@@ -37,15 +37,18 @@ class Candidates:
 
 
 def candidates(net: Network, xy: Array, Q: Array, reach_m: float | None = None) -> Candidates:
-    """All pairs of points within reach that are not both held, at coordinates xy (n, 2) with covariance Q (2n, 2n)."""
+    """All pairs of points within reach, neither held nor blocked, at xy (n, 2) with covariance Q (2n, 2n)."""
     i, j = np.triu_indices(net.n, 1)
     d = xy[j] - xy[i]
     length = np.hypot(d[:, 0], d[:, 1])
+    reach_m = net.reach_m if reach_m is None else reach_m
     if reach_m is None:
         longest = float(np.max(net.value[: net.tapes])) if net.tapes else np.inf
         reach_m = REACH * longest
     held = np.asarray(net.fixed.all(axis=1))
     keep = (length <= reach_m) & (length > 1e-6) & ~np.logical_and(held[i], held[j])
+    for one, other in net.blocked:
+        keep &= ~((i == min(one, other)) & (j == max(one, other)))
     i, j, length = i[keep], j[keep], length[keep]
     u = d[keep] / length[:, None]
     Qa = (Q[2 * j] - Q[2 * i]) * u[:, :1] + (Q[2 * j + 1] - Q[2 * i + 1]) * u[:, 1:]  # Q is symmetric

@@ -49,6 +49,7 @@ class Network:
     ``reading`` the reading that each row came from. ``fixed`` (n, 2) masks coordinates that are held, at the values in
     ``fixed_xy`` (NaN where free). ``side`` (n,) is +1 for left of the baseline, −1 for behind it, 0 where nothing is
     demanded; ``sketch`` (n, 2) holds rough positions in a frame of their own, NaN where there is none.
+    ``reach_m`` is how far the tape goes, where that is known; nothing can be taped between ``blocked`` pairs of points.
     """
 
     names: tuple[str, ...]
@@ -64,6 +65,8 @@ class Network:
     side: IntArray
     sketch: Array
     struck: tuple[Tape, ...] = ()
+    reach_m: float | None = None
+    blocked: tuple[tuple[int, int], ...] = ()
 
     @property
     def n(self) -> int:
