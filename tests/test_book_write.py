@@ -21,7 +21,10 @@ def test_a_full_book_and_its_tables(tmp_path: Path) -> None:
     written = write_book(full(), tmp_path / "new" / "folder", today=DAY, progress=said.append)
     names = [p.name for p in written]
     assert names[0] == "book.pdf"
-    tables, pictures = {"cuts.csv", "order.csv", "parts.csv"}, {"plan.svg", "plan.dxf", "survey.svg", "survey.dxf"}
+    tables, pictures = (
+        {"cuts.csv", "order.csv", "parts.csv"},
+        {"plan.svg", "plan.dxf", "survey.svg", "survey.dxf", "sticks.svg", "sticks.dxf"},
+    )
     assert set(names) == {"book.pdf"} | tables | pictures
     assert all(p.stat().st_size > 50 for p in written)
     assert "typesetting" in said

@@ -25,6 +25,7 @@ if TYPE_CHECKING:
     from stringline.fit.correction import Remedy
     from stringline.layout.options import Option
     from stringline.sections.levelled import Levelled
+    from stringline.sections.sticks import Sticks
     from stringline.sections.untaped import Taping
 
 
@@ -63,6 +64,15 @@ class Plan:
     ready: Readiness | None = None  # how likely the ordered parts are to fit; None without a layout
     placed: Placed | None = None  # the order that went out, as the job says
     difference: Difference | None = None  # designed, ordered, built; None before anything is ordered or built
+
+    @cached_property
+    def sticks(self) -> Sticks | None:
+        """Which stick each part of the tracks comes from; worked out when it is asked for, None without a layout."""
+        if self.system is None or isinstance(self.layout, Needs):
+            return None
+        from stringline.sections.sticks import sticks_of
+
+        return sticks_of(self.job, self.system, self.layout, self.fit if isinstance(self.fit, Fit) else None)
 
     @cached_property
     def ends(self) -> tuple[Option, ...]:

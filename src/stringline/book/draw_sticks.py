@@ -6,14 +6,14 @@ from collections.abc import Mapping
 
 from stringline.book import layers
 from stringline.book.board import Board
-from stringline.book.drawing import Drawing, Line, Polyline, Text
+from stringline.book.drawing import Drawing, Line, Text
 from stringline.book.lettering import width_mm as text_width
 from stringline.book.scales import scales
 from stringline.cutting.diagram import Span, Strip
 from stringline.lengths import Unit, format_length
 
 _BAR_MM = 6.0
-_ROW_MM = 19.0  # from one stick to the next
+_ROW_MM = 16.0  # from one stick to the next
 _HEIGHT_MM = 2.2
 _END_MM = 1.1
 
@@ -31,7 +31,7 @@ def sticks_drawing(strips: tuple[Strip, ...], marks: Mapping[str, str], unit: Un
     board = Board(scale)
     for k, strip in enumerate(strips):
         _strip(board, strip, marks, unit, -board.m(k * _ROW_MM))
-    foot = -board.m((len(strips) - 1) * _ROW_MM + 11.0)
+    foot = -board.m((len(strips) - 1) * _ROW_MM + 7.0)
     board.add(Text(layers.NOTE, (0.0, foot), f"Scale {scale.text}; width not to scale; black: factory end", 1.8))
     said = "; ".join(_said(s, marks, unit) for s in strips)
     return board.finish("sticks", "Sticks to cut", f"At {scale.text}: {said}.", width_mm=width_mm)
@@ -68,14 +68,9 @@ def _span(board: Board, span: Span, marks: Mapping[str, str], unit: Unit, y: flo
         return
     room = board.scale.to_mm(span.length_m) - 2 * _END_MM - 1.0
     if text_width(words, _HEIGHT_MM, "bold" if span.kind == "piece" else "regular") <= room:
-        if span.kind != "piece":
-            words_mm = text_width(words, _HEIGHT_MM) / 2 + 0.8
-            c = span.start_m + span.length_m / 2
-            box = ((c - m(words_mm), middle - m(1.8)), (c + m(words_mm), middle - m(1.8)))
-            board.add(Polyline(layers.THIN, (*box, (box[1][0], middle + m(1.8)), (box[0][0], middle + m(1.8))), True, "paper"))
-        at = (span.start_m + span.length_m / 2, middle)
+        centre = (span.start_m + span.length_m / 2, middle)
         weight = "bold" if span.kind == "piece" else "regular"
-        board.add(Text(layers.NOTE, at, words, _HEIGHT_MM, 0.0, 0.5, 0.5, weight))
+        board.add(Text(layers.NOTE, centre, words, _HEIGHT_MM, 0.0, 0.5, 0.5, weight, span.kind != "piece"))
     elif span.kind == "piece":
         board.add(Text(layers.NOTE, (span.start_m, y - m(1.6)), words, _HEIGHT_MM, 0.0, 0.0, 1.0, "bold"))
 
@@ -83,7 +78,7 @@ def _span(board: Board, span: Span, marks: Mapping[str, str], unit: Unit, y: flo
 def _words(span: Span, marks: Mapping[str, str], unit: Unit) -> str:
     size = format_length(span.length_m, unit)
     if span.kind == "piece":
-        return f"{marks.get(span.label, span.label)}  {size}"
+        return f"{marks.get(span.label, span.label)}, {size}"
     if span.kind == "offcut":
         return f"back on the rack {size}"
     return f"scrap {size}" if span.kind == "scrap" else ""

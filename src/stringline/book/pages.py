@@ -9,6 +9,7 @@ from typing import Any
 from stringline.book.drawing import Drawing
 from stringline.book.labels import labels_sheet
 from stringline.book.pages_cards import cards_sheet
+from stringline.book.pages_made import difference_sheet
 from stringline.book.pages_order import order_sheet
 from stringline.book.pages_paper import BLOCK, BOTTOM, HEADING, INSET, LEFT, PAPERS, RIGHT, TOP
 from stringline.book.pages_pictures import drawings
@@ -65,9 +66,11 @@ def book_data(
     if isinstance(plan.order, Order):
         tell("order sheet")
         sheets.append(order_sheet(plan, plan.order))
+    if plan.difference is not None:
+        sheets.append(difference_sheet(plan, plan.difference))
     if isinstance(plan.cuts, CutList) and plan.cuts.pieces:
         tell("cut cards and labels")
-        sheets.append(cards_sheet(plan, plan.cuts, size.free_mm))
+        sheets.append(cards_sheet(plan, plan.cuts, size.free_mm, drawn.get("sticks")))
         sheets.append(labels_sheet(plan, plan.cuts, one_line(revision)))
     if isinstance(layout, Layout) and system is not None:
         tell("cards to fill in")

@@ -7,6 +7,8 @@ from typing import Any
 
 from stringline.book import pages_words as words
 from stringline.book.draw_strip import strip_drawing
+from stringline.book.drawing import Drawing
+from stringline.book.pages_made import sticks_part, void_words
 from stringline.book.pages_pictures import picture
 from stringline.cutting.result import CutList, Piece
 from stringline.judging import Stage
@@ -19,13 +21,18 @@ _POURED = Stage.FIT_OUT.rank  # from here on there is something built to measure
 _COVER = ("cover-width", "cover-length")
 
 
-def cards_sheet(plan: Plan, cuts: CutList, free_mm: tuple[float, float]) -> dict[str, Any]:
-    """All cut cards in the order of the list, with an index; ``free_mm`` is a sheet's free width and height.
+def cards_sheet(
+    plan: Plan, cuts: CutList, free_mm: tuple[float, float], sticks: Drawing | None = None
+) -> dict[str, Any]:
+    """All cut cards in the order of the list, with an index and the drawing of which stick gives what.
+
+    ``free_mm`` is a sheet's free width and height.
 
     The typesetter measures the cards and lets a later one fill the room that is left on a sheet; the index says where
     each one went.
     """
     unit = plan.job.unit
+    voids = void_words(plan)
     groups = _groups(cuts.pieces)
     cards = [_card(group, n, unit, free_mm) for n, group in enumerate(groups)]
     return {
@@ -44,7 +51,8 @@ def cards_sheet(plan: Plan, cuts: CutList, free_mm: tuple[float, float]) -> dict
             for n, group in enumerate(groups)
             for piece in group
         ],
-        "cards": cards,
+        "sticks": None if plan.sticks is None or sticks is None else sticks_part(plan.sticks, sticks, unit),
+        "cards": [{**c, "void": voids.get(c["key"], "")} for c in cards],
     }
 
 

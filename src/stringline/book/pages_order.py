@@ -6,6 +6,7 @@ from typing import Any
 
 from stringline.book import pages_words as words
 from stringline.book.pages_cautions import for_card
+from stringline.book.pages_made import changed_words, ready_rows
 from stringline.cutting.result import Order, OrderLine
 from stringline.lengths import Unit
 from stringline.plan import Needs, Plan
@@ -21,6 +22,8 @@ def order_sheet(plan: Plan, order: Order) -> dict[str, Any]:
         "kind": "order",
         "title": "Order",
         "basis": order.basis.rstrip(". "),
+        "ready": ready_rows(plan),
+        "changed": changed_words(plan),
         "held": [c.title for c in plan.checks if c.stops and c.stage.rank <= 2],
         "cautions": for_card("order"),
         "groups": [{"supplier": _heading(name), "lines": lines} for name, lines in groups.items()],

@@ -90,7 +90,9 @@ def build_parser() -> argparse.ArgumentParser:
     book = _job_verb(verbs.add_parser, "book", "write the book (PDF), drawings (SVG, DXF) and tables (CSV)")
     book.add_argument("--out", default=None, metavar="DIR", help="folder to write (default: the job's name)")
     book.add_argument("--paper", choices=["letter", "a4"], default=None, help="default: letter for feet, A4 for metric")
-    book.add_argument("--revision", default="A", help="revision mark for the title blocks (default: %(default)s)")
+    book.add_argument(
+        "--revision", default=None, help="revision mark (default: A, or B once the pour makes cards void)"
+    )
     book.set_defaults(run="jobs.book_verb")
 
     order = _job_verb(verbs.add_parser, "order", "what to order and whether to yet; keeps in the job what went out")

@@ -100,6 +100,11 @@ def paper_for(plan: Plan) -> str:
     return "letter" if plan.job.unit.value in ("ft-in", "ft") else "a4"
 
 
+def revision_of(plan: Plan) -> str:
+    """The book's revision where nobody chose one: B where it makes earlier cut cards void."""
+    return plan.difference.reissued[0].revision if plan.difference is not None and plan.difference.reissued else "A"
+
+
 def slug(name: str) -> str:
     """A job name as a folder name."""
     kept = "".join(c if c.isalnum() else "-" for c in name.lower())

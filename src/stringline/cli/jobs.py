@@ -15,6 +15,7 @@ from stringline.cli.inputs import (
     plan_of,
     read_bytes,
     read_job_named,
+    revision_of,
     slug,
     today,
 )
@@ -80,7 +81,9 @@ def demo_verb(args: argparse.Namespace) -> int:
         write_atomic(path, demo_job_text(args.job))
     plan = plan_of(str(path))
     progress = Progress()
-    written = write_book(plan, folder, paper=paper_for(plan), revision="A", today=today(), progress=progress)
+    written = write_book(
+        plan, folder, paper=paper_for(plan), revision=revision_of(plan), today=today(), progress=progress
+    )
     progress.done()
     if args.json:
         print(as_json.dumps({**as_json.plan_json(plan), "written": [str(p) for p in written]}))
@@ -167,7 +170,12 @@ def book_verb(args: argparse.Namespace) -> int:
     progress = Progress()
     out.mkdir(parents=True, exist_ok=True)
     written = write_book(
-        plan, out, paper=args.paper or paper_for(plan), revision=args.revision, today=today(), progress=progress
+        plan,
+        out,
+        paper=args.paper or paper_for(plan),
+        revision=args.revision or revision_of(plan),
+        today=today(),
+        progress=progress,
     )
     progress.done()
     if args.json:

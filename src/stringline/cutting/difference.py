@@ -144,11 +144,13 @@ def _verdict(lines: tuple[Line, ...], changed: bool) -> str:
     work = [x.item for x in lines if x.does in (Does.TRIM, Does.TAKE_UP)]
     missing = [x.item for x in lines if x.does is Does.NOT_MEASURED]
     rest = f" Not measured yet: {'; '.join(missing)}." if missing else ""
-    return (
-        head
-        + (f"All that was ordered will do, with these to see to: {'; '.join(work)}." if work else "All fits.")
-        + rest
-    )
+    if not work:
+        return f"{head}All fits.{rest}"
+    seen = [f"{word}: {'; '.join(x.item for x in lines if x.does is does)}." for does, word in _SEE_TO]
+    return f"{head}All that was ordered will do. {' '.join(s for s in seen if not s.endswith(': .'))}{rest}"
+
+
+_SEE_TO = ((Does.TRIM, "To cut by new cards"), (Does.TAKE_UP, "To take up"))
 
 
 def _reissued(before: CutList, now: CutList) -> tuple[Reissued, ...]:

@@ -1,0 +1,138 @@
+"""Sheets on what is bought and made: may it be ordered, which stick gives what, and what the pour changed."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any
+
+from stringline.book import pages_words as words
+from stringline.book.drawing import Drawing
+from stringline.book.pages_pictures import picture
+from stringline.lengths import Unit
+from stringline.plan import Plan
+from stringline.worked import Figure, Kind
+
+if TYPE_CHECKING:
+    from stringline.cutting.difference import Difference
+    from stringline.cutting.ready import Choice
+    from stringline.sections.sticks import Sticks
+
+DASH = "–"
+
+
+def ready_rows(plan: Plan) -> dict[str, Any] | None:
+    """How likely the ordered parts fit under each choice, the advice first; None where it is asked no longer.
+
+    After the order went out, or once something is built, the difference sheet answers instead.
+    """
+    found = plan.ready
+    if found is None or plan.placed is not None or plan.job.as_built is not None:
+        return None
+    return {
+        "why": found.why,
+        "priced": any(c.cost is not None for c in found.choices),
+        "choices": [_choice(c) for c in found.choices],
+        "notes": list(found.notes),
+    }
+
+
+def changed_words(plan: Plan) -> str:
+    """What is wrong with the order that went out, loudly; "" where nothing is."""
+    for check in plan.checks:
+        if check.code == "order-changed" and check.action.startswith("THE ORDER"):
+            return check.action
+    return ""
+
+
+def void_words(plan: Plan) -> dict[str, str]:
+    """By piece: which earlier card this one stands for, and what that one said."""
+    if plan.difference is None:
+        return {}
+    unit = plan.job.unit
+    return {r.key: f"{r.mark} that says {_value(r.old, unit)}" for r in plan.difference.reissued}
+
+
+def difference_sheet(plan: Plan, found: Difference) -> dict[str, Any]:
+    """Verdict, then each part as designed, ordered and built with what to do; then the cards that are void."""
+    unit = plan.job.unit
+    return {
+        "kind": "difference",
+        "title": "What the pour changed",
+        "verdict": found.verdict,
+        "go": _go(found),
+        "basis": found.basis,
+        "changed": changed_words(plan),
+        "lines": [
+            {
+                "item": x.item,
+                "designed": _value(x.designed, unit),
+                "ordered": _value(x.ordered, unit),
+                "needed": _value(x.needed, unit),
+                "change": _change(x.change, unit),
+                "does": x.does.value.capitalize(),
+                "says": x.says,
+                "sign": _SIGNS[x.does.value],
+            }
+            for x in found.lines
+        ],
+        "void": [
+            {"mark": r.mark, "name": r.name, "old": _value(r.old, unit), "new": _value(r.new, unit)}
+            for r in found.reissued
+        ],
+        "notes": [] if changed_words(plan) else list(found.notes),
+    }
+
+
+def sticks_part(sticks: Sticks, drawing: Drawing, unit: Unit) -> dict[str, Any]:
+    """Which stick each last piece is cut from, drawn to scale, and which sticks are laid whole."""
+    return {
+        "title": "Sticks of the tracks",
+        "profile": sticks.profile,
+        "picture": picture(drawing, id_prefix="sticks"),
+        "whole": [
+            f"{side} {' + '.join(f'{n} × {words.length(m, unit)}' for m, of, n in sticks.whole if of == side)}"
+            for side in dict.fromkeys(side for _, side, _ in sticks.whole)
+        ],
+        "back": [words.length(m, unit) for m in sticks.back_m],
+    }
+
+
+_SIGNS = {
+    "fits": "pass",
+    "take up": "pass",
+    "trim": "watch",
+    "measure again": "cannot tell",
+    "not measured": "not measured",
+    "order again": "fail",
+}
+
+
+def _go(found: Difference) -> str:
+    asked = {x.does.value for x in found.lines}
+    if "order again" in asked:
+        return "stop"
+    return "unknown" if asked & {"measure again", "not measured"} else "go"
+
+
+def _choice(c: Choice) -> dict[str, str]:
+    def said(p: float) -> str:
+        return words.amount(p, Kind.PROBABILITY, Unit.M)
+
+    return {
+        "title": c.title,
+        "all": said(c.chance.all),
+        "width": said(c.chance.cover_width),
+        "edge": said(c.chance.leading_edge),
+        "drum": said(c.chance.drum),
+        "length": said(c.chance.cover_length),
+        "cost": DASH if c.cost is None else f"{c.cost.value:.0f}",
+    }
+
+
+def _value(f: Figure | None, unit: Unit) -> str:
+    return DASH if f is None else words.amount(f.value, f.kind, unit)
+
+
+def _change(f: Figure | None, unit: Unit) -> str:
+    if f is None:
+        return DASH
+    return words.small(f.value, unit, sign=True) if f.kind is Kind.LENGTH else words.amount(f.value, f.kind, unit)
