@@ -246,3 +246,25 @@ def test_no_line_is_advised_through_a_wall(tmp_path: Path, capsys: pytest.Captur
 @pytest.mark.parametrize("pair", ['["1"]', '["1", "1"]', '"1"'])
 def test_a_blocked_line_is_a_pair(pair: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     assert run(job(survey=f"blocked = [{pair}]"), tmp_path, capsys, "survey")[0] == 2
+
+
+def test_offsets_and_coordinates_stand_among_the_readings(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    text = job(survey='offsets = [["A", "B", "1 m", "2 m", "1"], ["A", "B", "", "7.300 m", "3"]]')
+    _, out = run(text, tmp_path, capsys, "survey", "--json")
+    others = json.loads(out)["others"]
+    assert [(o["what"], o["points"][-1]) for o in others] == [("station", "1"), ("offset", "1"), ("offset", "3")]
+    assert all(o["residual_m"] == pytest.approx(o["adjusted_m"] - o["read_m"]) for o in others)
+    # 3 stands 7 m off the line, and the tapes say so
+    assert max(others, key=lambda o: abs(o["w"]))["read_m"] == pytest.approx(7.3)
+    _, said = run(text, tmp_path, capsys, "survey")
+    assert "3 off A–B, offset" in said
+
+
+def test_coordinates_alone_are_told_what_to_tape(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    rows = ", ".join(f'["{p}", "{x} m", "{y} m"]' for p, (x, y) in POINTS.items())
+    text = f'[job]\nname = "Listed"\nunit = "m"\n[survey]\ncoordinate_sigma = "4 mm"\ncoordinates = [{rows}]\n'
+    code, out = run(text, tmp_path, capsys, "survey", "--json")
+    assert code == 1
+    value = json.loads(out)
+    assert len(value["next_tapes"]) == 3
+    assert len(value["others"]) == 12

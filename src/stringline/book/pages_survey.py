@@ -9,7 +9,7 @@ from stringline.book.drawing import Drawing
 from stringline.book.pages_pictures import picture
 from stringline.lengths import Unit
 from stringline.plan import Plan
-from stringline.survey.result import Survey, Suspect, TapeResult
+from stringline.survey.result import OtherReading, Survey, Suspect, TapeResult
 from stringline.worked import Kind
 
 REFUSAL_W = 3.2905  # |w| beyond this is rejected at α = 0.001 (Baarda); the sheet marks it, nothing is changed
@@ -29,7 +29,7 @@ def survey_sheet(plan: Plan, survey: Survey, drawing: Drawing) -> dict[str, Any]
             {"line": _line(n.frm, n.to), "expected": words.length(n.expected_m, unit), "buys": n.buys}
             for n in survey.next_tapes[:3]
         ],
-        "tapes": [_tape(t, survey, unit) for t in survey.tapes],
+        "tapes": [*(_tape(t, survey, unit) for t in survey.tapes), *(_other(o, unit) for o in survey.others)],
         "points": [
             {
                 "name": p.name,
@@ -116,6 +116,22 @@ def _tape(tape: TapeResult, survey: Survey, unit: Unit) -> dict[str, Any]:
         "slip": "none" if tape.smallest_slip_m is None else words.small(tape.smallest_slip_m, unit),
         "flag": _flag(tape, suspect=suspect),
         "suspect": suspect,
+    }
+
+
+def _other(o: OtherReading, unit: Unit) -> dict[str, Any]:
+    """An offset or a coordinate, as a row among the tapes."""
+    strained = o.w is not None and abs(o.w) > REFUSAL_W
+    return {
+        "line": o.label,
+        "read": words.length(o.read_m, unit),
+        "adjusted": words.length(o.adjusted_m, unit),
+        "residual": words.small(o.residual_m, unit, sign=True),
+        "r": words.decimal(o.redundancy, 2),
+        "w": "—" if o.w is None else words.decimal(o.w, 1, sign=True),
+        "slip": "none" if o.smallest_slip_m is None else words.small(o.smallest_slip_m, unit),
+        "flag": "unchecked" if o.w is None else "strained" if strained else "weak" if o.redundancy < 0.2 else "",
+        "suspect": False,
     }
 
 

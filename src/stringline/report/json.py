@@ -88,6 +88,21 @@ def survey_json(survey: Survey) -> Value:
             }
             for t in survey.tapes
         ],
+        "others": [
+            {
+                "what": o.kind,
+                "points": list(o.points),
+                "read_m": o.read_m,
+                "adjusted_m": o.adjusted_m,
+                "residual_m": o.residual_m,
+                "sigma_m": o.sigma_m,
+                "redundancy": o.redundancy,
+                "w": o.w,
+                "smallest_slip_m": o.smallest_slip_m,
+                "line": o.line,
+            }
+            for o in survey.others
+        ],
         "suspects": [
             {
                 "from": s.frm,

@@ -162,6 +162,19 @@ def readingtable(survey: Survey, unit: Unit) -> list[str]:
         )
         for t in survey.tapes
     ]
+    rows += [
+        (
+            o.label,
+            length(o.read_m, unit),
+            length(o.adjusted_m, unit),
+            small(o.residual_m, unit, sign=True),
+            f"{o.redundancy:.2f}",
+            DASH if o.w is None else decimal(o.w, 2),
+            DASH if o.smallest_slip_m is None else length(o.smallest_slip_m, unit),
+            "",
+        )
+        for o in survey.others
+    ]
     out = ["Readings"]
     out += table(("line", "read", "adjusted", "residual", "r", "w", "slip seen from", ""), rows)
     out += [f"  {s.frm}{DASH}{s.to}: {s.length.text} struck, {s.reason}" for s in survey.struck]

@@ -89,8 +89,9 @@ def major_axis(xx: Array, yy: Array, xy: Array) -> Array:
 
 
 def _counted(adj: Adjustment, net: Network) -> IntArray:
-    """Rows whose redundancy counts: tapes that took part."""
-    return np.flatnonzero(adj.used[: net.tapes])
+    """Rows whose redundancy counts: tapes that took part; where there is none, the coordinates and offsets."""
+    tapes = np.flatnonzero(adj.used[: net.tapes])
+    return tapes if len(tapes) else np.flatnonzero(adj.used)
 
 
 def _score(adj: Adjustment, effect: Effect, c: Candidates, tested: IntArray) -> Array:

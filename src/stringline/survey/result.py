@@ -62,6 +62,33 @@ class TapeResult:
 
 
 @dataclass(frozen=True, slots=True)
+class OtherReading:
+    """One value of a stringline offset or of an observed coordinate after the adjustment; else as for a tape.
+
+    ``kind`` is "station", "offset", "x" or "y", ``points`` the line and then the point, or the point alone.
+    """
+
+    kind: str
+    points: tuple[str, ...]
+    read_m: float
+    adjusted_m: float
+    residual_m: float
+    sigma_m: float
+    redundancy: float
+    w: float | None
+    smallest_slip_m: float | None
+    line: int | None = None
+
+    @property
+    def label(self) -> str:
+        """What it is, as a person would say: ``3 off A–B, station`` or ``x of 3``."""
+        if len(self.points) == 1:
+            return f"{self.kind} of {self.points[0]}"
+        a, b, p = self.points
+        return f"{p} off {a}–{b}, {self.kind}"
+
+
+@dataclass(frozen=True, slots=True)
 class GlobalTest:
     """vᵀPv against the χ² interval with f degrees of freedom; ``pass_`` is True where f = 0 (nothing to test)."""
 
@@ -125,6 +152,7 @@ class Survey:
     struck: tuple[Struck, ...] = ()
     notes: tuple[str, ...] = ()  # what it cannot tell, in plain words
     levels: Levels | None = None  # None where no rod was read
+    others: tuple[OtherReading, ...] = ()  # offsets and observed coordinates, one value each
 
     @cached_property
     def index(self) -> dict[str, int]:

@@ -15,9 +15,9 @@ from stringline.survey.adjust import Adjustment, SingularError, adjust, error_el
 from stringline.survey.build import build_network
 from stringline.survey.frame import shown, to_baseline
 from stringline.survey.mirror import settle_mirrors
-from stringline.survey.network import Datum, Network
+from stringline.survey.network import Datum, Network, Row
 from stringline.survey.remarks import remarks
-from stringline.survey.result import Ellipse, PointResult, Struck, Survey, TapeResult
+from stringline.survey.result import Ellipse, OtherReading, PointResult, Struck, Survey, TapeResult
 from stringline.survey.rigidity import check_reach, line_of, listed, loose_at, rows_of
 from stringline.survey.start import Start, find_start, held_points
 
@@ -55,6 +55,7 @@ def survey(spec: SurveyInput, unit: Unit, *, target_m: float | None = None) -> S
         struck=tuple(Struck(t.a, t.b, t.length, t.struck or "", t.line) for t in net.struck),
         notes=tuple(dict.fromkeys((*notes, *(levels.notes if levels is not None else ())))),
         levels=levels,
+        others=_others(adjustment),
     )
 
 
@@ -195,6 +196,26 @@ def _tapes(adj: Adjustment) -> tuple[TapeResult, ...]:
             )
         )
     return tuple(out)
+
+
+def _others(adj: Adjustment) -> tuple[OtherReading, ...]:
+    net = adj.network
+    kinds = {Row.STATION: "station", Row.OFFSET: "offset", Row.X: "x", Row.Y: "y"}
+    return tuple(
+        OtherReading(
+            kind=kinds[Row(int(net.kind[k]))],
+            points=tuple(net.names[int(i)] for i in net.at[k] if i >= 0),
+            read_m=float(net.value[k]),
+            adjusted_m=float(adj.computed[k]),
+            residual_m=float(adj.v[k]),
+            sigma_m=float(net.sigma[k]),
+            redundancy=float(adj.r[k]),
+            w=_number(adj.w[k]),
+            smallest_slip_m=_number(adj.mdb[k]),
+            line=net.reading[k].line,
+        )
+        for k in range(net.tapes, net.m)
+    )
 
 
 def _number(x: float) -> float | None:
