@@ -22,7 +22,7 @@ def test_a_full_book_and_its_tables(tmp_path: Path) -> None:
     names = [p.name for p in written]
     assert names[0] == "book.pdf"
     tables, pictures = (
-        {"cuts.csv", "order.csv", "parts.csv"},
+        {"cuts.csv", "order.csv", "parts.csv", "parts.xlsx"},
         {"plan.svg", "plan.dxf", "survey.svg", "survey.dxf", "sticks.svg", "sticks.dxf"},
     )
     assert set(names) == {"book.pdf"} | tables | pictures

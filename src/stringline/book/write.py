@@ -15,6 +15,7 @@ from stringline.book.pdf import pdf
 from stringline.book.svg import svg
 from stringline.book.tables import cuts_csv, order_csv, parts_csv
 from stringline.book.title_strip import Title, titled
+from stringline.book.workbook import workbook
 from stringline.cutting.result import CutList, Order, Parts
 from stringline.files import write_atomic
 from stringline.plan import Plan
@@ -29,7 +30,7 @@ def write_book(
     today: datetime.date | None = None,
     progress: Callable[[str], None] | None = None,
 ) -> list[Path]:
-    """Write ``book.pdf``, the drawings (SVG, DXF) and the tables (CSV) that the plan has; returns the paths written.
+    """Write ``book.pdf``, the drawings (SVG, DXF) and the tables (CSV, XLSX) that the plan has; returns the paths.
 
     ``paper`` is ``letter`` or ``a4``. ``today`` is printed and stamped; the same plan, revision and date give the same
     bytes. Raises KeyError for an unknown paper, BookError where the book cannot be set, OSError where the folder
@@ -44,7 +45,7 @@ def write_book(
     # The typesetter works outside the interpreter's lock; the other files are made meanwhile.
     with ThreadPoolExecutor(max_workers=1) as beside:
         setting = beside.submit(pdf, data, today=date)
-        others = {**_drawing_files(drawn, _title(plan, revision, date)), **_tables(plan)}
+        others = {**_drawing_files(drawn, _title(plan, revision, date)), **_tables(plan, date)}
         contents = {"book.pdf": setting.result(), **others}
     tell("writing")
     out_dir.mkdir(parents=True, exist_ok=True)
@@ -58,7 +59,7 @@ def alone_svg(plan: Plan, drawing: Drawing, *, date: datetime.date, revision: st
     return svg(titled(drawing, _title(plan, revision, date)), id_prefix=drawing.name, alone=True)
 
 
-def _tables(plan: Plan) -> dict[str, bytes]:
+def _tables(plan: Plan, date: datetime.date) -> dict[str, bytes]:
     unit = plan.job.unit
     found: dict[str, bytes] = {}
     if isinstance(plan.cuts, CutList):
@@ -67,6 +68,8 @@ def _tables(plan: Plan) -> dict[str, bytes]:
         found["order.csv"] = order_csv(plan.order, unit).encode()
     if isinstance(plan.parts, Parts):
         found["parts.csv"] = parts_csv(plan.parts).encode()
+    if (whole := workbook(plan, date)) is not None:
+        found["parts.xlsx"] = whole
     return found
 
 
