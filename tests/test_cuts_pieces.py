@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import replace
 
 import pytest
@@ -15,6 +16,7 @@ from stringline.cutting.result import CutList
 from stringline.fit.result import Fit, GaugeAt
 from stringline.job.model import AsBuilt
 from stringline.lengths import LengthError
+from stringline.mechanics.whole import mechanics
 from stringline.worked import Figure, Origin
 
 EXACT = 1e-9
@@ -30,7 +32,8 @@ def test_figures_without_as_built_are_the_sums_a_person_would_do() -> None:
     assert by_hand(cuts, "track-left") == pytest.approx(480 + 1, abs=EXACT)
     assert by_hand(cuts, "filler-left") == pytest.approx(480 - 0.5, abs=EXACT)
     assert by_hand(cuts, "wedge-right") == pytest.approx((480 - 1.5) - 9 * 48, abs=EXACT)
-    assert by_hand(cuts, "rope-left") == pytest.approx(48 + 480 + (480 - 108), abs=EXACT)
+    half_turn = math.pi * 0.025 / INCH
+    assert by_hand(cuts, "rope-left") == pytest.approx(48 + 108 + 480 + half_turn + (480 - 108), abs=EXACT)
     assert by_hand(cuts, "leading-edge") == pytest.approx(216 - 16, abs=EXACT)
     assert by_hand(cuts, "drum") == pytest.approx(216 - 5, abs=EXACT)
     assert by_hand(cuts, "cover-width") == pytest.approx(216 + 4, abs=EXACT)
@@ -101,8 +104,18 @@ def test_gauges_come_from_the_fit_where_it_was_made_from_as_built_readings() -> 
 def test_both_ropes_are_cut_at_the_point_that_the_job_chooses(chosen: object) -> None:
     cuts = cut_list(make_job(rope_cut=chosen), make_system(), make_layout())
     for side in ("left", "right"):
-        assert by_hand(cuts, f"rope-{side}") == pytest.approx(48 + 960 - 120, abs=EXACT)
-        assert any("10'" in s for s in cuts.piece(f"rope-{side}").steps)
+        assert [t.value / INCH for t in cuts.piece(f"rope-{side}").figure.terms][-1] == pytest.approx(-120, abs=EXACT)
+        assert sum("10'" in s for s in cuts.piece(f"rope-{side}").steps) == 2
+
+
+@pytest.mark.parametrize("channels", [1, 2])
+@pytest.mark.parametrize("cut_ft", [8, 9, 10])
+def test_a_rope_as_cut_is_the_rope_that_the_run_needs(channels: int, cut_ft: int) -> None:
+    system, layout = make_system(channels=channels), make_layout()
+    cuts = cut_list(make_job(rope_cut=cut_ft * FOOT), system, layout)
+    needed = mechanics(system, layout).rope_length.value
+    for side in ("left", "right"):
+        assert cuts.piece(f"rope-{side}").figure.value == pytest.approx(needed, abs=EXACT)
 
 
 def test_a_cut_point_outside_practice_is_noted_and_nonsense_is_refused() -> None:

@@ -294,7 +294,10 @@ def _checks(
     if isinstance(fit, Fit):
         found += fit_checks(fit, system, advice=_moves(remedy, job))
     if isinstance(cuts, CutList):
-        found += cut_checks(cuts, system, _rope_cut(job, system))
+        from stringline.cutting.ropes import cut_point
+        from stringline.cutting.taken import Given
+
+        found += cut_checks(cuts, system, cut_point(Given(job, system, layout)))
     from stringline.checks.order import changed_check, ready_check
 
     if ordered.placed is not None and ordered.today is not None:
@@ -330,13 +333,6 @@ def _moves(remedy: Remedy | None, job: Job) -> dict[str, str]:
         "fit-parallel": words(None),
         "fit-gauge": words(None),
     }
-
-
-def _rope_cut(job: Job, system: System) -> Figure:
-    chosen = None if job.cover is None else job.cover.choices.get("rope_cut")
-    if chosen is None:
-        return Figure.single("Rope cut point", system.rope.cut_station_m, Origin.CATALOGUE, source="trade")
-    return Figure.single("Rope cut point", float(chosen), Origin.CHOSEN)
 
 
 def _channel_change(job: Job, layout: Layout) -> Figure | None:

@@ -16,7 +16,7 @@ from stringline.cutting.grain import to_grains, to_m
 from stringline.cutting.order import housing_lines
 from stringline.cutting.rack import rack_of
 from stringline.cutting.result import Order, OrderLine
-from stringline.cutting.ropes import ropes
+from stringline.cutting.ropes import cut_point, ropes
 from stringline.cutting.strips import filler
 from stringline.cutting.taken import Given
 from stringline.cutting.wedges import wedges_to_order
@@ -84,7 +84,7 @@ def _ropes(given: Given, line: OrderLine, placed: Mapping[str, Figure]) -> Itera
     ordered = [placed.get(f"rope_{side}", f) for side, f in zip(SIDES, line.figures, strict=True)]
     changes = [change_of(f"{p.name}: needed less ordered", p.figure, f) for p, f in zip(pieces, ordered, strict=True)]
     coil, wanted = sum(f.value for f in ordered), sum(p.figure.value for p in pieces)
-    at = _cut_at(given)
+    at = cut_point(given).value
     room = given.system.rope.cut_station_high_m - at
     short = max((c.value for s, c in zip(SIDES, changes, strict=True) if s in built), default=0.0)
     for piece, asked, change, side in zip(pieces, ordered, changes, SIDES, strict=True):
@@ -107,12 +107,6 @@ def _ropes(given: Given, line: OrderLine, placed: Mapping[str, Figure]) -> Itera
         else:
             does, says = "order again", f"{more} longer than ordered. Look what the coil still holds, or order one."
         yield Part(piece.key, piece.name, asked, asked, piece.figure, change, does, says)
-
-
-def _cut_at(given: Given) -> float:
-    """The ropes' common cut point, from the housing."""
-    chosen = None if given.job.cover is None else given.job.cover.choices.get("rope_cut")
-    return given.system.rope.cut_station_m if chosen is None else float(chosen)
 
 
 def _counts(given: Given, lines: dict[str, OrderLine]) -> Iterable[Part]:

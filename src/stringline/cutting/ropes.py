@@ -1,6 +1,12 @@
-"""Ropes: where both are cut, and how long each is from its reel to that point."""
+"""Ropes: where both are cut, and how long each is from its end on the reel to that point.
+
+The leading edge stands at the housing with the cover open, so what a rope is cut off in front of the housing has to be
+on its reel, besides the turns that stay on: otherwise the reel runs empty before the cover is open.
+"""
 
 from __future__ import annotations
+
+import math
 
 from stringline import lengths
 from stringline.cutting import cautions, taken
@@ -47,22 +53,26 @@ def ropes(given: Given) -> tuple[tuple[Piece, ...], tuple[str, ...]]:
 
 def _rope(given: Given, side: str, point: Figure) -> Piece:
     channel = taken.channel(given, side)
+    rope, track = given.system.rope, given.system.track
+    terms = [
+        Term("Turns that stay on the reel, up to the housing face", rope.reel_tail_m, Origin.CATALOGUE, "catalogue"),
+        Term("Wound on besides, for the way home from the cut point", point.value, point.origin, point.source),
+        channel.term("Out along the channel"),
+        Term("Half way round the pulley", math.pi * rope.pulley_radius_m, Origin.CATALOGUE, "catalogue"),
+        channel.term("Back along the channel"),
+        Term("As far as the cut point", -point.value, point.origin, point.source),
+    ]
+    if track.channels == 2:
+        spacer = -2.0 * track.pulley_spacer_m
+        terms.insert(5, Term("Pulley spacer, out and back", spacer, Origin.CATALOGUE, "pulley-spacer"))
     figure = Figure.sum(
-        f"Rope, {side}",
-        [
-            Term(
-                "On the reel and up to the housing face", given.system.rope.reel_tail_m, Origin.CATALOGUE, "catalogue"
-            ),
-            channel.term("Out to the pulley at the far end"),
-            channel.term("Back from the pulley"),
-            Term("As far as the cut point", -point.value, point.origin, point.source),
-        ],
-        sigma=None if channel.figure.sigma is None else 2.0 * channel.figure.sigma,
+        f"Rope, {side}", terms, sigma=None if channel.figure.sigma is None else 2.0 * channel.figure.sigma
     )
     letter = side[0].upper()
     where = given.say(point.value)
     steps = (
         f"Fix the {side} rope on its reel with the turns that stay on.",
+        f"Wind {where} more on, turn beside turn: the reel gives it out again while the cover opens.",
         "Run it out along the return channel, round the far-end pulley and back along the track.",
         "Pull out the slack by hand. Pull both ropes alike.",
         f"Mark both ropes at one same point, {where} in front of the housing.",
