@@ -268,3 +268,18 @@ def test_coordinates_alone_are_told_what_to_tape(tmp_path: Path, capsys: pytest.
     value = json.loads(out)
     assert len(value["next_tapes"]) == 3
     assert len(value["others"]) == 12
+
+
+def test_a_checked_survey_says_that_taping_may_stop(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    _, out = run(job(), tmp_path, capsys, "survey")
+    assert "Tape next: nothing." in out
+
+
+def test_an_unchecked_offset_is_not_passed_over(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    text = job({**POINTS}, survey='offsets = [["A", "B", "6 m", "8 m", "m"]]')
+    _, out = run(text, tmp_path, capsys, "survey", "--json")
+    value = json.loads(out)
+    controlled = next(c for c in value["checks"] if c["code"] == "survey-controlled")
+    assert controlled["verdict"] == "fail"
+    assert "m off A–B" in controlled["figure"]["label"]
+    assert any("m" in (n["from"], n["to"]) for n in value["next_tapes"])

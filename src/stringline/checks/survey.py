@@ -85,17 +85,17 @@ def _agreement(survey: Survey) -> Check:
 
 
 def _controlled(survey: Survey) -> Check:
-    if not survey.tapes:
+    lines = [(t.redundancy, f"{t.frm} to {t.to}") for t in survey.tapes]
+    lines += [(o.redundancy, o.label) for o in survey.others if o.kind in ("station", "offset")]
+    if not lines:
         return check("survey-controlled", Verdict.NOT_MEASURED)
-    weakest = min(survey.tapes, key=lambda t: t.redundancy)
-    figure = Figure.single(
-        f"Weakest redundancy, {weakest.frm} to {weakest.to}", weakest.redundancy, Origin.DERIVED, kind=Kind.RATIO
-    )
+    weakest, name = min(lines)
+    figure = Figure.single(f"Weakest redundancy, {name}", weakest, Origin.DERIVED, kind=Kind.RATIO)
     limit = Limit(low=ENOUGH_REDUNDANCY, source="redundancy-practice")
-    if weakest.redundancy >= ENOUGH_REDUNDANCY:
+    if weakest >= ENOUGH_REDUNDANCY:
         verdict = Verdict.PASS
     else:
-        verdict = Verdict.WATCH if weakest.redundancy >= UNCONTROLLED else Verdict.FAIL
+        verdict = Verdict.WATCH if weakest >= UNCONTROLLED else Verdict.FAIL
     return check("survey-controlled", verdict, figure=figure, limit=limit, detail=_next(survey))
 
 

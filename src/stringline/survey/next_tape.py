@@ -10,7 +10,7 @@ from stringline.geometry import Array
 from stringline.lengths import Unit, format_amount
 from stringline.survey.adjust import Adjustment
 from stringline.survey.candidates import Candidates, candidates
-from stringline.survey.network import IntArray, Network
+from stringline.survey.network import IntArray, Network, Row
 from stringline.survey.result import NextTape
 
 ENOUGH_R = 0.2
@@ -89,9 +89,9 @@ def major_axis(xx: Array, yy: Array, xy: Array) -> Array:
 
 
 def _counted(adj: Adjustment, net: Network) -> IntArray:
-    """Rows whose redundancy counts: tapes that took part; where there is none, the coordinates and offsets."""
-    tapes = np.flatnonzero(adj.used[: net.tapes])
-    return tapes if len(tapes) else np.flatnonzero(adj.used)
+    """Rows whose redundancy counts: tapes and offsets that took part; where there is none, the coordinates."""
+    lines = np.flatnonzero(adj.used & (net.kind <= Row.OFFSET))
+    return lines if len(lines) else np.flatnonzero(adj.used)
 
 
 def _score(adj: Adjustment, effect: Effect, c: Candidates, tested: IntArray) -> Array:
