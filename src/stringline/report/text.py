@@ -29,7 +29,7 @@ def survey_text(name: str, survey: Survey, checks: Sequence[Check], stage: Stage
     if survey.next_tapes:
         out += ["", "Tape next:"]
         out += [f"  {t.frm} to {t.to}, about {format_length(t.expected_m, unit)}: {t.buys}" for t in survey.next_tapes]
-    elif survey.freedom > 0 and not survey.suspects and survey.global_test.pass_:
+    elif survey.freedom > 0 and not survey.suspects and survey.global_test.statistic <= survey.global_test.high:
         out += ["", "Tape next: nothing. Every reading is checked by the others; more tapes would change little."]
     if survey.levels is not None:
         out += ["", *levels_lines(survey.levels, unit, "points")]
