@@ -242,7 +242,7 @@ def test_papers_leave_the_same_margins() -> None:
 def test_fit_out_expects_what_the_layout_says() -> None:
     sheet = sheets(book_data(full(fit=fit()), today=DAY))["fit-out"]
     assert sheet["gauge"]["expected"] == "18' 8 3/8\""
-    assert sheet["readings"][2]["expected"] == "43' 7/8\""
+    assert sheet["readings"][2]["expected"] == "43' 0 7/8\""
     assert any('1 1/2"' in step and "wedge" in step.lower() for step in sheet["steps"])
     assert any('11/64"' in step for step in sheet["steps"])
 

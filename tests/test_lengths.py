@@ -333,3 +333,9 @@ def test_any_text_is_a_length_or_is_refused(text: str, signed: bool) -> None:
         assert found.m == float(found.exact_m)
         assert signed or found.m >= 0
         assert found.notation in ("ft-in", "ft", "in", "m", "cm", "mm")
+
+
+def test_whole_inches_are_never_left_out_after_feet() -> None:
+    assert format_length(18 * FOOT_M + INCH_M * 5 / 16, Unit.FT_IN) == "18' 0 5/16\""
+    assert format_length(18 * FOOT_M, Unit.FT_IN) == "18' 0\""
+    assert format_length(INCH_M * 5 / 16, Unit.FT_IN) == '5/16"'

@@ -107,7 +107,9 @@ def format_length(m: float | Fraction, unit: Unit, *, step: float | Fraction | N
         sign = "-" if sixteenths < 0 else ""
         if feet == 0:
             return f"{sign}{_inch_text(rest, per_inch)}"
-        return f"{sign}{feet}' {_inch_text(rest, per_inch)}"
+        # After feet the whole inches are always there: 18' 5/16" is one glance away from 18' 5 1/16".
+        whole = "0 " if 0 < rest < per_inch else ""
+        return f"{sign}{feet}' {whole}{_inch_text(rest, per_inch)}"
     if unit is Unit.FT:
         return f"{_decimal(x / FOOT_M, Fraction(1, 200) if step is None else _exact(step) / FOOT_M)} ft"
     mm = Fraction(1) if step is None else _exact(step) * 1000
