@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+import io
 import itertools
 import json
 import math
+import sys
 from collections.abc import Mapping
 from pathlib import Path
 
@@ -203,6 +205,24 @@ def test_a_sketched_pool_gets_a_taping_plan(verb: str, tmp_path: Path, capsys: p
         assert value["next_tapes"][0]["expected_m"] == taping["lines"][0]["about_m"]
     _, said = run(text, tmp_path, capsys, verb)
     assert "what to tape" in said
+
+
+def test_a_sketch_on_standard_input_is_read_once(
+    capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    text = SKETCHED.replace("sketch", 'baseline = ["A", "B"]\nsketch')
+    monkeypatch.setattr(sys, "stdin", io.TextIOWrapper(io.BytesIO(text.encode())))
+    assert main(["survey", "-", "--json"]) == 1
+    assert json.loads(capsys.readouterr().out)["taping"]["lines"]
+
+
+@pytest.mark.parametrize("verb", ["cuts", "lead", "diagnose"])
+def test_verbs_that_need_more_say_what_is_missing(
+    verb: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    text = SKETCHED.replace("sketch", 'baseline = ["A", "B"]\nsketch')
+    _, out = run(text, tmp_path, capsys, verb)
+    assert "the survey first" in out
 
 
 def test_the_taping_verb_takes_another_tape(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import argparse
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from stringline.cli.inputs import (
     HELD,
@@ -20,6 +21,9 @@ from stringline.cli.inputs import (
     today,
 )
 from stringline.faults import Fault, Faults
+
+if TYPE_CHECKING:
+    from stringline.job.model import Job
 
 
 def new_verb(args: argparse.Namespace) -> int:
@@ -107,7 +111,7 @@ def survey_verb(args: argparse.Namespace) -> int:
 
     job = read_job_named(args.job)
     if is_untaped(job):
-        return _untaped(args)
+        return _untaped(job, as_json=args.json)
     with naming(args.job):
         survey = adjust_survey(job.survey, job.unit)
     checks = survey_checks(survey, job.unit)
@@ -119,13 +123,13 @@ def survey_verb(args: argparse.Namespace) -> int:
     return HELD if held else OK
 
 
-def _untaped(args: argparse.Namespace) -> int:
+def _untaped(job: Job, *, as_json: bool) -> int:
     """Nothing to adjust yet: say what to tape. The check that holds the stage says the same in the exit code."""
-    from stringline.report import json as as_json
-    from stringline.report import text
+    from stringline.plan import plan as make_plan
+    from stringline.report import json, text
 
-    plan = plan_of(args.job)
-    print(as_json.dumps(as_json.untaped_json(plan)) if args.json else text.plan_text(plan))
+    plan = make_plan(job, None)
+    print(json.dumps(json.untaped_json(plan)) if as_json else text.plan_text(plan))
     return HELD if plan.held else OK
 
 
