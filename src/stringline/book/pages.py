@@ -59,7 +59,7 @@ def book_data(
     layout, system = plan.layout, plan.system
     if isinstance(layout, Layout) and "plan" in drawn:
         sheets.append(plan_sheet(plan, layout, drawn["plan"], size.free_mm))
-    if plan.remedy is not None:
+    if plan.remedy is not None and (plan.remedy.out or plan.remedy.notes):
         sheets.append(remedy_sheet(plan, plan.remedy))
     if plan.ends:
         sheets.append(ends_sheet(plan, plan.ends))
