@@ -97,6 +97,9 @@ def test_what_does_not_fit_is_refused_with_how_much() -> None:
 def test_faults_of_an_outline() -> None:
     assert _codes(pool_of("1", "2", "9"), BOX) == ["outline-unknown"]
     assert _codes(pool_of("1", "2", "2", "3"), BOX) == ["outline-twice"]
+    doubled = {"1": (0.0, 0.0), "2": (5.0, 0.0), "2a": (5.0, 0.0), "3": (5.0, 10.0), "4": (0.0, 10.0)}
+    for same in (pool_of("1", "2", "2a", "3", "4", curve=True), pool_of("1", "2", "2a", "3", "4", radius=0.1)):
+        assert _codes(same, doubled) == ["outline-same"]
     assert _codes(pool_of("1", "2"), BOX) == ["outline-few"]
     assert _codes(pool_of("1", "3", "2", "4"), BOX) == ["outline-crosses"]
     bowed = Pool((Corner("1"), Corner("2", through=True), Corner("3", through=True), Corner("4")))

@@ -89,6 +89,7 @@ CODES: dict[str, str] = {
     "cover-choice": "A length chosen for this job that cannot be used.",
     "outline-unknown": "The water's edge runs through a point that the survey does not have.",
     "outline-twice": "The water's edge names a point twice.",
+    "outline-same": "Two neighbouring points of the water's edge stand at one place.",
     "outline-few": "Fewer than three points do not make a water's edge.",
     "outline-crosses": "Edges of the water cross each other.",
     "outline-radius": "The radius of a corner takes more of an edge than there is.",

@@ -160,6 +160,8 @@ def best_reading(
     gap = xy[j] - xy[i]
     size = np.hypot(gap[:, 0], gap[:, 1])
     keep = size > 0.3
+    if not keep.any():
+        return None
     i, j, gap, size = i[keep], j[keep], gap[keep], size[keep]
     a = np.zeros((len(i), cov.shape[0]))
     at = np.arange(len(i))

@@ -6,6 +6,7 @@ from collections.abc import Mapping
 
 from stringline.document.schema import Table
 from stringline.job.model import AsBuilt
+from stringline.job.read_survey import read_sigma
 
 
 def read_as_built(table: Table | None, line: int | None) -> AsBuilt | None:
@@ -39,7 +40,7 @@ def read_as_built(table: Table | None, line: int | None) -> AsBuilt | None:
         housing_inside_m=_lengths(table, "housing", ("inside",))["inside"],
         fascia_clear_m=_lengths(table, "fascia", ("clear",))["clear"],
         lid_opening_m=_lengths(table, "lid", ("opening",))["opening"],
-        sigma_m=table.length("sigma", positive=True),
+        sigma_m=read_sigma(table),
         line=line,
     )
     table.close()

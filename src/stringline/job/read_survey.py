@@ -15,6 +15,7 @@ from stringline.lengths import Length, Unit
 TAPE_CLASSES = ("I", "II", "III")
 TAPE = '["A", "B", "24-0"]: from, to, reading'
 OFFSET = '["A", "B", "12-0", "1-6", "p"]: from, to, station, offset, point'
+LEAST_SIGMA_M = 1e-5
 COORDINATE = '["1", "3.2 m", "4.1 m", { sigma = "5 mm" }]: point, x, y'
 LEVEL = '["A", "3-2 1/4"]: point, rod reading'
 BLOCKED = 'two points as ["1", "w"]'
@@ -31,7 +32,7 @@ def read_survey(table: Table, beside: Beside | None = None) -> SurveyInput:
     """
     check = table.check
     tape_class = table.word("tape_class", TAPE_CLASSES)
-    sigma = table.length("sigma", positive=True)
+    sigma = read_sigma(table)
     baseline = _read_baseline(table)
     behind = check.names(table.at("behind"), raw) if (raw := table.get("behind")) is not None else ()
     known = _read_known(table)
@@ -140,7 +141,7 @@ def _read_sketch(table: Table) -> dict[str, tuple[float, float]]:
 def _read_coordinates(table: Table) -> tuple[Coordinate, ...]:
     """Observed coordinates, two for each row; σ from the row or from coordinate_sigma."""
     check = table.check
-    common = table.length("coordinate_sigma", positive=True)
+    common = read_sigma(table, "coordinate_sigma")
     found: list[Coordinate] = []
     for i, item in enumerate(table.items("coordinates")):
         path = (*table.at("coordinates"), i)
@@ -170,7 +171,7 @@ def _read_coordinates(table: Table) -> tuple[Coordinate, ...]:
 def _coordinates_beside(table: Table, name: str, beside: Beside | None) -> tuple[Coordinate, ...]:
     """Coordinates from the CSV file that is named; what is wrong in it is told with its line in that file."""
     check, path = table.check, table.at("coordinates")
-    sigma = table.length("coordinate_sigma", positive=True)
+    sigma = read_sigma(table, "coordinate_sigma")
     if beside is None:
         wrong = "a job that came without its folder cannot reach a file beside it"
         check.fault("no-file", path, wrong, "write the coordinates into the job, one row a point")
@@ -319,8 +320,18 @@ def _ends(check: Checker, path: Path, row: list[Any]) -> tuple[str | None, str |
     return a, b
 
 
+def read_sigma(table: Table, key: str = "sigma") -> float | None:
+    """A standard deviation in metres; what no instrument reaches is noted, as it would drown every other reading."""
+    found = table.length(key, positive=True)
+    if found is not None and found < LEAST_SIGMA_M:
+        wrong = f"σ = {found * 1000:.2g} mm is closer than anything on site measures"
+        table.check.fault("out-of-range", table.at(key), wrong, "write 0.01 mm or more; a good tape has about 2 mm")
+        return None
+    return found
+
+
 def _sigma(remarks: Table | None) -> float | None:
-    return None if remarks is None else remarks.length("sigma", positive=True)
+    return None if remarks is None else read_sigma(remarks)
 
 
 def _remark(remarks: Table | None, key: str) -> str | None:

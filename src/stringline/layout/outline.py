@@ -16,6 +16,7 @@ from stringline.layout.curve import ClosedCurve
 from stringline.survey.result import Survey
 
 SAG_M = 0.0001  # chords that draw an arc or a curve stray from it by no more than this
+SAME_PLACE_M = 0.001  # neighbours closer than this are one point: no tape tells them apart
 STEP_M = 1e-5  # of the central differences that carry a point's covariance into an arc's
 
 
@@ -149,7 +150,7 @@ def outline_of(pool: Pool, survey: Survey) -> Outline:
     """Draw the water's edge from its surveyed points.
 
     Raises :class:`stringline.faults.Faults`, all at once, for a point that the survey does not have, fewer than three
-    points, an edge that crosses itself, and a radius or a bow that does not fit.
+    points, neighbours at one place, an edge that crosses itself, and a radius or a bow that does not fit.
     """
     faults = _name_faults(pool, survey)
     if faults:
@@ -159,6 +160,9 @@ def outline_of(pool: Pool, survey: Survey) -> Outline:
     names = tuple(c.point for c in corners)
     radii = tuple(0.0 if pool.curve else c.radius_m for c in corners)
     through = tuple(False if pool.curve else c.through for c in corners)
+    faults = _same_place_faults(names, xy)
+    if faults:
+        raise Faults("the water's edge", faults)
     crossed = crosses_itself(xy)
     if crossed is not None:
         i, j = crossed
@@ -189,6 +193,16 @@ def _name_faults(pool: Pool, survey: Survey) -> list[Fault]:
         wrong = f"{len(pool.water)} points do not make an outline"
         found.append(Fault("outline-few", "pool.water", wrong, "name at least three points"))
     return found
+
+
+def _same_place_faults(names: tuple[str, ...], xy: Array) -> list[Fault]:
+    """Say which neighbours stand so close that there is no edge between them to give a direction."""
+    run = np.roll(xy, -1, axis=0) - xy
+    right = "leave one of them out of the water's edge, or tape both again"
+    return [
+        Fault("outline-same", "pool.water", f"{names[i]} and {names[(i + 1) % len(names)]} stand at one place", right)
+        for i in np.flatnonzero(np.hypot(run[:, 0], run[:, 1]) < SAME_PLACE_M)
+    ]
 
 
 def _fit_faults(names: tuple[str, ...], xy: Array, radii: tuple[float, ...], through: tuple[bool, ...]) -> list[Fault]:
