@@ -24,6 +24,7 @@ LATER = ("order", "power", "drain", "control", "rack", "tasks")  # sections that
 MOUNTS = ("under-coping", "flush", "on-deck")
 SIDES = ("left", "right")
 MINIMISE = ("area", "width")
+CHOICES = ("rope_cut", "setback", "wall_gap")  # lengths that one job may choose for itself
 
 
 def read_job(text: str | bytes, document: str, beside: Beside | None = None) -> Job:
@@ -150,10 +151,11 @@ def _read_cover(table: Table | None) -> Cover | None:
     minimise = table.word("minimise", MINIMISE)
     choices: dict[str, float] = {}
     if (chosen := table.table("choices")) is not None:
-        for key, value in chosen.data.items():
-            found = check.length(chosen.at(key), value)
+        for key in CHOICES:
+            found = chosen.length(key)
             if found is not None:
-                choices[key] = found.m
+                choices[key] = found
+        chosen.close()
     table.close()
     return Cover(
         mount=mount or MOUNTS[0],
