@@ -2,7 +2,8 @@
 
 Written here: docs/verification.md from the published tests, docs/commands.md from the parser, docs/checks.md from the
 table of checks, docs/faults.md from the table of fault codes, docs/sources.md from the sources, and the README's
-pictures from the invented demo job; docs/reliability.md and its diagram from the recorded blind test.
+pictures from the invented demo job; docs/reliability.md and its diagram from the recorded blind test; docs/readiness.md and its diagram from the recorded
+run of orders that were built.
 """
 
 from __future__ import annotations
@@ -107,6 +108,7 @@ def _paragraph(text: str) -> str:
 
 
 def _pages() -> dict[Path, Callable[[], str]]:
+    import docs_readiness as readiness
     import docs_reliability as reliability
     from docs_pictures import pictures
 
@@ -118,6 +120,8 @@ def _pages() -> dict[Path, Callable[[], str]]:
         DOCS / "sources.md": sources,
         DOCS / "reliability.md": lambda: HEAD + reliability.markdown(reliability.load()),
         DOCS / "reliability.svg": lambda: reliability.svg(reliability.load()),
+        DOCS / "readiness.md": lambda: HEAD + readiness.markdown(readiness.load()),
+        DOCS / "readiness.svg": lambda: readiness.svg(readiness.load()),
         **{DOCS / name: make for name, make in pictures().items()},
     }
 
