@@ -2,8 +2,8 @@
 
 Written here: docs/verification.md from the published tests, docs/commands.md from the parser, docs/checks.md from the
 table of checks, docs/faults.md from the table of fault codes, docs/sources.md from the sources, and the README's
-pictures from the invented demo job; docs/reliability.md and its diagram from the recorded blind test; docs/readiness.md and its diagram from the recorded
-run of orders that were built.
+pictures from the invented demo job; docs/reliability.md and docs/readiness.md with their diagrams from the recorded
+runs of the diagnosis and of orders that were built.
 """
 
 from __future__ import annotations

@@ -1,4 +1,4 @@
-"""The reliability diagram of order probabilities, drawn from docs/readiness.json (written by bench/bench_readiness.py)."""
+"""The reliability diagram of order probabilities, from docs/readiness.json that bench/bench_readiness.py writes."""
 
 from __future__ import annotations
 
@@ -29,10 +29,11 @@ def svg(data: dict[str, Any]) -> str:
         x, low, high = _x(b["promised"]), _y(b["promised"] - b["band"]), _y(min(1.0, b["promised"] + b["band"]))
         parts.append(f'<line x1="{x}" y1="{low}" x2="{x}" y2="{high}" stroke="#000"/>')
         parts.append(f'<circle cx="{x}" cy="{_y(b["fitted"])}" r="4" fill="#000"/>')
-    middle = top + PLOT / 2
+    middle, across = top + PLOT / 2, EDGE + PLOT / 2
     parts += [
-        f'<text x="{EDGE + PLOT / 2:g}" y="{SIZE - 24:g}" text-anchor="middle">promised chance that all parts fit</text>',
-        f'<text x="16" y="{middle:g}" text-anchor="middle" transform="rotate(-90 16 {middle:g})">share that fitted</text>',
+        f'<text x="{across:g}" y="{SIZE - 24:g}" text-anchor="middle">promised chance that all parts fit</text>',
+        f'<text x="16" y="{middle:g}" text-anchor="middle" '
+        f'transform="rotate(-90 16 {middle:g})">share that fitted</text>',
         "</svg>",
     ]
     return "\n".join(parts) + "\n"
@@ -44,9 +45,9 @@ def markdown(data: dict[str, Any]) -> str:
     out = [
         "# How far the order probabilities can be trusted\n",
         f"{total:,} pools are taped with noise, ordered for, and built with the catalogue's tolerances",
-        f"({data['pools']:,} shapes, each {data['each']} times; seed {data['seed']}). The catalogues take up little, so that",
-        "orders fail often enough to be counted. Widths and lengths of what was taped come by a route of their own, not",
-        "from the layout. The builders' and makers' scatter is the catalogue's, and normal: this shows that the sum is",
+        f"({data['pools']:,} shapes, each {data['each']} times; seed {data['seed']}). The catalogues take up little, so",
+        "that orders fail often enough to be counted. Widths and lengths of what was taped come by a route of their own,",
+        "not from the layout. The builders' and makers' scatter is the catalogue's, and normal: this shows that the sum is",
         "right, not that a firm's tolerances are what its catalogue says.\n",
         "| promised | on average | fitted | 95 % band | pools |",
         "|---|---|---|---|---|",
