@@ -45,10 +45,10 @@ def markdown(data: dict[str, Any]) -> str:
     out = [
         "# How far the order probabilities can be trusted\n",
         f"{total:,} pools are taped with noise, ordered for, and built with the catalogue's tolerances",
-        f"({data['pools']:,} shapes, each {data['each']} times; seed {data['seed']}). The catalogues take up little, so",
-        "that orders fail often enough to be counted. Widths and lengths of what was taped come by a route of their own,",
-        "not from the layout. The builders' and makers' scatter is the catalogue's, and normal: this shows that the sum is",
-        "right, not that a firm's tolerances are what its catalogue says.\n",
+        f"({data['pools']:,} shapes, each {data['each']} times; seed {data['seed']}). The catalogues take up little,",
+        "so that orders fail often enough to be counted. Widths and lengths of what was taped come by a route of",
+        "their own, not from the layout. The builders' and makers' scatter is the catalogue's, and normal: this shows",
+        "that the sum is right, not that a firm's tolerances are what its catalogue says.\n",
         "| promised | on average | fitted | 95 % band | pools |",
         "|---|---|---|---|---|",
     ]
