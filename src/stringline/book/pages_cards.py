@@ -9,6 +9,8 @@ from stringline.book import pages_words as words
 from stringline.book.draw_strip import strip_drawing
 from stringline.book.drawing import Drawing
 from stringline.book.pages_made import sticks_part, void_words
+from stringline.book.pages_packing import laid_out, packed, step_columns
+from stringline.book.pages_paper import HEADING
 from stringline.book.pages_pictures import picture
 from stringline.cutting.result import CutList, Piece
 from stringline.judging import Stage
@@ -19,6 +21,7 @@ from stringline.worked import Figure, Origin
 _SIDES = {"left": "left side", "right": "right side", "both": "both sides", "none": ""}
 _POURED = Stage.FIT_OUT.rank  # from here on there is something built to measure
 _COVER = ("cover-width", "cover-length")
+_ROW_MM, _NOTE_MM, _STICKS_MM = 5.2, 5.0, 22.5  # rows of the index, notes over it, words round the sticks
 
 
 def cards_sheet(
@@ -28,13 +31,17 @@ def cards_sheet(
 
     ``free_mm`` is a sheet's free width and height.
 
-    The typesetter measures the cards and lets a later one fill the room that is left on a sheet; the index says where
-    each one went.
+    A later card may fill the room that is left on an earlier sheet; the index says where each one went.
     """
     unit = plan.job.unit
     voids = void_words(plan)
     groups = _groups(cuts.pieces)
-    cards = [_card(group, n, unit, free_mm) for n, group in enumerate(groups)]
+    cards = [{**_card(g, n, unit, free_mm), "void": voids.get(g[0].key, "")} for n, g in enumerate(groups)]
+    laid = [laid_out(card, free_mm[0]) for card in cards]
+    heights = [height for height, _ in laid]
+    which = None if plan.sticks is None or sticks is None else sticks_part(plan.sticks, sticks, unit)
+    index_mm = HEADING + _ROW_MM * (sum(len(g) for g in groups) + 1) + _NOTE_MM * len(cuts.notes)
+    index_mm += 0.0 if which is None or sticks is None else sticks.paper_size_mm[1] + _STICKS_MM
     return {
         "kind": "cards",
         "title": "Cut cards",
@@ -51,8 +58,9 @@ def cards_sheet(
             for n, group in enumerate(groups)
             for piece in group
         ],
-        "sticks": None if plan.sticks is None or sticks is None else sticks_part(plan.sticks, sticks, unit),
-        "cards": [{**c, "void": voids.get(c["key"], "")} for c in cards],
+        "sticks": which,
+        "cards": [{**c, "share": s, "breaks": h > free_mm[1]} for c, (h, s) in zip(cards, laid, strict=True)],
+        "order": packed(heights, max(0.0, free_mm[1] - index_mm), free_mm[1]),
     }
 
 
@@ -69,10 +77,11 @@ def _card(group: tuple[Piece, ...], number: int, unit: Unit, free_mm: tuple[floa
     has_strip = len(group) == 1 and bool(piece.segments or piece.marks)
     strip = strip_drawing(piece, unit, free_mm[0] - 6.0) if has_strip else None
     lengths = [words.amount(p.figure.value, p.figure.kind, unit) for p in group]
+    steps = list(dict.fromkeys(step for p in group for step in p.steps))
     return {
         "key": piece.key,
         "mark": " ".join(p.mark for p in group),
-        "name": piece.name if len(group) == 1 else "Cover, width over the hems × length with front hem",
+        "name": piece.name if len(group) == 1 else "Cover sheet, width × length",
         "side": _SIDES.get(piece.side, piece.side),
         "count": piece.count,
         "length": " × ".join(lengths),
@@ -82,7 +91,8 @@ def _card(group: tuple[Piece, ...], number: int, unit: Unit, free_mm: tuple[floa
         "when": piece.when,
         "workings": [words.working(p.figure, unit) for p in group],
         "picture": None if strip is None else picture(strip, id_prefix=f"strip{number}"),
-        "steps": list(dict.fromkeys(step for p in group for step in p.steps)),
+        "steps": steps,
+        "columns": step_columns(steps),
         "cautions": list(dict.fromkeys(caution for p in group for caution in p.cautions)),
     }
 

@@ -41,8 +41,19 @@ def _line(line: OrderLine, unit: Unit) -> dict[str, Any]:
         "item": line.item,
         "count": str(line.count),
         "note": line.note,
-        "figures": [words.working(f, unit) for f in line.figures],
+        "figures": _figures(line, unit),
     }
+
+
+def _figures(line: OrderLine, unit: Unit) -> list[dict[str, Any]]:
+    """The workings of a line's figures; those that are alike but for their names are worked once, under all of them."""
+    found: dict[str, dict[str, Any]] = {}
+    for figure in line.figures:
+        working = words.working(figure, unit)
+        name = str(working.pop("label"))
+        alike = found.setdefault(repr(working), {**working, "label": ""})
+        alike["label"] = f"{alike['label']}; {name}" if alike["label"] else name
+    return list(found.values())
 
 
 def _parts(plan: Plan) -> list[dict[str, Any]]:

@@ -14,6 +14,20 @@ class BookError(RuntimeError):
 
 def pdf(data: dict[str, Any], *, today: datetime.date) -> bytes:
     """Compile the book. ``today`` is its date in the metadata; raises BookError on an error or any warning."""
+    out = _compile("book.typ", {"book": data}, today, format="pdf", pdf_standards=["a-2a", "ua-1"])
+    assert isinstance(out, bytes)
+    return out
+
+
+def card_svg(card: dict[str, Any], title: str, *, width_mm: float, today: datetime.date) -> str:
+    """One cut card of a book's data as a picture, its letters as outlines; raises BookError as :func:`pdf` does."""
+    data = {"card": card, "title": title, "width": width_mm}
+    out = _compile("card.typ", {"card": data}, today, format="svg")
+    assert isinstance(out, bytes)
+    return out.decode()
+
+
+def _compile(main: str, inputs: dict[str, Any], today: datetime.date, **how: Any) -> object:
     import typst
 
     moment = datetime.datetime(today.year, today.month, today.day, tzinfo=datetime.UTC)
@@ -25,19 +39,17 @@ def pdf(data: dict[str, Any], *, today: datetime.date) -> bytes:
         found = typst.Fonts(include_system_fonts=False, include_embedded_fonts=False, font_paths=[str(fonts)])
         try:
             out, warnings = typst.compile_with_warnings(
-                str(templates / "book.typ"),
+                str(templates / main),
                 root=str(templates),
                 font_paths=found,
                 ignore_system_fonts=True,
-                format="pdf",
                 # Names travel as JSON values, so that markup in them stays inert.
-                sys_inputs={"book": json.dumps(data, ensure_ascii=False)},
-                pdf_standards=["a-2a", "ua-1"],
+                sys_inputs={key: json.dumps(value, ensure_ascii=False) for key, value in inputs.items()},
                 timestamp=moment,
+                **how,
             )
         except typst.TypstError as error:
             raise BookError(f"{error.message}\n{error.diagnostic}") from error
     if warnings:
         raise BookError("; ".join(w.message for w in warnings))
-    assert isinstance(out, bytes)
     return out

@@ -48,6 +48,9 @@ def svg(drawing: Drawing, *, id_prefix: str, alone: bool = False) -> str:
         f'<g fill="none" stroke="#000" stroke-linecap="butt" stroke-linejoin="round" '
         f"font-family={quoteattr(_FONT_STACK)}>",
     ]
+    if alone:
+        # Black lines on whatever page it is shown, a dark one too.
+        out.insert(-1, f'<rect width="{w}" height="{h}" fill="#fff"/>')
     pen = _Pen(drawing, alone)
     for layer, items in groupby((i for i in drawing.items if not isinstance(i, Text)), key=lambda item: item.layer):
         out.append(f"<g{_stroke(layer)}>")
