@@ -93,3 +93,19 @@ def test_the_command_prints_json_and_nothing_else(tmp_path: Path) -> None:
     found = json.loads(done.stdout)
     assert {"sticks_used", "bound", "proven", "patterns", "waste_m"} <= set(found)
     assert found["proven"]
+
+
+@pytest.mark.parametrize("mark", [",", ";", "\t"])
+def test_a_text_in_quotes_keeps_the_marks_in_it(mark: str) -> None:
+    pieces = f'name{mark}length\n"rail{mark} left"{mark}"1,5 m"\n'
+    found = stock_json(stock_from_csv(pieces, STICKS))
+    (piece,) = found["patterns"][0]["pieces"]
+    assert piece == {"name": f"rail{mark} left", "length_m": 1.5, "count": 1}
+
+
+def test_sticks_that_are_all_used_up_and_no_time_are_told() -> None:
+    with pytest.raises(Faults, match="no stick is left"):
+        stock_from_csv("name,length\na,100\n", "name,length,count\ns,5600,0\n")
+    for seconds in (0.0, -1.0, float("nan")):
+        with pytest.raises(Faults, match="no time"):
+            stock_from_csv("name,length\na,100\n", STICKS, seconds=seconds)

@@ -78,7 +78,7 @@ def difference_sheet(plan: Plan, found: Difference) -> dict[str, Any]:
             {"mark": r.mark, "name": r.name, "old": _value(r.old, unit), "new": _value(r.new, unit)}
             for r in found.reissued
         ],
-        "notes": [] if changed_words(plan) else list(found.notes),
+        "notes": [n for n in found.notes if not (changed_words(plan) and n.startswith("THE SURVEY"))],
     }
 
 
