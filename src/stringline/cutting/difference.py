@@ -127,8 +127,8 @@ def _basis(placed: Placed | None, today: Order, job: Job) -> str:
             f"The job holds no order: compared with what today's survey would order (plan {mark_of(today)}); {built}."
         )
     made = f" from plan {placed.mark}" if placed.mark else ""
-    when = f" of {placed.date}" if placed.date else ""
-    return f"Order{when}{made}; today's plan is {mark_of(today)}; {built}."
+    when = f" on {placed.date}" if placed.date else ""
+    return f"The order that went out{when}{made}; today's plan is {mark_of(today)}; {built}."
 
 
 def _verdict(lines: tuple[Line, ...], changed: bool) -> str:
@@ -145,9 +145,10 @@ def _verdict(lines: tuple[Line, ...], changed: bool) -> str:
     missing = [x.item for x in lines if x.does is Does.NOT_MEASURED]
     rest = f" Not measured yet: {'; '.join(missing)}." if missing else ""
     if not work:
-        return f"{head}All fits.{rest}"
+        return f"{head}{'What is measured fits' if missing else 'All fits'}.{rest}"
     seen = [f"{word}: {'; '.join(x.item for x in lines if x.does is does)}." for does, word in _SEE_TO]
-    return f"{head}All that was ordered will do. {' '.join(s for s in seen if not s.endswith(': .'))}{rest}"
+    so_far = "So far all" if missing else "All"
+    return f"{head}{so_far} that was ordered will do. {' '.join(s for s in seen if not s.endswith(': .'))}{rest}"
 
 
 _SEE_TO = ((Does.TRIM, "To cut by new cards"), (Does.TAKE_UP, "To take up"))

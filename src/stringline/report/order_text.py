@@ -62,13 +62,15 @@ def order_text(
         out.append("HOLD: do not order yet.")
         out += check_lines(held, unit)[2:]
     else:
-        out.append("Nothing found here holds the order.")
+        out.append("There is nothing to order yet." if made is None else "Nothing found here holds the order.")
     for c in plan.checks:
         if c.code in ("order-ready", "order-changed") and c not in held:
             out += check_lines([c], unit)[2:]
     if made is None:
         for needs in plan.needs:
-            out += ["", *needs_lines(needs)] if needs.missing else []
+            # What only waits for another section is said by that one.
+            if needs.missing and not all(m.startswith("the layout") for m in needs.missing):
+                out += ["", *needs_lines(needs)]
         return "\n".join(out)
     out += ["", *order_lines(plan)]
     if plan.ready is not None:
