@@ -33,17 +33,26 @@ def plan_drawing(
     *,
     fit: Fit | None = None,
     area_mm: tuple[float, float] = (180.0, 230.0),
+    or_mm: tuple[float, float] | None = None,
 ) -> Drawing:
-    """Draw the plan to the largest standard scale at which it fits ``area_mm``, everything lettered included."""
+    """Draw the plan to the largest standard scale at which it fits ``area_mm``, everything lettered included.
+
+    ``or_mm`` is another area that would do as well.
+    """
+    areas = [area_mm] if or_mm is None else [area_mm, or_mm]
+
+    def fitting(size: tuple[float, float]) -> bool:
+        return any(size[0] <= area[0] and size[1] <= area[1] for area in areas)
+
     what = shapes(layout, survey, pool, system)
     every = scales(unit)
     bare = 2 * what.housing_half, what.channel + system.housing.inside_depth_m
     for scale in every:
-        if scale.to_mm(bare[0]) > area_mm[0] or scale.to_mm(bare[1]) > area_mm[1]:
+        if not fitting((scale.to_mm(bare[0]), scale.to_mm(bare[1]))):
             continue
         for beside in (False, True):
             drawing = _draw(layout, what, unit, fit, scale, beside)
-            if drawing.paper_size_mm[0] <= area_mm[0] and drawing.paper_size_mm[1] <= area_mm[1]:
+            if fitting(drawing.paper_size_mm):
                 return drawing
     return _draw(layout, what, unit, fit, every[-1], False)
 

@@ -20,9 +20,11 @@ def labels_sheet(plan: Plan, cuts: CutList, revision: str) -> dict[str, Any]:
     """Labels in the order of the cut list, ready to be cut apart; further pieces alike have small ones at the end."""
     rows: list[dict[str, Any]] = []
     twins: list[dict[str, Any]] = []
+    mask: int | None = None
     for piece in cuts.pieces:
         copies = piece.count if piece.count <= MOST_OF_ONE else 1
         text = label_text(plan, piece, revision)
+        code, mask = qr_svg(text, mask)
         label = {
             "mark": piece.mark,
             "length": words.amount(piece.figure.value, piece.figure.kind, plan.job.unit),
@@ -30,7 +32,7 @@ def labels_sheet(plan: Plan, cuts: CutList, revision: str) -> dict[str, Any]:
             "side": _SIDES.get(piece.side, piece.side),
             "basis": stands_on(piece),
             "text": text,
-            "qr": qr_svg(text),
+            "qr": code,
         }
         numbered = [{**label, "number": _number(piece, k, copies)} for k in range(copies)]
         rows.append(numbered[0])
@@ -52,15 +54,20 @@ def label_text(plan: Plan, piece: Piece, revision: str) -> str:
     return ":".join(["stringline", *(part.replace("%", "%25").replace(":", "%3A") for part in parts)])
 
 
-def qr_svg(text: str) -> str:
-    """A QR code as SVG with one path, one unit a module, without a quiet zone (the label leaves it)."""
+def qr_svg(text: str, mask: int | None = None) -> tuple[str, int]:
+    """A QR code as SVG with one path, one unit a module, without a quiet zone (the label leaves it); and its mask.
+
+    ``mask`` is one of a code's eight patterns, any of which reads. Without it the best is looked for, which takes
+    longer than all the rest: labels of one book are so alike that the first one's will do for all.
+    """
     import segno
 
     # A name in any script makes a long code; error level L keeps its modules large enough to read from a phone.
-    code = segno.make_qr(text, error="m" if len(text.encode()) <= 90 else "l", boost_error=False)
+    error = "m" if len(text.encode()) <= 90 else "l"
+    code = segno.make_qr(text, error=error, mask=mask, boost_error=False)
     out = io.BytesIO()
     code.save(out, kind="svg", border=0, xmldecl=False, svgns=True, nl=False, unit="mm")
-    return out.getvalue().decode("utf-8")
+    return out.getvalue().decode("utf-8"), code.mask
 
 
 def _number(piece: Piece, index: int, copies: int) -> str:

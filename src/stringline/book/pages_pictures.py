@@ -41,9 +41,8 @@ def drawings(plan: Plan, paper: Paper) -> dict[str, Drawing]:
         fit = plan.fit if isinstance(plan.fit, Fit) else None
         given = (layout, survey, job.pool, plan.system, job.unit)
         # A tall drawing has the sheet's whole height and its heading beside it; a wide one stands under it.
-        tall = plan_drawing(*given, fit=fit, area_mm=(width - CORNER, height - 1.0))
-        wide = plan_drawing(*given, fit=fit, area_mm=(width, height - _HEADING))
-        found["plan"] = min(wide, tall, key=lambda d: d.scale.ratio)
+        tall, wide = (width - CORNER, height - 1.0), (width, height - _HEADING)
+        found["plan"] = plan_drawing(*given, fit=fit, area_mm=wide, or_mm=tall)
     if plan.sticks is not None and plan.sticks.strips and isinstance(plan.cuts, CutList):
         from stringline.book.draw_sticks import sticks_drawing
 
