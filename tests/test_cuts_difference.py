@@ -9,12 +9,14 @@ from typing import Any
 import pytest
 
 from makers import FOOT, INCH, make_job, make_layout, make_system
+from stringline.checks.made import order_checks
 from stringline.cutting.difference import Difference, Does, difference
 from stringline.cutting.enough import lacking
 from stringline.cutting.order import order
 from stringline.cutting.placed import mark_of, placed_order, record
 from stringline.cutting.variants import Run, RunRules
 from stringline.job.model import AsBuilt
+from stringline.judging import Verdict
 from stringline.lengths import Unit
 
 GAUGE, CHANNEL = 18 * FOOT, 40 * FOOT
@@ -179,3 +181,35 @@ def test_a_tube_at_the_end_of_what_its_ends_reach_is_cut_rather_than_measured_fo
 def test_a_shorter_run_never_asks_for_more_filler() -> None:
     for feet in (0.5, 1, 2, 3, 5):
         assert compared(built(channel=CHANNEL - feet * FOOT)).line("filler").does is Does.FITS
+
+
+@pytest.mark.parametrize("change", [0.0, 0.5, -2.5, 4.0, -4.0])
+def test_the_checks_say_what_the_difference_page_says(change: float) -> None:
+    found = compared(built(GAUGE + change * INCH, CHANNEL - 3 * FOOT if change < 0 else CHANNEL))
+    agreed = {
+        Does.FITS: Verdict.PASS,
+        Does.TAKE_UP: Verdict.PASS,
+        Does.TRIM: Verdict.WATCH,
+        Does.REORDER: Verdict.FAIL,
+    }
+    checks = {c.code: c for c in order_checks(found, make_system())}
+    for code, key in (
+        ("order-width", "cover-width"),
+        ("order-leading-edge", "leading-edge"),
+        ("order-length", "cover-length"),
+    ):
+        assert checks[code].verdict is agreed[found.line(key).does]
+
+
+def test_one_channel_alone_is_enough_to_judge_the_length() -> None:
+    found = compared(AsBuilt(channel_left_m=CHANNEL - 3 * FOOT))
+    checks = {c.code: c.verdict for c in order_checks(found, make_system())}
+    assert checks["order-length"] is Verdict.WATCH
+    assert checks["order-width"] is Verdict.NOT_MEASURED
+
+
+def test_readings_without_a_sigma_of_their_own_have_the_catalogue_s() -> None:
+    room = make_system().fabric.length_take_up_m
+    near = AsBuilt(channel_left_m=CHANNEL + room - 0.003)
+    assert compared(near).line("cover-length").does is Does.MEASURE
+    assert compared(replace(near, sigma_m=0.0005)).line("cover-length").does is Does.TAKE_UP

@@ -133,3 +133,21 @@ def test_a_crooked_housing_is_named_with_its_end() -> None:
     )
     found = remedy(built, LAYOUT, SYSTEM, Unit.M)
     assert any("right end stands" in n for n in found.notes)
+
+
+def test_what_wedges_shims_and_the_drum_can_do_is_the_catalogue_s() -> None:
+    bent = _built((0.0, 0.0, 0.012, 0.0, 0.0))
+    usual = remedy(bent, LAYOUT, SYSTEM, Unit.M).ways[0].moves
+    assert {m.means for m in usual} == {"wedge" if abs(m.figure.value) <= 0.003 else "shim" for m in usual}
+    thick = replace(SYSTEM, wedge=replace(SYSTEM.wedge, shift_m=0.020, shim_m=0.030))
+    assert {m.means for m in remedy(bent, LAYOUT, thick, Unit.M).ways[0].moves} == {"wedge"}
+    loose = replace(SYSTEM, tolerances=replace(SYSTEM.tolerances, drum_play_m=0.045))
+    wide = _built((0.040,) * 5)
+    verdicts = [remedy(wide, LAYOUT, s, Unit.M).as_is[-1].verdict for s in (SYSTEM, loose)]
+    assert verdicts == [Verdict.FAIL, Verdict.PASS]
+
+
+def test_readings_without_a_sigma_have_the_catalogue_s() -> None:
+    loose = replace(SYSTEM, tolerances=replace(SYSTEM.tolerances, as_built_tape_m=0.004))
+    worst = remedy(replace(_built((0.0,) * 5), sigma_m=None), LAYOUT, loose, Unit.M).as_is[0].figure
+    assert worst.sigma == 0.004

@@ -28,7 +28,7 @@ def _options(points: dict[str, tuple[float, float]], pool: Pool, cover: Cover) -
 
 
 def _ends(points: dict[str, tuple[float, float]], pool: Pool, mount: str = "on-deck") -> list[str]:
-    return [e.label for e in ends_of(outline_of(pool, surveyed(points)), None, mount)]
+    return [e.label for e in ends_of(outline_of(pool, surveyed(points)), None, mount, 0.0)]
 
 
 def test_ends_of_an_l_are_its_outer_sides() -> None:
@@ -44,7 +44,7 @@ def test_a_ring_of_short_edges_has_four_ends_that_hold_every_heading() -> None:
     t = np.arange(60) * math.tau / 60
     points = {f"k{i}": (6 * math.cos(x), 3 * math.sin(x)) for i, x in enumerate(t)}
     for curve in (False, True):
-        found = ends_of(outline_of(pool_of(*points, curve=curve), surveyed(points)), None, "on-deck")
+        found = ends_of(outline_of(pool_of(*points, curve=curve), surveyed(points)), None, "on-deck", 0.0)
         assert len(found) == 4
         assert sum(e.high - e.low for e in found) == pytest.approx(math.tau)
         assert {e.edge for e in found} == {None}

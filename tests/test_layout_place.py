@@ -198,3 +198,13 @@ def test_size_follows_choices_and_catalogue() -> None:
     assert size.side == pytest.approx(4.5 * INCH)
     assert size.setback == size.end == pytest.approx(1 * FOOT)
     assert size.past_stop == pytest.approx(0.075)
+
+
+def test_how_far_tracks_may_leave_the_coping_and_the_wall_is_the_catalogue_s() -> None:
+    assert size_of(COVER, replace(SYSTEM, limits=replace(SYSTEM.limits, wall_gap_m=0.06))).short == 0.06
+    skew = {"1": (0.0, 0.0), "2": (0.4, 12.0), "3": (6.4, 12.0), "4": (6.0, 0.0), "5": (9.0, 6.0)}
+    pool = pool_of("1", "2", "3", "5", "4")
+    free = replace(SYSTEM, limits=replace(SYSTEM.limits, along_coping_rad=math.pi / 5))
+    tight = lay_out(surveyed(skew), pool, COVER, SYSTEM, Unit.M)
+    loose = lay_out(surveyed(skew), pool, COVER, free, Unit.M)
+    assert loose.gauge.value * loose.travel.value < tight.gauge.value * tight.travel.value

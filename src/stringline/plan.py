@@ -16,7 +16,6 @@ from stringline.mechanics.result import Mechanics
 from stringline.running.result import Diagnosis, LeadPrediction
 from stringline.survey.result import Survey
 from stringline.system.model import System
-from stringline.worked import Figure, Origin, Term
 
 if TYPE_CHECKING:
     from stringline.cutting.difference import Difference
@@ -124,7 +123,7 @@ def plan(job: Job, system: System | None, others: tuple[System, ...] = ()) -> Pl
 
     survey = adjust_survey(job.survey, job.unit)
     layout = _layout(job, system, survey)
-    fit = _fit(job, survey, layout)
+    fit = _fit(job, system, survey, layout)
     cuts: CutList | Needs = _after(layout, "cuts")
     order: Order | Needs = _after(layout, "order")
     parts: Parts | Needs = _after(layout, "parts")
@@ -251,13 +250,13 @@ def _layout(job: Job, system: System | None, survey: Survey) -> Layout | Needs:
         return Needs("layout", tuple(f"{f.wrong}; {f.right}" for f in faults.faults), blocked=True)
 
 
-def _fit(job: Job, survey: Survey, layout: Layout | Needs) -> Fit | Needs:
+def _fit(job: Job, system: System | None, survey: Survey, layout: Layout | Needs) -> Fit | Needs:
     if isinstance(layout, Needs) or job.pool is None:
         return _after(layout, "fit")
     from stringline.fit.form import fit_from_as_built, fit_from_survey
 
-    if job.as_built is not None:
-        return fit_from_as_built(job.as_built, layout)
+    if job.as_built is not None and system is not None:
+        return fit_from_as_built(job.as_built, layout, system.tolerances.as_built_tape_m)
     return fit_from_survey(survey, job.pool, layout)
 
 
@@ -305,9 +304,7 @@ def _checks(
     elif ordered.ready is not None and job.as_built is None:
         found.append(ready_check(ordered.ready, survey, system))
     if job.as_built is not None:
-        built = fit if isinstance(fit, Fit) else None
-        placed = None if ordered.placed is None else ordered.difference
-        found += order_checks(built, system, _channel_change(job, layout), placed)
+        found += order_checks(ordered.difference, system)
     if isinstance(rolling.mechanics, Mechanics):
         from stringline.checks.mechanics import lead_checks, mechanics_checks
 
@@ -333,22 +330,6 @@ def _moves(remedy: Remedy | None, job: Job) -> dict[str, str]:
         "fit-parallel": words(None),
         "fit-gauge": words(None),
     }
-
-
-def _channel_change(job: Job, layout: Layout) -> Figure | None:
-    built = job.as_built
-    if built is None:
-        return None
-    lengths = [x for x in (built.channel_left_m, built.channel_right_m) if x is not None]
-    if not lengths:
-        return None
-    return Figure.sum(
-        "Built channel against the layout",
-        [
-            Term("channel as built, the shorter side", min(lengths), Origin.MEASURED, sigma=built.sigma_m),
-            Term("channel as laid out", -layout.channel.value, Origin.DERIVED),
-        ],
-    )
 
 
 def _assumptions(job: Job, system: System | None) -> tuple[str, ...]:

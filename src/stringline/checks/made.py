@@ -5,9 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from stringline.checks.codes import check
-from stringline.cutting.difference import Difference
+from stringline.cutting.difference import Difference, Does, Line
 from stringline.cutting.result import CutList, Piece
-from stringline.fit.result import Fit
 from stringline.judging import Check, Limit, Verdict, judge
 from stringline.system.model import System
 from stringline.worked import Figure, Origin, Term
@@ -22,46 +21,35 @@ def cut_checks(cuts: CutList, system: System, rope_cut: Figure | None) -> tuple[
     return tuple(found)
 
 
-def order_checks(
-    fit: Fit | None, system: System, channel_change: Figure | None, placed: Difference | None = None
-) -> tuple[Check, ...]:
-    """After the pour: is the built gauge and length within what the made-to-measure parts can take up?
+_VERDICTS = {
+    Does.FITS: Verdict.PASS,
+    Does.TAKE_UP: Verdict.PASS,
+    Does.TRIM: Verdict.WATCH,
+    Does.MEASURE: Verdict.CANNOT_TELL,
+    Does.NOT_MEASURED: Verdict.NOT_MEASURED,
+    Does.REORDER: Verdict.FAIL,
+}
 
-    ``placed`` is given where the job holds the order that went out: what was built is then held against that.
+
+def order_checks(found: Difference | None, system: System) -> tuple[Check, ...]:
+    """After the pour: is what was built within what the made-to-measure parts can take up?
+
+    The verdicts are those of the difference page, so that the two never disagree.
     """
-    width = Limit(-system.fabric.width_take_up_m, system.fabric.width_take_up_m, "catalogue")
-    reach = Limit(-2 * system.leading_edge.adjust_m, 2 * system.leading_edge.adjust_m, "catalogue")
-    length = Limit(-system.fabric.length_take_up_m, system.fabric.length_take_up_m, "catalogue")
-    if placed is not None:
-        return (
-            _changed("order-width", placed.line("cover-width").change, width),
-            _changed("order-leading-edge", placed.line("leading-edge").change, reach),
-            _changed("order-length", placed.line("cover-length").change, length),
-        )
-    if fit is None or not fit.gauge:
-        return tuple(
-            check(code, Verdict.NOT_MEASURED, limit=limit)
-            for code, limit in (("order-width", width), ("order-leading-edge", reach), ("order-length", length))
-        )
-    worst = max(fit.gauge, key=lambda g: abs(g.deviation.value)).deviation
-    return (
-        check("order-width", judge(worst.value, worst.sigma, width), figure=worst, limit=width),
-        check("order-leading-edge", judge(worst.value, worst.sigma, reach), figure=worst, limit=reach),
-        check("order-length", Verdict.NOT_MEASURED, limit=length)
-        if channel_change is None
-        else check(
-            "order-length",
-            judge(channel_change.value, channel_change.sigma, length),
-            figure=channel_change,
-            limit=length,
-        ),
+    rooms = (
+        ("order-width", "cover-width", system.fabric.width_take_up_m),
+        ("order-leading-edge", "leading-edge", 2 * system.leading_edge.adjust_m),
+        ("order-length", "cover-length", system.fabric.length_take_up_m),
     )
+    return tuple(_ordered(code, None if found is None else found.line(key), room) for code, key, room in rooms)
 
 
-def _changed(code: str, change: Figure | None, limit: Limit) -> Check:
-    if change is None:
+def _ordered(code: str, line: Line | None, room: float) -> Check:
+    limit = Limit(-room, room, "catalogue")
+    if line is None or line.change is None:
         return check(code, Verdict.NOT_MEASURED, limit=limit)
-    return check(code, judge(change.value, change.sigma, limit), figure=change, limit=limit)
+    verdict = _VERDICTS[line.does]
+    return check(code, verdict, figure=line.change, limit=limit, detail="" if verdict is Verdict.PASS else line.says)
 
 
 def _last_piece(pieces: Iterable[Piece], system: System) -> Check:

@@ -10,8 +10,6 @@ from stringline.running.result import Diagnosis, LeadPrediction
 from stringline.system.model import System
 from stringline.worked import Figure, Origin
 
-READING_SIGMA_M = 0.0254 / 8
-
 
 def mechanics_checks(found: Mechanics, system: System) -> tuple[Check, ...]:
     """Roll, reels, rope, motor, drum and sliders."""
@@ -34,7 +32,7 @@ def lead_checks(
 ) -> tuple[Check, ...]:
     """The lead to expect, and the lead that was measured (NOT_MEASURED before the run-in)."""
     limit = Limit(high=system.limits.lead_m, source="catalogue")
-    measured = _highest(run)
+    measured = _highest(run, system.tolerances.lead_tape_m)
     advice = "" if diagnosis is None or diagnosis.first is None else diagnosis.verdict
     return (
         _judged("lead-expected", expected.worst, limit, "" if expected.effort is None else _effort(expected)),
@@ -63,9 +61,9 @@ def _effort(expected: LeadPrediction) -> str:
     return "" if effort is None else f"Most of it comes from the {effort.label}: {effort.advice}."
 
 
-def _highest(run: Run | None) -> Figure | None:
+def _highest(run: Run | None, sigma_m: float) -> Figure | None:
     """Highest lead that was measured in the present run, either way; None where none was."""
     leads = [] if run is None else [v for r in run.leads for v in (r.closing_m, r.opening_m) if v is not None]
     if not leads:
         return None
-    return Figure.single("Highest lead measured", max(map(abs, leads)), Origin.MEASURED, sigma=READING_SIGMA_M)
+    return Figure.single("Highest lead measured", max(map(abs, leads)), Origin.MEASURED, sigma=sigma_m)

@@ -34,7 +34,7 @@ def leading_edge(given: Given) -> tuple[Piece, tuple[str, ...]]:
     edge = given.system.leading_edge
     figure, basis, _ = leading_edge_figure(given)
     notes = []
-    spread = [g.value for _, g in taken.gauges(given.job, given.fit)]
+    spread = [g.value for _, g in taken.gauges(given)]
     if spread and max(spread) - min(spread) > 2 * edge.adjust_m:
         notes.append(
             f"Leading edge: the gauge varies by {given.say_small(max(spread) - min(spread))} along the run, more than "

@@ -89,7 +89,7 @@ def _judged(
 
 def _width(given: Given, designed: Figure, ordered: Figure) -> Part:
     hem = given.system.fabric.hem_each_side_m
-    stations = taken.gauges(given.job, given.fit)
+    stations = taken.gauges(given)
     needed = None
     if stations:
         at, gauge = max(stations, key=lambda g: abs(g[1].value + 2 * hem - ordered.value))

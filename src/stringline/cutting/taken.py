@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from stringline.fit.result import Fit
-from stringline.job.model import AsBuilt, Job
+from stringline.job.model import Job
 from stringline.layout.result import Layout
 from stringline.lengths import INCH_M, Unit, format_amount, format_inches, format_length
 from stringline.system.model import System
@@ -74,7 +74,7 @@ def channel(given: Given, side: str) -> Taken:
     value = None if built is None else (built.channel_left_m if side == "left" else built.channel_right_m)
     if built is None or value is None:
         return Taken(given.layout.channel, SURVEY)
-    return _measured(f"Channel, {side}, as built", value, built)
+    return _measured(f"Channel, {side}, as built", value, given)
 
 
 def smallest_gauge(given: Given) -> tuple[Taken, float | None]:
@@ -83,7 +83,7 @@ def smallest_gauge(given: Given) -> tuple[Taken, float | None]:
     The edge is one length for the whole travel: it must pass the narrowest place, and its adjustable ends and the hems
     take up the rest.
     """
-    stations = gauges(given.job, given.fit)
+    stations = gauges(given)
     if not stations:
         return Taken(given.layout.gauge, SURVEY), None
     station, figure = min(stations, key=lambda g: g[1].value)
@@ -92,28 +92,28 @@ def smallest_gauge(given: Given) -> tuple[Taken, float | None]:
 
 def gauge_at_housing(given: Given) -> tuple[Taken, float | None]:
     """The gauge nearest to the housing, with its station: it governs what lies in the housing."""
-    stations = gauges(given.job, given.fit)
+    stations = gauges(given)
     if not stations:
         return Taken(given.layout.gauge, SURVEY), None
     station, figure = min(stations, key=lambda g: g[0])
     return Taken(figure, AS_BUILT), station
 
 
-def gauges(job: Job, fit: Fit | None) -> tuple[tuple[float, Figure], ...]:
+def gauges(given: Given) -> tuple[tuple[float, Figure], ...]:
     """As-built gauges with their stations; from the fit where it was made from as-built readings."""
+    fit, built = given.fit, given.job.as_built
     if fit is not None and fit.basis == AS_BUILT and fit.gauge:
         return tuple((g.station_m, g.gauge) for g in fit.gauge)
-    built = job.as_built
     if built is None:
         return ()
-    return tuple((s, _measured("Gauge, as built", g, built).figure) for s, g in built.gauge)
+    return tuple((s, _measured("Gauge, as built", g, given).figure) for s, g in built.gauge)
 
 
 def housing_inside(given: Given) -> Taken:
     """Inside length of the housing: measured, or the gauge at the housing and what lies beyond each track."""
     built = given.job.as_built
     if built is not None and built.housing_inside_m is not None:
-        return _measured("Housing, inside, as built", built.housing_inside_m, built)
+        return _measured("Housing, inside, as built", built.housing_inside_m, given)
     gauge, _ = gauge_at_housing(given)
     beyond = given.system.housing.inside_beyond_track_m
     figure = Figure.sum(
@@ -132,7 +132,7 @@ def lid_opening(given: Given) -> Taken:
     """Opening that the lid closes: measured, or the housing's inside length."""
     built = given.job.as_built
     if built is not None and built.lid_opening_m is not None:
-        return _measured("Lid opening, as built", built.lid_opening_m, built)
+        return _measured("Lid opening, as built", built.lid_opening_m, given)
     return housing_inside(given)
 
 
@@ -140,7 +140,7 @@ def fascia_clear(given: Given) -> Taken:
     """Clear distance between the fascia's end pieces: measured, or what the housing leaves between them."""
     built = given.job.as_built
     if built is not None and built.fascia_clear_m is not None:
-        return _measured("Clear distance between the end pieces, as built", built.fascia_clear_m, built)
+        return _measured("Clear distance between the end pieces, as built", built.fascia_clear_m, given)
     inside = housing_inside(given)
     end = given.system.housing.fascia_end_m
     figure = Figure.sum(
@@ -156,5 +156,9 @@ def fascia_clear(given: Given) -> Taken:
     return Taken(figure, inside.basis)
 
 
-def _measured(label: str, value: float, built: AsBuilt) -> Taken:
-    return Taken(Figure.single(label, value, Origin.MEASURED, sigma=built.sigma_m), AS_BUILT)
+def _measured(label: str, value: float, given: Given) -> Taken:
+    """A reading taken after the pour, with the job's σ for those or else the catalogue's."""
+    built = given.job.as_built
+    sigma = None if built is None else built.sigma_m
+    sigma = given.system.tolerances.as_built_tape_m if sigma is None else sigma
+    return Taken(Figure.single(label, value, Origin.MEASURED, sigma=sigma), AS_BUILT)

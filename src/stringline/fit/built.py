@@ -14,17 +14,15 @@ from stringline.job.model import AsBuilt
 from stringline.layout.result import Layout
 from stringline.worked import Figure, Origin, Term
 
-READING_SIGMA_M = 0.002  # where the job gives none: practice, source "reading-sigma"
-
 Readings = tuple[tuple[float, float], ...]
 
 
-def built_sigma(as_built: AsBuilt, notes: list[str]) -> float:
-    """σ of one as-built reading, m: the job's, or 2 mm for reading and pointing, which a note then says."""
+def built_sigma(as_built: AsBuilt, usual_m: float, notes: list[str]) -> float:
+    """σ of one as-built reading, m: the job's, or the usual one, which a note then says."""
     if as_built.sigma_m is not None:
         return as_built.sigma_m
-    notes.append("As-built readings are taken to have σ = 2 mm, for reading and pointing: the job gives none.")
-    return READING_SIGMA_M
+    notes.append(f"As-built readings are taken to have σ = {usual_m * 1000:.3g} mm: the job gives none.")
+    return usual_m
 
 
 def built_straight(offsets: Readings, sigma: float, side: str, notes: list[str]) -> Figure | None:

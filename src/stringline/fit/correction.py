@@ -13,7 +13,7 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from stringline.fit.built import READING_SIGMA_M
+from stringline.fit.built import built_sigma
 from stringline.fit.effects import Effect, effects_of
 from stringline.fit.form import fit_from_as_built
 from stringline.fit.result import Fit
@@ -22,11 +22,9 @@ from stringline.job.model import AsBuilt
 from stringline.judging import Limit, Verdict, judge
 from stringline.layout.result import Layout
 from stringline.lengths import Unit, format_length
-from stringline.system.model import System
+from stringline.system.model import System, Wedge
 from stringline.worked import Figure, Origin, Term
 
-WEDGE_M = 0.003  # practice: as far as changing the wedges from one side to the other moves a track
-SHIM_M = 0.010  # practice: as far as shims may pack it out; beyond, the channel is re-set
 _NOTHING_M = 0.0005  # a move below this is not worth making
 _MM = 1000.0
 
@@ -72,15 +70,16 @@ class Remedy:
 
 def remedy(as_built: AsBuilt, layout: Layout, system: System, unit: Unit) -> Remedy:
     """Find the least correction of as-built tracks; needs gauges at two stations or more to have any to offer."""
-    before = fit_from_as_built(as_built, layout)
+    usual = system.tolerances.as_built_tape_m
+    before = fit_from_as_built(as_built, layout, usual)
     out = _out(before, system)
-    as_is = effects_of(before, layout, system)
+    as_is = effects_of(before, system)
     notes = _square_note(before, system, unit)
     if not out or len(as_built.gauge) < 2:
         if out:
             notes.append("Measure the gauge at three stations or more: from fewer no correction can be worked out.")
         return Remedy(out, as_is, (), tuple(notes))
-    track = _Tracks.of(as_built, layout)
+    track = _Tracks.of(as_built, layout, usual)
     ways: list[Correction] = []
     for title, low, high in (
         ("Back to the gauge that was laid out", 0.0, 0.0),
@@ -108,11 +107,11 @@ class _Tracks:
     sigma: float
 
     @classmethod
-    def of(cls, as_built: AsBuilt, layout: Layout) -> _Tracks:
+    def of(cls, as_built: AsBuilt, layout: Layout, usual_sigma_m: float) -> _Tracks:
         gauge = np.array(sorted(as_built.gauge), dtype=float)
         offsets = np.array(sorted(as_built.offsets_left) or [(0.0, 0.0)], dtype=float)
         left = np.interp(gauge[:, 0], offsets[:, 0], offsets[:, 1])
-        sigma = READING_SIGMA_M if as_built.sigma_m is None else as_built.sigma_m
+        sigma = built_sigma(as_built, usual_sigma_m, [])
         # a string's own lie is no bow: take out the line through the ends
         run = gauge[-1, 0] - gauge[0, 0]
         if run > 0.0:
@@ -198,7 +197,7 @@ def _correction(
                 sigma=track.sigma,
                 source="correction-means",
             )
-            moves.append(Move(side, float(s), figure, _means(float(m))))
+            moves.append(Move(side, float(s), figure, _means(float(m), system.wedge)))
     gauges = track.right + y - track.left - x + layout.gauge.value
     moved = replace(
         as_built,
@@ -206,7 +205,7 @@ def _correction(
         offsets_left=tuple(zip(track.stations.tolist(), (track.left + x).tolist(), strict=True)),
         offsets_right=tuple(zip(track.stations.tolist(), (track.right + y).tolist(), strict=True)),
     )
-    after = fit_from_as_built(moved, layout)
+    after = fit_from_as_built(moved, layout, system.tolerances.as_built_tape_m)
     gauge = Figure.sum(
         "Gauge after the correction",
         [
@@ -214,13 +213,13 @@ def _correction(
             Term("even change kept", off, Origin.DERIVED),
         ],
     )
-    return Correction(title, tuple(moves), after, effects_of(after, layout, system), gauge)
+    return Correction(title, tuple(moves), after, effects_of(after, system), gauge)
 
 
-def _means(move: float) -> str:
-    if abs(move) <= WEDGE_M:
+def _means(move: float, wedge: Wedge) -> str:
+    if abs(move) <= wedge.shift_m:
         return "wedge"
-    return "shim" if abs(move) <= SHIM_M else "re-set"
+    return "shim" if abs(move) <= wedge.shim_m else "re-set"
 
 
 def _square_note(fit: Fit, system: System, unit: Unit) -> list[str]:

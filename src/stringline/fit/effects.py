@@ -6,7 +6,6 @@ from dataclasses import dataclass
 
 from stringline.fit.result import Fit, GaugeAt
 from stringline.judging import Limit, Verdict, judge
-from stringline.layout.result import Layout
 from stringline.system.model import System
 from stringline.worked import Figure
 
@@ -22,12 +21,11 @@ class Effect:
     says: str
 
 
-def effects_of(fit: Fit, layout: Layout, system: System) -> tuple[Effect, ...]:
+def effects_of(fit: Fit, system: System) -> tuple[Effect, ...]:
     """Effects of the gauges in ``fit`` on cover, leading edge and drum; () where no gauge was measured.
 
     The cover and the leading edge must follow every station; the drum lies at the housing.
     """
-    del layout  # every deviation is already against it
     if not fit.gauge:
         return ()
     wide = max(fit.gauge, key=lambda g: g.deviation.value)
@@ -61,8 +59,8 @@ def _effect(part: str, at: GaugeAt, room: float, takes: str, otherwise: str) -> 
 
 
 def _drum(first: GaugeAt, system: System) -> Effect:
-    """The drum is shorter than the gauge by a set amount; half of that on each side is its room."""
-    room = system.drum.deduct_m / 2
+    """The drum lies at the housing; how far its length may be off is the catalogue's."""
+    room = system.tolerances.drum_play_m
     limit = Limit(-room, room, "catalogue")
     verdict = judge(first.deviation.value, first.deviation.sigma, limit)
     if verdict is Verdict.PASS:

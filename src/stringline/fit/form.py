@@ -19,6 +19,9 @@ from stringline.job.model import AsBuilt, Pool
 from stringline.layout.outline import outline_of
 from stringline.layout.result import Layout
 from stringline.survey.result import Survey
+from stringline.system.model import Tolerances
+
+USUAL_SIGMA_M = Tolerances().as_built_tape_m
 
 
 def fit_from_survey(survey: Survey, pool: Pool, layout: Layout) -> Fit:
@@ -57,10 +60,13 @@ def fit_from_survey(survey: Survey, pool: Pool, layout: Layout) -> Fit:
     )
 
 
-def fit_from_as_built(as_built: AsBuilt, layout: Layout) -> Fit:
-    """After the pour: form of the channels from what was measured in them, against the gauge that was laid out."""
+def fit_from_as_built(as_built: AsBuilt, layout: Layout, usual_sigma_m: float = USUAL_SIGMA_M) -> Fit:
+    """After the pour: form of the channels from what was measured in them, against the gauge that was laid out.
+
+    ``usual_sigma_m`` is the σ of one reading where the job gives none.
+    """
     notes: list[str] = []
-    sigma = built_sigma(as_built, notes)
+    sigma = built_sigma(as_built, usual_sigma_m, notes)
     if not math.isfinite(sigma) or sigma < 0.0:
         raise ValueError("the as-built σ must be zero or more")
     return Fit(

@@ -12,7 +12,6 @@ from stringline.geometry import Array
 from stringline.layout.outline import Outline
 
 SWING_RAD = math.pi / 4  # a housing faces an edge if the cover runs off within 45° of square to it
-ALONG_COPING_RAD = math.radians(1)  # practice: a track under the coping runs along the water's side, within 1°
 _SHORT_END = 0.25  # a side shorter than this share of the longest one is no end
 _BEYOND = 0.02  # nor is one beyond which other water reaches by more than this share of its length
 _RUNS_ON_RAD = math.radians(8)
@@ -29,11 +28,11 @@ class End:
     high: float
 
 
-def ends_of(outline: Outline, housing: tuple[str, str] | None, mount: str) -> tuple[End, ...]:
+def ends_of(outline: Outline, housing: tuple[str, str] | None, mount: str, along_coping_rad: float) -> tuple[End, ...]:
     """The ends to try: the chosen one alone, or every end of the water for None ("any").
 
     A cover runs off within 45° of square to its end; with tracks under the coping it runs along the straight sides of
-    the water: between their directions, or within 1° of them.
+    the water: between their directions, or within ``along_coping_rad`` of them.
     Raises :class:`stringline.faults.Faults` where the chosen edge names a point that is not on the water's edge.
     """
     if housing is not None:
@@ -42,7 +41,7 @@ def ends_of(outline: Outline, housing: tuple[str, str] | None, mount: str) -> tu
         found = [] if outline.curve is not None else _straight_ends(outline)
     if not found:
         return _quarters(outline)
-    return tuple(_along_sides(outline, end) if mount == "under-coping" else end for end in found)
+    return tuple(_along_sides(outline, end, along_coping_rad) if mount == "under-coping" else end for end in found)
 
 
 def _chosen(outline: Outline, housing: tuple[str, str]) -> End:
@@ -110,7 +109,7 @@ def _end(outline: Outline, p: str, q: str, square: float) -> End:
     return End(f"the end {edge[0]}–{edge[1]}", edge, square, square - SWING_RAD, square + SWING_RAD)
 
 
-def _along_sides(outline: Outline, end: End) -> End:
+def _along_sides(outline: Outline, end: End, within: float) -> End:
     """Keep to the headings of the straight sides that run away from the end; as it was where there are none."""
     run = np.roll(outline.xy, -1, axis=0) - outline.xy
     length = np.hypot(run[:, 0], run[:, 1])
@@ -124,7 +123,7 @@ def _along_sides(outline: Outline, end: End) -> End:
     ]
     if outline.curve is not None or not along:
         return end
-    low, high = min(along) - ALONG_COPING_RAD, max(along) + ALONG_COPING_RAD
+    low, high = min(along) - within, max(along) + within
     return replace(end, low=end.square_rad + max(low, -SWING_RAD), high=end.square_rad + min(high, SWING_RAD))
 
 

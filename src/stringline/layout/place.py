@@ -37,7 +37,6 @@ from stringline.survey.result import Survey
 from stringline.system.model import System
 
 MOUNTS = ("under-coping", "flush", "on-deck")
-WALL_GAP_M = 0.025  # practice: what may stay open in front of a wall that is not quite square to the tracks
 
 
 @dataclass(frozen=True)
@@ -106,7 +105,9 @@ def site_of(survey: Survey, pool: Pool, cover: Cover, system: System) -> Site:
     ]
     around = Surroundings.of(outline.hull, size, obstacles)
     goal = Goal(2 * size.side, size.setback + size.end, cover.minimise)
-    return Site(outline, size, around, ends_of(outline, cover.housing, cover.mount), goal)
+    return Site(
+        outline, size, around, ends_of(outline, cover.housing, cover.mount, system.limits.along_coping_rad), goal
+    )
 
 
 def size_of(cover: Cover, system: System) -> Size:
@@ -122,7 +123,7 @@ def size_of(cover: Cover, system: System) -> Size:
         track_half=track.centre_to_channel_wall_m,
         housing_beyond=system.housing.inside_beyond_track_m,
         housing_deep=system.housing.inside_depth_m,
-        short=float(cover.choices.get("wall_gap", WALL_GAP_M)),
+        short=float(cover.choices.get("wall_gap", system.limits.wall_gap_m)),
     )
 
 

@@ -23,10 +23,10 @@ from stringline.running.result import CauseFound, Diagnosis, LeadAfter, NextRead
 from stringline.running.seen import Seen, read_seen
 from stringline.running.telling import most_telling
 from stringline.running.trial import CURRENT, NAMES, Sheet, Trial, sheet
-from stringline.system.model import Motor
+from stringline.system.model import Motor, Tolerances
 from stringline.worked import Figure, Kind, Origin, Term
 
-SIGMA_LEAD_M = 0.0254 / 8
+SIGMA_LEAD_M = Tolerances().lead_tape_m
 MODEL_SIGMA_M = 0.001
 SURE = 0.8
 _SHOWN = 5

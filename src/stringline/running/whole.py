@@ -20,5 +20,6 @@ def diagnose_job(job: Job, system: System, layout: Layout) -> Diagnosis:
         job.run,
         unit=job.unit,
         drive_side=layout.drive_side,
+        lead_sigma_m=system.tolerances.lead_tape_m,
         limit_m=system.limits.lead_m,
     )

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 
 
@@ -30,6 +31,8 @@ class Wedge:
 
     length_m: float
     stop_short_m: float  # the last wedge stops this far short of the channel's end
+    shift_m: float = 0.003  # changing wedges from one side to the other moves a track sideways as far as this
+    shim_m: float = 0.010  # shims may pack it out as far as this; beyond, the channel is re-set
 
 
 @dataclass(frozen=True, slots=True)
@@ -171,6 +174,8 @@ class Limits:
     drum_sag_ratio: float
     reel_freeboard_m: float
     max_water_depth_m: float
+    wall_gap_m: float = 0.025  # may stay open in front of a wall that is not quite square to the tracks
+    along_coping_rad: float = math.radians(1)  # a track under the coping runs along the water's side to within this, 1°
 
 
 @dataclass(frozen=True, slots=True)
@@ -197,7 +202,8 @@ class Tolerances:
     cover_length_made_m: float = 0.008
     edge_made_m: float = 0.0015
     drum_made_m: float = 0.0015
-    as_built_tape_m: float = 0.0015  # a reading taken after the pour
+    as_built_tape_m: float = 0.002  # a reading taken after the pour, where the job gives no σ for it
+    lead_tape_m: float = 0.0254 / 8  # a lead read off the tracks while the cover runs, 1/8 in
     drum_play_m: float = 0.025  # not a σ: how far the drum's length may be off before it is cut or replaced
     least_fit_probability: float = 0.95  # not a σ: an order less likely to fit than this is held
 

@@ -52,6 +52,8 @@ RANGES: dict[str, tuple[float, float, float | None]] = {
     "friction.guide_wrap_rad": (0, 4 * math.pi, None),
     "friction.pulley_efficiency": (0, 1, 0.0),
     "friction.slider": (0, 2, None),
+    "tolerances.as_built_tape": (0, math.inf, 0.0),
+    "tolerances.lead_tape": (0, math.inf, 0.0),
     "tolerances.least_fit_probability": (0, 1, None),
     "limits.straightness": (0, math.inf, 0.0),
     "limits.parallelism": (0, math.inf, 0.0),
@@ -62,12 +64,14 @@ RANGES: dict[str, tuple[float, float, float | None]] = {
     "limits.max_width": (0, math.inf, 0.0),
     "limits.max_length": (0, math.inf, 0.0),
     "limits.drum_sag_ratio": (0, 1, 0.0),
+    "limits.along_coping_rad": (0, math.pi / 4, None),
 }
 
 # the first is not more than the second; "below" where they may not be equal either
 _ORDER: tuple[tuple[str, str, str], ...] = (
     ("rope.cut_station_low", "rope.cut_station", "at most"),
     ("rope.cut_station", "rope.cut_station_high", "at most"),
+    ("wedge.shift", "wedge.shim", "at most"),
     ("reel.barrel_radius", "reel.flange_radius", "below"),
     ("rope.diameter", "reel.width", "at most"),
     ("drum.wall", "drum.outer_radius", "below"),
@@ -81,12 +85,15 @@ _ORDER: tuple[tuple[str, str, str], ...] = (
 def check_order(check: Checker, sections: dict[str, dict[str, Any]]) -> None:
     """Note each pair of values that contradict each other in their order."""
 
-    def value(full: str) -> float:
+    def value(full: str) -> float | None:
         section, key = full.split(".")
-        return float(sections[section][f"{key}_m"])
+        written = sections[section].get(f"{key}_m")
+        return None if written is None else float(written)
 
     for small, big, how in _ORDER:
         a, b = value(small), value(big)
+        if a is None or b is None:
+            continue  # left to its default
         if a > b or (how == "below" and a == b):
             section, key = small.split(".")
             check.fault("not-in-order", (section, key), f"it has to be {how} {big}, and is not", f"check it and {big}")
