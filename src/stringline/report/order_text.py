@@ -41,7 +41,7 @@ def difference_lines(found: Difference, unit: Unit) -> list[str]:
     out = ["What the pour changed", f"  {found.verdict}", f"  {found.basis}", *(f"  ! {n}" for n in found.notes)]
     out += [f"{row}{said}" for row, said in zip(laid, says, strict=True)]
     if found.reissued:
-        out.append("  Cut cards drawn again; the earlier card of the same mark is VOID:")
+        out.append("  Cut cards drawn again; every earlier card of the same mark is VOID:")
         moved = [(r.mark, r.name, _value(r.old, unit), _value(r.new, unit), r.revision) for r in found.reissued]
         out += table(("mark", "piece", "void", "now", "revision"), moved)
     return out
