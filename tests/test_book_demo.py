@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import datetime
 import re
+from dataclasses import replace
 from functools import lru_cache
 from itertools import pairwise
 from pathlib import Path
@@ -13,6 +14,7 @@ import pytest
 
 from book_reader import PT_MM, inside_frames, pages, squeezed, text_of
 from stringline.book.pages import book_data
+from stringline.book.pages_order import order_sheet
 from stringline.book.pages_paper import BLOCK, BOTTOM, LEFT, PAPERS, RIGHT, TOP
 from stringline.book.pages_pictures import drawings
 from stringline.book.pdf import pdf
@@ -129,3 +131,29 @@ def test_the_plan_is_drawn_as_large_as_its_sheet_allows() -> None:
 def test_files_of_the_same_day_are_the_same_bytes(tmp_path: Path) -> None:
     one, two = ({p.name: p.read_bytes() for p in write_book(demo(), tmp_path / n, today=DAY)} for n in "ab")
     assert one == two
+
+
+def test_the_order_says_what_changes_once_the_line_is_taped_again() -> None:
+    """Second route: the same job with that reading struck, planned from the start."""
+    made = demo()
+    assert isinstance(made.survey, Survey)
+    assert isinstance(made.order, Order)
+    first = made.survey.suspects[0]
+    tapes = tuple(
+        replace(t, struck="misread") if {t.a, t.b} == {first.frm, first.to} and t.length.m == first.read_m else t
+        for t in made.job.survey.tapes
+    )
+    again = plan(replace(made.job, survey=replace(made.job.survey, tapes=tapes)), made.system)
+    assert isinstance(again.order, Order)
+    unit = made.job.unit
+
+    def said(order: Order) -> dict[str, str]:
+        return {f.label: amount(f.value, f.kind, unit) for line in order.lines for f in line.figures}
+
+    now, then = said(made.order), said(again.order)
+    changed = {name: (now[name], then[name]) for name in now if now[name] != then[name]}
+    found = order_sheet(made, made.order)["retaped"]
+    assert {r["what"]: (r["now"], r["then"]) for r in found["rows"]} == changed
+    assert "Cover, length" in changed
+    assert squeezed(changed["Cover, length"][1]) in squeezed("".join(text_of(printed("letter"))))
+    assert order_sheet(again, again.order)["retaped"] is None

@@ -82,6 +82,15 @@ class Plan:
 
         return ends_compared(self.job, self.system, self.survey)
 
+    @cached_property
+    def order_if_retaped(self) -> Order | None:
+        """The order once contradicted readings are taped again as the others expect; None where none is."""
+        if isinstance(self.survey, Needs) or isinstance(self.order, Needs):
+            return None
+        from stringline.sections.retaped import order_if_retaped
+
+        return order_if_retaped(self.job, self.system, self.survey)
+
     @property
     def held(self) -> tuple[Check, ...]:
         """Checks that stop the job's present stage or an earlier one."""
@@ -135,7 +144,7 @@ def plan(job: Job, system: System | None, others: tuple[System, ...] = ()) -> Pl
         known_fit = fit if isinstance(fit, Fit) else None
         try:
             cuts = cut_list(job, system, layout, known_fit)
-            order = make_order(job, system, layout)
+            order = make_order(job, system, layout, fit=known_fit)
             parts = count_parts(job, system, layout, cuts)
         except ValueError as why:
             # Nothing is left to cut, or a run takes more sticks than anybody would join: said, not crashed on.

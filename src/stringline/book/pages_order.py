@@ -10,6 +10,7 @@ from stringline.book.pages_made import changed_words, ready_rows
 from stringline.cutting.result import Order, OrderLine
 from stringline.lengths import Unit
 from stringline.plan import Needs, Plan
+from stringline.survey.result import Survey
 
 
 def order_sheet(plan: Plan, order: Order) -> dict[str, Any]:
@@ -25,11 +26,36 @@ def order_sheet(plan: Plan, order: Order) -> dict[str, Any]:
         "ready": ready_rows(plan),
         "changed": changed_words(plan),
         "held": [c.title for c in plan.checks if c.stops and c.stage.rank <= 2],
+        "retaped": _retaped(plan, order),
         "cautions": for_card("order"),
         "groups": [{"supplier": _heading(name), "lines": lines} for name, lines in groups.items()],
         "parts": _parts(plan),
         "notes": list(order.notes),
     }
+
+
+def _retaped(plan: Plan, order: Order) -> dict[str, Any] | None:
+    """What the order would come to once the contradicted lines are taped again; None where none is contradicted."""
+    again = plan.order_if_retaped
+    if again is None or not isinstance(plan.survey, Survey):
+        return None
+    unit = plan.job.unit
+    new = {line.key: line for line in again.lines}
+    rows: list[dict[str, str]] = []
+    for line in order.lines:
+        other = new.get(line.key)
+        if other is None or other.count != line.count:
+            rows.append({"what": line.item, "now": str(line.count), "then": "0" if other is None else str(other.count)})
+            continue
+        for a, b in zip(line.figures, other.figures, strict=False):
+            now, then = (words.amount(f.value, f.kind, unit) for f in (a, b))
+            row = {"what": a.label, "now": now, "then": then}
+            if now != then and row not in rows:
+                rows.append(row)
+    known = {line.key for line in order.lines}
+    rows += [{"what": x.item, "now": "0", "then": str(x.count)} for x in again.lines if x.key not in known]
+    lines = " and ".join(f"{s.frm}–{s.to}" for s in plan.survey.suspects)
+    return {"lines": lines, "rows": rows}
 
 
 def _heading(name: str) -> str:

@@ -25,10 +25,11 @@ if TYPE_CHECKING:
     from stringline.survey.levels import Levels
 
 
-def survey(spec: SurveyInput, unit: Unit, *, target_m: float | None = None) -> Survey:
+def survey(spec: SurveyInput, unit: Unit, *, target_m: float | None = None, searched: bool = True) -> Survey:
     """Adjust a survey: every reading takes part, none is corrected.
 
-    ``target_m`` is the largest error ellipse axis that the job asks for. Raises ``Faults`` where names make no
+    ``target_m`` is the largest error ellipse axis that the job asks for. ``searched`` is False where only the points
+    are wanted: then no slip is looked for and no tape advised. Raises ``Faults`` where names make no
     network, where the readings leave points loose, or where a part could be its own mirror image.
     """
     from stringline.survey.next_tape import advise
@@ -40,7 +41,7 @@ def survey(spec: SurveyInput, unit: Unit, *, target_m: float | None = None) -> S
     start, mirror_notes = settle_mirrors(net, start, unit)
     adjustment = adjusted(net, start, unit)
     seen = shown(adjustment)
-    suspects, slip_notes = find_suspects(adjustment, net, unit)
+    suspects, slip_notes = find_suspects(adjustment, net, unit) if searched else ((), ())
     notes = (*mirror_notes, *remarks(seen, unit), *slip_notes)
     levels = _levelled(spec, seen)
     return Survey(
@@ -51,7 +52,7 @@ def survey(spec: SurveyInput, unit: Unit, *, target_m: float | None = None) -> S
         global_test=adjustment.test,
         cov=seen.Q,
         suspects=suspects,
-        next_tapes=advise(adjustment, net, unit, target_m),
+        next_tapes=advise(adjustment, net, unit, target_m) if searched else (),
         struck=tuple(Struck(t.a, t.b, t.length, t.struck or "", t.line) for t in net.struck),
         notes=tuple(dict.fromkeys((*notes, *(levels.notes if levels is not None else ())))),
         levels=levels,
