@@ -213,3 +213,12 @@ def test_readings_without_a_sigma_of_their_own_have_the_catalogue_s() -> None:
     near = AsBuilt(channel_left_m=CHANNEL + room - 0.003)
     assert compared(near).line("cover-length").does is Does.MEASURE
     assert compared(replace(near, sigma_m=0.0005)).line("cover-length").does is Does.TAKE_UP
+
+
+def test_an_order_that_waited_for_the_pour_is_made_from_what_was_built() -> None:
+    found = compared(built(GAUGE + 2.5 * INCH, channel=CHANNEL + 1 * FOOT), after_pour=True)
+    for key in ("cover-width", "cover-length", "leading-edge", "drum", "rope-left"):
+        assert found.line(key).does is Does.FITS, key
+    assert found.line("cover-width").designed != found.line("cover-width").ordered
+    assert "what was built would order" in found.basis
+    assert not found.notes

@@ -85,19 +85,21 @@ def difference(
     The order is the one that the job says was placed, or else the one that today's survey would place.
     """
     given = Given(job, system, layout, fit)
-    today = make_order(job, system, layout)
+    today = make_order(job, system, layout, fit=fit)
     placed = placed_order(job)
-    designed = figures_of(today)
-    ordered = {**designed, **placed.figures} if placed is not None else designed
+    designed, now_asked = figures_of(make_order(replace(job, as_built=None), system, layout)), figures_of(today)
+    ordered = {**now_asked, **placed.figures} if placed is not None else now_asked
     parts = (*compare(given, designed, ordered), *stock_parts(given, today, None if placed is None else placed.figures))
     lines = tuple(_line(p) for p in parts)
     before = cut_list(replace(job, as_built=None), system, layout, None)
     now = cuts or cut_list(job, system, layout, fit)
-    changed = placed is not None and _changed(designed, placed)
+    changed = placed is not None and _changed(now_asked, placed)
     notes = list(placed.notes) if placed is not None else []
+    if placed is None and job.as_built is not None and not given.after_pour:
+        notes.append("If the order waited for the pour, write after_pour = true in [order]: it is then made from this.")
     if changed and placed is not None:
-        notes.insert(0, _loudly(given, designed, placed))
-    basis = _basis(placed, today, job)
+        notes.insert(0, _loudly(given, now_asked, placed))
+    basis = _basis(placed, today, job, after_pour=given.after_pour)
     return Difference(_verdict(lines, changed), basis, lines, _reissued(before, now), changed, tuple(notes))
 
 
@@ -120,12 +122,11 @@ def _loudly(given: Given, designed: dict[str, Figure], placed: Placed) -> str:
     return f"THE SURVEY HAS CHANGED SINCE THE ORDER, most in {worst.replace('_', ' ')}. Now against then: {words}."
 
 
-def _basis(placed: Placed | None, today: Order, job: Job) -> str:
+def _basis(placed: Placed | None, today: Order, job: Job, *, after_pour: bool) -> str:
     built = "as built" if job.as_built is not None else "not built yet"
     if placed is None:
-        return (
-            f"The job holds no order: compared with what today's survey would order (plan {mark_of(today)}); {built}."
-        )
+        made = "what was built" if after_pour else "today's survey"
+        return f"The job holds no order: compared with what {made} would order (plan {mark_of(today)}); {built}."
     made = f" from plan {placed.mark}" if placed.mark else ""
     when = f" on {placed.date}" if placed.date else ""
     return f"The order that went out{when}{made}; today's plan is {mark_of(today)}; {built}."

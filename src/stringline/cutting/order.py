@@ -16,6 +16,7 @@ from stringline.cutting.sheet import cover_length, cover_width
 from stringline.cutting.strips import filler, make_up
 from stringline.cutting.taken import Given
 from stringline.cutting.wedges import wedges_to_order
+from stringline.fit.result import Fit
 from stringline.job.model import Job
 from stringline.layout.result import Layout
 from stringline.system.model import System
@@ -26,18 +27,24 @@ TRACK = "track and hardware"
 HOUSING = "housing and lid"
 
 
-def order(job: Job, system: System, layout: Layout, cuts: CutList | None = None) -> Order:
-    """Order lines for the three suppliers. As-built readings are left out on purpose; ``cuts`` is not needed.
+def order(job: Job, system: System, layout: Layout, cuts: CutList | None = None, fit: Fit | None = None) -> Order:
+    """Order lines for the three suppliers; ``cuts`` is not needed.
+
+    As-built readings are left out on purpose, unless ``[order] after_pour = true`` says that the order waited for them.
 
     Raises ValueError where the catalogue's lengths leave nothing to order.
     """
     del cuts  # the order never follows what is cut after the pour
-    given = Given(replace(job, as_built=None), system, layout, None)
+    given = Given(job, system, layout, fit)
+    if not given.after_pour:
+        given = Given(replace(job, as_built=None), system, layout, None)
     laid = tracks(given)
     basis = (
         f"Survey and layout before the pour: gauge {given.say(layout.gauge.value)}, "
         f"channel {given.say(layout.channel.value)}, travel {given.say(layout.travel.value)}."
     )
+    if given.after_pour:
+        basis = "As-built readings after the pour, and the layout where nothing was measured."
     notes = list(laid.notes)
     if system.invented:
         notes.append(f"The catalogue '{system.name}' is invented: order nothing from it.")

@@ -1,4 +1,4 @@
-"""The cover sheet: made once, to the survey, before the pour."""
+"""The cover sheet: made once, to the survey before the pour, or to what was built where the order waited for it."""
 
 from __future__ import annotations
 
@@ -9,8 +9,24 @@ from stringline.worked import Figure, Origin, Term
 
 
 def cover_width(given: Given) -> Figure:
-    """Width of the sheet: the layout's gauge and a hem on each side."""
+    """Width of the sheet: the layout's gauge and a hem on each side.
+
+    Where the order waited for the pour, the middle between the smallest and the largest gauge as built: the hems then
+    take up as little as can be either way.
+    """
     hem = given.system.fabric.hem_each_side_m
+    stations = taken.gauges(given) if given.after_pour else ()
+    if stations:
+        (near, least), (far, most) = (f(stations, key=lambda g: g[1].value) for f in (min, max))
+        return Figure.sum(
+            "Cover, width",
+            [
+                least.term(f"Half the smallest gauge, at {given.say(near)} from the housing", times=0.5),
+                most.term(f"Half the largest gauge, at {given.say(far)} from the housing", times=0.5),
+                Term("Hem, left", hem, Origin.CATALOGUE, "catalogue"),
+                Term("Hem, right", hem, Origin.CATALOGUE, "catalogue"),
+            ],
+        )
     return Figure.sum(
         "Cover, width",
         [
@@ -24,10 +40,20 @@ def cover_width(given: Given) -> Figure:
 def cover_length(given: Given) -> Figure:
     """Length of the sheet: the leading edge's travel, what stays on the drum, and the front hem."""
     fabric = given.system.fabric
+    sides = [taken.channel(given, s) for s in ("left", "right")] if given.after_pour else []
+    built = [t.figure for t in sides if t.basis == taken.AS_BUILT]
+    moved = []
+    if built:
+        shorter = min(built, key=lambda f: f.value)
+        moved = [
+            shorter.term("Channel as built, the shorter side"),
+            given.layout.channel.term("Channel as laid out", times=-1.0),
+        ]
     return Figure.sum(
         "Cover, length",
         [
             given.layout.travel.term("Travel of the leading edge"),
+            *moved,
             Term("Stays on the drum when closed", fabric.on_drum_m, Origin.CATALOGUE, "catalogue"),
             Term("Front hem", fabric.front_hem_m, Origin.CATALOGUE, "catalogue"),
         ],
@@ -35,8 +61,9 @@ def cover_length(given: Given) -> Figure:
 
 
 def cover(given: Given) -> tuple[Piece, Piece]:
-    """Width and length of the cover. Both keep the survey's basis: what was ordered is what was made."""
+    """Width and length of the cover, on the basis that they were ordered from: what was ordered is what was made."""
     width, length = cover_width(given), cover_length(given)
+    built = taken.AS_BUILT if given.after_pour else taken.SURVEY
     material = "cover sheet"
     check = "Lay the cover out flat and dry when it comes. Check width and length before it goes on the drum."
     return (
@@ -47,7 +74,7 @@ def cover(given: Given) -> tuple[Piece, Piece]:
             "none",
             1,
             width,
-            taken.SURVEY,
+            built,
             material,
             (f"Order {given.say(width.value)} over the hems.", check),
             when="order",
@@ -59,7 +86,7 @@ def cover(given: Given) -> tuple[Piece, Piece]:
             "none",
             1,
             length,
-            taken.SURVEY,
+            built,
             material,
             (
                 f"Order {given.say(length.value)}; {given.say(given.system.fabric.on_drum_m)} of it stays on the drum.",

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from fractions import Fraction
 
@@ -34,6 +35,12 @@ class Given:
     def in_channel(self) -> bool:
         """Whether the tracks lie in channels; on the deck there are none, and so no wedges and no filler strip."""
         return self.job.cover is None or self.job.cover.mount != "on-deck"
+
+    @property
+    def after_pour(self) -> bool:
+        """Whether the order waited for the pour, as the job says, and so is made from the as-built readings."""
+        section = self.job.other.get("order")
+        return self.job.as_built is not None and isinstance(section, Mapping) and section.get("after_pour") is True
 
     def say(self, length_m: float) -> str:
         """A length in the job's unit, as the crew reads it on a tape."""
