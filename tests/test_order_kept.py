@@ -143,3 +143,20 @@ def test_a_changed_gauge_as_built_makes_a_difference_page(tmp_path: Path, capsys
     text = run(capsys, "difference", job)[1]
     assert "VOID" in text
     assert "TAKE UP" in text
+
+
+def test_an_order_that_waits_for_the_pour_is_held_until_it_is_measured(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    job = demo(tmp_path)
+    with job.open("a", encoding="utf-8") as f:
+        f.write("\n[order]\nafter_pour = true\n")
+    code, out = run(capsys, "order", job)
+    assert code == 1
+    assert "waits for the pour" in out
+    job = demo(tmp_path, stage="fit-out", built=True)
+    with job.open("a", encoding="utf-8") as f:
+        f.write("\n[order]\nafter_pour = true\n")
+    code, out = run(capsys, "order", job)
+    assert code == 0
+    assert "As-built readings after the pour" in out

@@ -307,11 +307,12 @@ def _checks(
 
         found += cut_checks(cuts, system, cut_point(Given(job, system, layout)))
     from stringline.checks.order import changed_check, ready_check
+    from stringline.sections.ordering import waits_for_pour
 
     if ordered.placed is not None and ordered.today is not None:
         found.append(changed_check(ordered.placed, ordered.today, system, job.unit))
     elif ordered.ready is not None and job.as_built is None:
-        found.append(ready_check(ordered.ready, survey, system))
+        found.append(ready_check(ordered.ready, survey, system, waits=waits_for_pour(job)))
     if job.as_built is not None:
         found += order_checks(ordered.difference, system)
     if isinstance(rolling.mechanics, Mechanics):

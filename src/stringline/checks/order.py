@@ -14,14 +14,18 @@ from stringline.system.model import System
 from stringline.worked import Figure, Origin, Term
 
 
-def ready_check(found: Readiness, survey: Survey, system: System) -> Check:
+def ready_check(found: Readiness, survey: Survey, system: System, *, waits: bool = False) -> Check:
     """The probability that all ordered parts fit against the catalogue's least.
 
+    NOT_MEASURED where the order ``waits`` for the pour: there is nothing to place it on yet.
     CANNOT_TELL where the survey is contradicted or where nothing checks it: the probability then leans on readings
     that may be wrong.
     """
     limit = Limit(low=system.tolerances.least_fit_probability, source="tolerances")
     figure = found.choice("now").figures[-1]
+    if waits:
+        detail = "The order waits for the pour, as the job says: measure, and write [as_built]."
+        return check("order-ready", Verdict.NOT_MEASURED, limit=limit, detail=detail)
     doubt = _doubt(found, survey)
     if doubt:
         return check("order-ready", Verdict.CANNOT_TELL, figure=figure, limit=limit, detail=doubt)
