@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from stringline.checks.codes import check
-from stringline.cutting.difference import NOTICED_M
+from stringline.cutting.compare import SAME_M
 from stringline.cutting.placed import Placed, figures_of
 from stringline.cutting.ready import Readiness
 from stringline.cutting.result import Order
@@ -17,7 +17,7 @@ from stringline.worked import Figure, Origin, Term
 def ready_check(found: Readiness, survey: Survey, system: System, *, waits: bool = False) -> Check:
     """The probability that all ordered parts fit against the catalogue's least.
 
-    NOT_MEASURED where the order ``waits`` for the pour: there is nothing to place it on yet.
+    CANNOT_TELL also where the order ``waits`` for the pour: there is nothing to place it on yet.
     CANNOT_TELL where the survey is contradicted or where nothing checks it: the probability then leans on readings
     that may be wrong.
     """
@@ -25,7 +25,7 @@ def ready_check(found: Readiness, survey: Survey, system: System, *, waits: bool
     figure = found.choice("now").figures[-1]
     if waits:
         detail = "The order waits for the pour, as the job says: measure, and write [as_built]."
-        return check("order-ready", Verdict.NOT_MEASURED, limit=limit, detail=detail)
+        return check("order-ready", Verdict.CANNOT_TELL, limit=limit, detail=detail)
     doubt = _doubt(found, survey)
     if doubt:
         return check("order-ready", Verdict.CANNOT_TELL, figure=figure, limit=limit, detail=doubt)
@@ -62,7 +62,7 @@ def changed_check(placed: Placed, today: Order, system: System, unit: Unit) -> C
     def used(key: str) -> float:
         return abs(moved[key]) / rooms[key][1] if key in rooms and rooms[key][1] > 0.0 else 0.0
 
-    noticed = {k: d for k, d in moved.items() if abs(d) > NOTICED_M}
+    noticed = {k: d for k, d in moved.items() if abs(d) > SAME_M}
     worst = max(noticed or moved, key=lambda k: (used(k), abs(moved[k])))
     room = rooms[worst][1] if worst in rooms else None
     then = Term("As ordered", -placed.figures[worst].value, Origin.CHOSEN)
