@@ -10,7 +10,8 @@ import pytest
 
 from makers import FOOT, INCH, make_job, make_layout, make_system
 from stringline.checks.made import order_checks
-from stringline.cutting.difference import Difference, Does, difference
+from stringline.cutting.compare import Does
+from stringline.cutting.difference import Difference, difference
 from stringline.cutting.enough import lacking
 from stringline.cutting.order import order
 from stringline.cutting.placed import mark_of, placed_order, record

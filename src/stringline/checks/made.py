@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from stringline.checks.codes import check
-from stringline.cutting.difference import Difference, Does, Line
+from stringline.cutting.compare import Does, Line
+from stringline.cutting.difference import Difference
 from stringline.cutting.result import CutList, Piece
 from stringline.judging import Check, Limit, Verdict, judge
 from stringline.system.model import System

@@ -71,22 +71,6 @@ class Programme:
         )
         self.columns.extend(columns)
 
-    def add_rows(
-        self, rows: Sequence[tuple[float, float]], entries: Sequence[tuple[Sequence[int], Sequence[int]]]
-    ) -> None:
-        """Append rows, each with the columns it holds and their coefficients. Columns keep no record of it."""
-        starts, index, value = _flatten(entries)
-        self._highs.addRows(
-            len(rows),
-            np.array([r[0] for r in rows], dtype=float),
-            np.array([r[1] for r in rows], dtype=float),
-            len(index),
-            starts,
-            index,
-            value,
-        )
-        self.rows.extend(rows)
-
     def linear(self) -> LinearAnswer | None:
         """Solve without whole numbers; None where there is no solution."""
         h = self._highs

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from enum import StrEnum
 
 from stringline.cutting import taken
 from stringline.cutting.across import drum_figure, leading_edge_figure
@@ -10,12 +11,23 @@ from stringline.cutting.taken import Given
 from stringline.judging import Limit, Verdict, judge
 from stringline.worked import Figure, Origin, Term
 
-SAME_M = 0.0008  # half a sixteenth: nobody sees it
+SAME_M = 0.0008  # half a sixteenth: nobody sees it, and no card is re-issued for it
+
+
+class Does(StrEnum):
+    """What a difference asks for, from nothing to the worst."""
+
+    FITS = "fits"
+    TAKE_UP = "take up"
+    TRIM = "trim"
+    MEASURE = "measure again"
+    NOT_MEASURED = "not measured"
+    REORDER = "order again"
 
 
 @dataclass(frozen=True, slots=True)
-class Part:
-    """One compared part; ``does`` is a word of :class:`stringline.cutting.difference.Does`."""
+class Line:
+    """One ordered thing. ``change`` is what is needed now less what was ordered; None where that is not known."""
 
     key: str
     item: str
@@ -23,7 +35,7 @@ class Part:
     ordered: Figure | None
     needed: Figure | None
     change: Figure | None
-    does: str
+    does: Does
     says: str
 
 
@@ -35,11 +47,11 @@ class _Words:
     """
 
     take_up: tuple[str, str]
-    too_long: tuple[str, str]
-    too_short: tuple[str, str]
+    too_long: tuple[Does, str]
+    too_short: tuple[Does, str]
 
 
-def compare(given: Given, designed: dict[str, Figure], ordered: dict[str, Figure]) -> tuple[Part, ...]:
+def compare(given: Given, designed: dict[str, Figure], ordered: dict[str, Figure]) -> tuple[Line, ...]:
     """Cover width and length, leading edge, drum."""
     return (
         _width(given, designed["cover_width"], ordered["cover_width"]),
@@ -60,34 +72,34 @@ def change_of(label: str, needed: Figure, ordered: Figure) -> Figure:
 
 def _judged(
     given: Given, key: str, item: str, figures: tuple[Figure, Figure, Figure | None], room: float, words: _Words
-) -> Part:
+) -> Line:
     designed, ordered, needed = figures
     if needed is None:
-        return Part(key, item, designed, ordered, None, None, "not measured", "Measure it after the pour.")
+        return Line(key, item, designed, ordered, None, None, Does.NOT_MEASURED, "Measure it after the pour.")
     change = change_of(f"{item}: needed less ordered", needed, ordered)
     d = change.value
     amount = given.say_small(abs(d))
     verdict = judge(d, change.sigma, Limit(-room, room))
     # What is too long can be cut whatever its ends take up: there is nothing to be unsure of.
-    cut = d < 0.0 and verdict is not Verdict.PASS and words.too_long[0] == "trim"
+    cut = d < 0.0 and verdict is not Verdict.PASS and words.too_long[0] is Does.TRIM
     if verdict is Verdict.CANNOT_TELL and not cut:
         says = f"{amount} off; it can take up {given.say_small(room)}. Too near to tell: measure again, twice."
-        return Part(key, item, designed, ordered, needed, change, "measure again", says)
+        return Line(key, item, designed, ordered, needed, change, Does.MEASURE, says)
     if verdict is not Verdict.PASS:
         does, text = words.too_short if d > 0 else words.too_long
-        return Part(
+        return Line(
             key, item, designed, ordered, needed, change, does, text.format(d=amount, n=given.say(needed.value))
         )
     if abs(d) <= SAME_M:
-        return Part(key, item, designed, ordered, needed, change, "fits", "As ordered.")
+        return Line(key, item, designed, ordered, needed, change, Does.FITS, "As ordered.")
     text = words.take_up[0 if d > 0 else 1]
     says = text.format(
         d=amount, half=given.say_small(abs(d) / 2), n=given.say(needed.value), o=given.say(ordered.value)
     )
-    return Part(key, item, designed, ordered, needed, change, "take up", says)
+    return Line(key, item, designed, ordered, needed, change, Does.TAKE_UP, says)
 
 
-def _width(given: Given, designed: Figure, ordered: Figure) -> Part:
+def _width(given: Given, designed: Figure, ordered: Figure) -> Line:
     hem = given.system.fabric.hem_each_side_m
     stations = taken.gauges(given)
     needed = None
@@ -107,11 +119,11 @@ def _width(given: Given, designed: Figure, ordered: Figure) -> Part:
             "The gauge is {d} narrower at the worst place: the hems take it up.",
         ),
         (
-            "order again",
+            Does.REORDER,
             "{d} too wide at the worst place, more than the hems take up. Move the tracks, or have it taken in.",
         ),
         (
-            "order again",
+            Does.REORDER,
             "{d} too narrow at the worst place. A cover cannot be made wider: move the tracks, or order again.",
         ),
     )
@@ -119,7 +131,7 @@ def _width(given: Given, designed: Figure, ordered: Figure) -> Part:
     return _judged(given, "cover-width", "Cover, width", (designed, ordered, needed), room, words)
 
 
-def _length(given: Given, designed: Figure, ordered: Figure) -> Part:
+def _length(given: Given, designed: Figure, ordered: Figure) -> Line:
     sides = [taken.channel(given, s) for s in ("left", "right")]
     built = [t for t in sides if t.basis == taken.AS_BUILT]
     needed = None
@@ -140,16 +152,16 @@ def _length(given: Given, designed: Figure, ordered: Figure) -> Part:
             "The run is {d} shorter: that much more stays on the drum.",
         ),
         (
-            "trim",
+            Does.TRIM,
             "{d} too long. Cut it off at the drum end, or leave it on the drum if the roll still clears its housing.",
         ),
-        ("order again", "{d} too short: the drum would run out of wraps. Order again, or bring the far stop in."),
+        (Does.REORDER, "{d} too short: the drum would run out of wraps. Order again, or bring the far stop in."),
     )
     room = given.system.fabric.length_take_up_m
     return _judged(given, "cover-length", "Cover, length", (designed, ordered, needed), room, words)
 
 
-def _edge(given: Given, designed: Figure, ordered: Figure) -> Part:
+def _edge(given: Given, designed: Figure, ordered: Figure) -> Line:
     figure, basis, _ = leading_edge_figure(given)
     needed = figure if basis == taken.AS_BUILT else None
     words = _Words(
@@ -157,14 +169,14 @@ def _edge(given: Given, designed: Figure, ordered: Figure) -> Part:
             "{d} shorter than the tracks ask: leave the tube at {o}, and set each adjustable end {half} further out.",
             "{d} too long: cut the tube to {n}, or leave it at {o} and set each adjustable end {half} further in.",
         ),
-        ("trim", "{d} too long. Cut the tube to {n}."),
-        ("order again", "{d} too short, more than its ends reach. Order a tube of {n}."),
+        (Does.TRIM, "{d} too long. Cut the tube to {n}."),
+        (Does.REORDER, "{d} too short, more than its ends reach. Order a tube of {n}."),
     )
     room = 2 * given.system.leading_edge.adjust_m
     return _judged(given, "leading-edge", "Leading edge", (designed, ordered, needed), room, words)
 
 
-def _drum(given: Given, designed: Figure, ordered: Figure) -> Part:
+def _drum(given: Given, designed: Figure, ordered: Figure) -> Line:
     figure, basis = drum_figure(given)
     needed = figure if basis == taken.AS_BUILT else None
     words = _Words(
@@ -172,8 +184,8 @@ def _drum(given: Given, designed: Figure, ordered: Figure) -> Part:
             "{d} short: its ends have room for that. Leave it at {o}.",
             "{d} long: its ends have room for that. Leave it at {o}.",
         ),
-        ("trim", "{d} too long. Cut the drum to {n}."),
-        ("order again", "{d} too short, more than its ends have room for. Order a drum of {n}."),
+        (Does.TRIM, "{d} too long. Cut the drum to {n}."),
+        (Does.REORDER, "{d} too short, more than its ends have room for. Order a drum of {n}."),
     )
     room = given.system.tolerances.drum_play_m
     return _judged(given, "drum", "Drum", (designed, ordered, needed), room, words)

@@ -10,7 +10,7 @@ from dataclasses import replace
 from stringline.cutting import taken
 from stringline.cutting.across import lid_total
 from stringline.cutting.along import SIDES, run_figure, track_rules, track_run
-from stringline.cutting.compare import SAME_M, Part, change_of
+from stringline.cutting.compare import SAME_M, Does, Line, change_of
 from stringline.cutting.enough import lacking
 from stringline.cutting.grain import to_grains, to_m
 from stringline.cutting.order import housing_lines
@@ -23,7 +23,7 @@ from stringline.cutting.wedges import wedges_to_order
 from stringline.worked import Figure, Kind, Origin, Term
 
 
-def stock_parts(given: Given, today: Order, placed: Mapping[str, Figure] | None = None) -> tuple[Part, ...]:
+def stock_parts(given: Given, today: Order, placed: Mapping[str, Figure] | None = None) -> tuple[Line, ...]:
     """Tracks, ropes, wedges, filler, lid and fascia; ``placed`` are figures that went out and so stand for today's."""
     lines = {line.key: line for line in today.lines}
     return (
@@ -38,7 +38,7 @@ def _built(given: Given) -> list[str]:
     return [s for s in SIDES if taken.channel(given, s).basis == taken.AS_BUILT]
 
 
-def _tracks(given: Given, today: Order) -> Iterable[Part]:
+def _tracks(given: Given, today: Order) -> Iterable[Line]:
     built = _built(given)
     sticks = tuple(to_grains(s) for s in given.system.track.stick_lengths_m)
     ordered = Counter(
@@ -51,25 +51,25 @@ def _tracks(given: Given, today: Order) -> Iterable[Part]:
         design = _design_run(given, side)
         item = f"Track, {side}"
         if side not in built:
-            yield Part(f"track-{side}", item, design, design, None, None, "not measured", "Measure the channel.")
+            yield Line(f"track-{side}", item, design, design, None, None, Does.NOT_MEASURED, "Measure the channel.")
             continue
         needed, _ = run_figure(given, side)
         change = change_of(f"{item}: needed less ordered", needed, design)
         if more:
             list_ = " and ".join(f"{n} × {given.say(to_m(s))}" for s, n in sorted(Counter(more).items(), reverse=True))
             does, says = (
-                "order again",
+                Does.REORDER,
                 f"The sticks ordered do not make both tracks: order {list_} more, in all for the two.",
             )
         elif abs(change.value) <= SAME_M:
-            does, says = "fits", "As ordered."
+            does, says = Does.FITS, "As ordered."
         else:
             which = "longer" if change.value > 0 else "shorter"
             amount = given.say_small(abs(change.value))
-            does, says = "trim", f"{amount} {which}: cut the last piece by its new card. The sticks ordered do."
+            does, says = Does.TRIM, f"{amount} {which}: cut the last piece by its new card. The sticks ordered do."
             if not staggered:
                 says += " The joints then come closer than the catalogue's stagger."
-        yield Part(f"track-{side}", item, design, design, needed, change, does, says)
+        yield Line(f"track-{side}", item, design, design, needed, change, does, says)
 
 
 def _design_run(given: Given, side: str) -> Figure:
@@ -77,7 +77,7 @@ def _design_run(given: Given, side: str) -> Figure:
     return figure
 
 
-def _ropes(given: Given, line: OrderLine, placed: Mapping[str, Figure]) -> Iterable[Part]:
+def _ropes(given: Given, line: OrderLine, placed: Mapping[str, Figure]) -> Iterable[Line]:
     """A rope that is short is cut farther from the housing, and the other with it: both are cut at one point."""
     pieces, _ = ropes(given)
     built = _built(given)
@@ -89,33 +89,36 @@ def _ropes(given: Given, line: OrderLine, placed: Mapping[str, Figure]) -> Itera
     short = max((c.value for s, c in zip(SIDES, changes, strict=True) if s in built), default=0.0)
     for piece, asked, change, side in zip(pieces, ordered, changes, SIDES, strict=True):
         if side not in built:
-            yield Part(piece.key, piece.name, asked, asked, None, None, "not measured", "Measure the channel.")
+            yield Line(piece.key, piece.name, asked, asked, None, None, Does.NOT_MEASURED, "Measure the channel.")
             continue
         more = given.say_small(abs(change.value))
         if abs(change.value) <= SAME_M:
-            does, says = "fits", "As ordered."
+            does, says = Does.FITS, "As ordered."
         elif change.value < 0:
-            does, says = "trim", f"Cut at the common point; {more} of rope is left over."
+            does, says = Does.TRIM, f"Cut at the common point; {more} of rope is left over."
         elif wanted <= coil:
-            does, says = "trim", "Longer than ordered, but the other rope is shorter by more: one coil does for both."
+            does, says = (
+                Does.TRIM,
+                "Longer than ordered, but the other is shorter by more: one coil does for both.",
+            )
         elif short <= room:
-            does = "take up"
+            does = Does.TAKE_UP
             says = (
                 f"{more} longer than ordered. Where the coil does not hold it, mark both ropes at "
                 f"{given.say(at + short)} in front of the housing, not {given.say(at)}."
             )
         else:
-            does, says = "order again", f"{more} longer than ordered. Look what the coil still holds, or order one."
-        yield Part(piece.key, piece.name, asked, asked, piece.figure, change, does, says)
+            does, says = Does.REORDER, f"{more} longer than ordered. Look what the coil still holds, or order one."
+        yield Line(piece.key, piece.name, asked, asked, piece.figure, change, does, says)
 
 
-def _counts(given: Given, lines: dict[str, OrderLine]) -> Iterable[Part]:
+def _counts(given: Given, lines: dict[str, OrderLine]) -> Iterable[Line]:
     measured = bool(_built(given))
     yield _count("wedge", "Wedges", lines["wedge"].count, wedges_to_order(given), measured)
     yield _filler(given, lines, measured)
 
 
-def _filler(given: Given, lines: dict[str, OrderLine], measured: bool) -> Part:
+def _filler(given: Given, lines: dict[str, OrderLine], measured: bool) -> Line:
     """Filler may be joined anywhere, so what counts is how much of it there is, less its saw cuts."""
     sticks = [line for key, line in lines.items() if key.startswith("filler-")]
     have = sum(line.count for line in sticks)
@@ -127,10 +130,10 @@ def _filler(given: Given, lines: dict[str, OrderLine], measured: bool) -> Part:
     return _count("filler", "Filler strip", have, have + max(0, math.ceil(lack / longest - 1e-9)), measured)
 
 
-def _count(key: str, item: str, have: int, need: int, measured: bool) -> Part:
+def _count(key: str, item: str, have: int, need: int, measured: bool) -> Line:
     ordered = _number(f"{item}, ordered", have)
     if not measured:
-        return Part(key, item, ordered, ordered, None, None, "not measured", "Measure the channel.")
+        return Line(key, item, ordered, ordered, None, None, Does.NOT_MEASURED, "Measure the channel.")
     needed = _number(f"{item}, needed", need)
     change = Figure.sum(
         f"{item}: needed less ordered",
@@ -138,16 +141,16 @@ def _count(key: str, item: str, have: int, need: int, measured: bool) -> Part:
         kind=Kind.COUNT,
     )
     if need > have:
-        return Part(key, item, ordered, ordered, needed, change, "order again", f"Order {need - have} more.")
+        return Line(key, item, ordered, ordered, needed, change, Does.REORDER, f"Order {need - have} more.")
     says = "As ordered." if need == have else f"{have - need} left over."
-    return Part(key, item, ordered, ordered, needed, change, "fits", says)
+    return Line(key, item, ordered, ordered, needed, change, Does.FITS, says)
 
 
 def _number(label: str, count: int) -> Figure:
     return Figure.single(label, float(count), Origin.DERIVED, kind=Kind.COUNT)
 
 
-def _housing(given: Given, lines: dict[str, OrderLine], placed: Mapping[str, Figure]) -> Iterable[Part]:
+def _housing(given: Given, lines: dict[str, OrderLine], placed: Mapping[str, Figure]) -> Iterable[Line]:
     total, lid_basis = lid_total(given)
     clear = taken.fascia_clear(given)
     now = {line.key: line for line in housing_lines(given)}
@@ -157,17 +160,19 @@ def _housing(given: Given, lines: dict[str, OrderLine], placed: Mapping[str, Fig
     ):
         ordered = placed.get(key, lines[line].figures[1 if key == "lid" else 0])
         if basis != taken.AS_BUILT:
-            yield Part(key, item, ordered, ordered, None, None, "not measured", "Measure it on the housing as built.")
+            yield Line(
+                key, item, ordered, ordered, None, None, Does.NOT_MEASURED, "Measure it on the built housing."
+            )
             continue
         change = change_of(f"{item}: needed less ordered", needed, ordered)
         more = now[line].count - lines[line].count
         if more > 0:
-            does, says = "order again", f"Order {more} more of {lines[line].item.lower()}."
+            does, says = Does.REORDER, f"Order {more} more of {lines[line].item.lower()}."
         elif abs(change.value) <= SAME_M:
-            does, says = "fits", "As ordered."
+            does, says = Does.FITS, "As ordered."
         else:
             what = "last panel" if key == "lid" else "centre piece"
             off = f"{given.say_small(abs(change.value))} {'longer' if change.value > 0 else 'shorter'}"
-            does = "trim"
+            does = Does.TRIM
             says = f"{off}: cut the {what} by its new card, {given.say(needed.value)} in all. What was ordered does."
-        yield Part(key, item, ordered, ordered, needed, change, does, says)
+        yield Line(key, item, ordered, ordered, needed, change, does, says)

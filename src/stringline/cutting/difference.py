@@ -3,9 +3,8 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
-from enum import StrEnum
 
-from stringline.cutting.compare import Part, compare
+from stringline.cutting.compare import SAME_M, Does, Line, compare
 from stringline.cutting.compare_stock import stock_parts
 from stringline.cutting.order import order as make_order
 from stringline.cutting.pieces import cut_list
@@ -17,33 +16,6 @@ from stringline.job.model import Job
 from stringline.layout.result import Layout
 from stringline.system.model import System
 from stringline.worked import Figure
-
-NOTICED_M = 0.0008  # half a sixteenth: a card is re-issued where a cut changes by more
-
-
-class Does(StrEnum):
-    """What a difference asks for, from nothing to the worst."""
-
-    FITS = "fits"
-    TAKE_UP = "take up"
-    TRIM = "trim"
-    MEASURE = "measure again"
-    NOT_MEASURED = "not measured"
-    REORDER = "order again"
-
-
-@dataclass(frozen=True, slots=True)
-class Line:
-    """One ordered thing. ``change`` is what is needed now less what was ordered; None where that is not known."""
-
-    key: str
-    item: str
-    designed: Figure | None
-    ordered: Figure | None
-    needed: Figure | None
-    change: Figure | None
-    does: Does
-    says: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -89,8 +61,8 @@ def difference(
     placed = placed_order(job)
     designed, now_asked = figures_of(make_order(replace(job, as_built=None), system, layout)), figures_of(today)
     ordered = {**now_asked, **placed.figures} if placed is not None else now_asked
-    parts = (*compare(given, designed, ordered), *stock_parts(given, today, None if placed is None else placed.figures))
-    lines = tuple(_line(p) for p in parts)
+    placed_figures = None if placed is None else placed.figures
+    lines = (*compare(given, designed, ordered), *stock_parts(given, today, placed_figures))
     before = cut_list(replace(job, as_built=None), system, layout, None)
     now = cuts or cut_list(job, system, layout, fit)
     changed = placed is not None and _changed(now_asked, placed)
@@ -103,12 +75,8 @@ def difference(
     return Difference(_verdict(lines, changed), basis, lines, _reissued(before, now), changed, tuple(notes))
 
 
-def _line(part: Part) -> Line:
-    return Line(part.key, part.item, part.designed, part.ordered, part.needed, part.change, Does(part.does), part.says)
-
-
 def _changed(designed: dict[str, Figure], placed: Placed) -> bool:
-    return any(abs(designed[k].value - f.value) > NOTICED_M for k, f in placed.figures.items() if k in designed)
+    return any(abs(designed[k].value - f.value) > SAME_M for k, f in placed.figures.items() if k in designed)
 
 
 def _loudly(given: Given, designed: dict[str, Figure], placed: Placed) -> str:
@@ -117,7 +85,7 @@ def _loudly(given: Given, designed: dict[str, Figure], placed: Placed) -> str:
     words = ", ".join(
         f"{k.replace('_', ' ')} {'+' if d > 0 else '−'}{given.say_small(abs(d))}"
         for k, d in sorted(moved.items(), key=lambda m: -abs(m[1]))
-        if abs(d) > NOTICED_M
+        if abs(d) > SAME_M
     )
     return f"THE SURVEY HAS CHANGED SINCE THE ORDER, most in {worst.replace('_', ' ')}. Now against then: {words}."
 
@@ -160,5 +128,5 @@ def _reissued(before: CutList, now: CutList) -> tuple[Reissued, ...]:
     return tuple(
         Reissued(p.key, p.mark, p.name, old[p.key].figure, p.figure, "B")
         for p in now.pieces
-        if p.key in old and p.basis == "as-built" and abs(p.figure.value - old[p.key].figure.value) > NOTICED_M
+        if p.key in old and p.basis == "as-built" and abs(p.figure.value - old[p.key].figure.value) > SAME_M
     )

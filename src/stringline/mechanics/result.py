@@ -13,7 +13,7 @@ from stringline.worked import Figure
 class Refusal:
     """A part that cannot do this job: what, why, and the nearest that would (None where none is known)."""
 
-    code: str  # reel-full | reel-narrow | housing-small | motor-weak | rope-weak | slider-jams
+    code: str  # reel-full | housing-small | motor-weak | rope-weak
     part: str
     why: str
     nearest: str | None

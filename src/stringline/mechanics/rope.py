@@ -21,11 +21,6 @@ def back_m(pulley_m: float, pulley_radius_m: float, behind_m: float) -> float:
     return math.pi * pulley_radius_m + pulley_m + behind_m
 
 
-def free_m(station_m: float | Array, pulley_m: float, pulley_radius_m: float, behind_m: float) -> Array:
-    """Rope off the reel with the slider at that station."""
-    return out_m(station_m, pulley_m) + back_m(pulley_m, pulley_radius_m, behind_m)
-
-
 def compliance_m_n(out: float | Array, back: float | Array, ea_n: float | Array, back_pull: float | Array) -> Array:
     """Stretch of a rope for one newton at the slider.
 

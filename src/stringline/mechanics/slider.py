@@ -31,8 +31,3 @@ def pull_factor(guided_m: float, eccentricity_m: float, mu: float) -> float:
 def swing_rad(lead_m: float, gauge_m: float) -> float:
     """Angle of the leading edge to square for a lead over the gauge."""
     return math.atan2(lead_m, gauge_m)
-
-
-def gauge_shortening_m(lead_m: float, gauge_m: float) -> float:
-    """How much narrower a rigid edge stands across the tracks when it runs crooked, W(1 − cos) ≈ δ²/(2W)."""
-    return gauge_m - math.sqrt(max(0.0, gauge_m**2 - lead_m**2))

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from stringline.layout.result import Layout
 from stringline.lengths import Unit, format_length
 from stringline.mechanics import figures as work
-from stringline.mechanics import reel, roll, run_state, slider
+from stringline.mechanics import reel, roll, run_state
 from stringline.mechanics.machine import is_jammed, machine_of
 from stringline.mechanics.result import Mechanics, Refusal
 from stringline.quantities import amount
@@ -28,9 +28,8 @@ def mechanics(
     """Work out roll, reels, pulls, torque, time, sag and margins for this catalogue on this layout.
 
     ``reels`` and ``housings`` are what else could be had, by name: where the catalogue's own is too small, the refusal
-    names the smallest of them that works. ``unit`` is how a
-    refusal's words say lengths. Raises ValueError where the slider jams whatever the pull, or the rope is
-    wider than its reel: nothing after that would mean anything.
+    names the smallest of them that works. ``unit`` is how a refusal's words say lengths. Raises ValueError where the
+    slider jams whatever the pull, or the rope is wider than its reel: nothing after that would mean anything.
     """
     machine = machine_of(system, layout, wet=wet)
     if is_jammed(machine):
@@ -116,9 +115,6 @@ def _refusals(
         found.append(Refusal("motor-weak", "motor", why, None))
     if sheet["design_factor"].value < 1.0:
         found.append(Refusal("rope-weak", "rope", "the rope's knotted strength is below its highest pull", None))
-    margin = sheet["jam_margin"].value
-    if margin < 1.0:
-        found.append(Refusal("slider-jams", "slider", "the slider sticks before it slides", None))
     return tuple(found)
 
 
@@ -133,8 +129,3 @@ def _notes(sheet: dict[str, Figure]) -> tuple[str, ...]:
             "The hems build up faster than the sheet, so the middle winds up loosely: expect it baggy on the drum."
         )
     return tuple(said)
-
-
-def jam_margin_at(system: System, eccentricity_m: float) -> float:
-    """Jam margin with another eccentricity than the catalogue's."""
-    return slider.jam_margin(system.leading_edge.slider_length_m, eccentricity_m, system.friction.slider)
