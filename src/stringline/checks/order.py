@@ -17,9 +17,8 @@ from stringline.worked import Figure, Origin, Term
 def ready_check(found: Readiness, survey: Survey, system: System, *, waits: bool = False) -> Check:
     """The probability that all ordered parts fit against the catalogue's least.
 
-    CANNOT_TELL also where the order ``waits`` for the pour: there is nothing to place it on yet.
-    CANNOT_TELL where the survey is contradicted or where nothing checks it: the probability then leans on readings
-    that may be wrong.
+    CANNOT_TELL where the survey is contradicted or where nothing checks it (the probability then leans on readings that
+    may be wrong), and where the order ``waits`` for the pour (there is nothing to place it on yet).
     """
     limit = Limit(low=system.tolerances.least_fit_probability, source="tolerances")
     figure = found.choice("now").figures[-1]
