@@ -56,7 +56,7 @@ def difference_sheet(plan: Plan, found: Difference) -> dict[str, Any]:
     unit = plan.job.unit
     return {
         "kind": "difference",
-        "title": "What the pour changed",
+        "title": "What the pour changed" if plan.job.as_built is not None else "What was ordered",
         "verdict": found.verdict,
         "go": _go(found),
         "basis": found.basis,
