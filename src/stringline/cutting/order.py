@@ -15,6 +15,7 @@ from stringline.cutting.ropes import ropes
 from stringline.cutting.sheet import cover_length, cover_width
 from stringline.cutting.strips import filler, make_up
 from stringline.cutting.taken import Given
+from stringline.cutting.tracks import TracksPlan
 from stringline.cutting.wedges import wedges_to_order
 from stringline.fit.result import Fit
 from stringline.job.model import Job
@@ -48,7 +49,7 @@ def order(job: Job, system: System, layout: Layout, cuts: CutList | None = None,
     notes = list(laid.notes)
     if system.invented:
         notes.append(f"The catalogue '{system.name}' is invented: order nothing from it.")
-    lines = (*_cover_lines(given), *_track_lines(given), *housing_lines(given))
+    lines = (*_cover_lines(given), *_track_lines(given, laid.plan), *housing_lines(given))
     return Order(basis, lines, tuple(notes))
 
 
@@ -67,9 +68,8 @@ def _cover_lines(given: Given) -> list[OrderLine]:
     ]
 
 
-def _track_lines(given: Given) -> list[OrderLine]:
+def _track_lines(given: Given, plan: TracksPlan) -> list[OrderLine]:
     system = given.system
-    plan = tracks(given).plan
     sticks = Counter(w for r in plan.runs for w in r.variant.wholes)
     sticks.update(o.stick for o in plan.opened if not o.from_rack)
     lines = [

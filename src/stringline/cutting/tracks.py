@@ -67,14 +67,17 @@ def plan_tracks(
         raise ValueError("the catalogue needs at least one stick length above zero")
     if left.length <= 0 or right.length <= 0:
         raise ValueError("a track needs a length above zero")
-    options = [options_of(r, sticks, rules) for r in (left, right)]
+    # Tuples of what is wanted before the sticks are opened: no pair is better than its own, so the rest is skipped.
+    lefts, rights = (_ranked(options_of(r, sticks, rules)) for r in (left, right))
     best: tuple[tuple[int, ...], Variant, Variant, tuple[Opened, ...]] | None = None
-    for a, a_short, a_pins in options[0]:
-        for b, b_short, b_pins in options[1]:
+    for (a_short, a_pins, a_whole), i, a in lefts:
+        for (b_short, b_pins, b_whole), j, b in rights:
+            whole = a_whole + b_whole
+            if best is not None and (a_short + b_short, 0, a_pins + b_pins, whole) > best[0][:4]:
+                break
             gap = nearest_joints(a.joints, b.joints)
             close = int(gap is not None and gap < rules.stagger)
             broken = (a_short + b_short, close, a_pins + b_pins)
-            whole = a.whole_length + b.whole_length
             if best is not None and (*broken, whole) > best[0][:4]:
                 continue
             opened = open_sticks(((left.key, a.last), (right.key, b.last)), sticks, rules.kerf, rack)
@@ -86,6 +89,8 @@ def plan_tracks(
                 len(a.wholes) + len(b.wholes) + len(new),
                 len(a.joints) + len(b.joints),
                 -min(lasts, default=0),
+                i,
+                j,
             )
             if best is None or score < best[0]:
                 best = (score, a, b, opened)
@@ -100,6 +105,11 @@ def plan_tracks(
         None if gap is None else gap >= rules.stagger,
         gap,
     )
+
+
+def _ranked(options: list[tuple[Variant, int, int]]) -> list[tuple[tuple[int, int, int], int, Variant]]:
+    """Variants with what is wanted of them (short, pins in the way, whole sticks) and their place, least first."""
+    return sorted(((short, pins, v.whole_length), n, v) for n, (v, short, pins) in enumerate(options))
 
 
 def open_sticks(
