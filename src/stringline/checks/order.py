@@ -47,11 +47,14 @@ def _doubt(found: Readiness, survey: Survey) -> str:
 
 def changed_check(placed: Placed, today: Order, system: System, unit: Unit) -> Check:
     """Whether the order that went out is still what the survey asks for; by how much not, and what takes that up."""
+    farther = system.rope.cut_station_high_m - system.rope.cut_station_m
     rooms = {
-        "cover_width": ("hems", system.fabric.width_take_up_m),
-        "cover_length": ("wraps on the drum", system.fabric.length_take_up_m),
-        "leading_edge": ("adjustable ends", 2.0 * system.leading_edge.adjust_m),
-        "drum": ("drum's ends", system.tolerances.drum_play_m),
+        "cover_width": ("the hems take up", system.fabric.width_take_up_m),
+        "cover_length": ("the wraps on the drum take up", system.fabric.length_take_up_m),
+        "leading_edge": ("the adjustable ends take up", 2.0 * system.leading_edge.adjust_m),
+        "drum": ("the drum's ends take up", system.tolerances.drum_play_m),
+        "rope_left": ("the common cut point takes up", farther),
+        "rope_right": ("the common cut point takes up", farther),
     }
     design = figures_of(today)
     moved = {k: design[k].value - f.value for k, f in placed.figures.items() if k in design}
@@ -77,10 +80,14 @@ def changed_check(placed: Placed, today: Order, system: System, unit: Unit) -> C
         far = f"{_name(k)} {'+' if d > 0 else '−'}{format_amount(abs(d), unit)}"
         if k in rooms:
             part, most = rooms[k]
+            if k.startswith("rope") and d < 0:
+                words.append(f"{far} (what is left over is cut off)")
+                continue
             still = "more than" if abs(d) > most else "of"
-            far += f" ({still} the {format_amount(most, unit)} that the {part} take up)"
+            far += f" ({still} the {format_amount(most, unit)} that {part})"
         words.append(far)
-    over = [k for k in noticed if k in rooms and abs(noticed[k]) > rooms[k][1]]
+    # A rope that is longer than it need be is cut: only one that is short can be wrong.
+    over = [k for k, d in noticed.items() if k in rooms and (d if k.startswith("rope") else abs(d)) > rooms[k][1]]
     told = f"THE ORDER HAS CHANGED since it went out: {'; '.join(words)}. "
     if over:
         told += f"Tell the suppliers today, in writing: order again {', '.join(_name(k) for k in over)}."

@@ -38,7 +38,7 @@ def difference_lines(found: Difference, unit: Unit) -> list[str]:
     ]
     laid = table(("", "designed", "ordered", "needed now", "change"), rows)
     says = ["", *(f"  {x.does.value.upper()}: {x.says}" for x in found.lines)]
-    out = ["What the pour changed", f"  {found.verdict}", f"  {found.basis}", *(f"  ! {n}" for n in found.notes)]
+    out = ["Designed, ordered, built", f"  {found.verdict}", f"  {found.basis}", *(f"  ! {n}" for n in found.notes)]
     out += [f"{row}{said}" for row, said in zip(laid, says, strict=True)]
     if found.reissued:
         out.append("  Cut cards drawn again; every earlier card of the same mark is VOID:")
