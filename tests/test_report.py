@@ -10,7 +10,8 @@ from stringline.job.read import read_job
 from stringline.judging import Stage
 from stringline.plan import Plan, plan
 from stringline.report.running_text import diagnosis_text, lead_text
-from stringline.report.text import cuts_text, odds, plan_text, survey_text, table
+from stringline.report.text import cuts_text, odds, plan_text, survey_text
+from stringline.report.words import table
 from stringline.survey.result import Survey
 from stringline.system.read import load_system
 
