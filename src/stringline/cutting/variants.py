@@ -6,7 +6,7 @@ from bisect import bisect_left
 from dataclasses import dataclass
 
 MOST = 600  # variants of one run that are looked at
-DEEPEST = 60  # sticks in one run
+DEEPEST = 25  # sticks in one run: past 150 m of track the length or its unit is wrong
 
 
 @dataclass(frozen=True, slots=True)
