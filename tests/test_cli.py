@@ -94,9 +94,12 @@ def test_new_writes_a_file_that_reads_and_never_overwrites(tmp_path: Path, capsy
 
 
 def test_an_unknown_verb_ends_with_two(capsys: pytest.CaptureFixture[str]) -> None:
-    with pytest.raises(SystemExit) as stop:
-        main(["fly"])
-    assert stop.value.code == 2
+    assert main(["fly"]) == 2
+    assert "no verb 'fly'" in capsys.readouterr().err
+    assert main(["survvey", "job.toml"]) == 2
+    assert "write survey if that is meant" in capsys.readouterr().err
+    assert main(["survey", "job.toml", "--jsn"]) == 2
+    assert "stringline --help" in capsys.readouterr().err
 
 
 def test_systems_lists_an_invented_catalogue(capsys: pytest.CaptureFixture[str]) -> None:

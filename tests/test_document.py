@@ -253,3 +253,26 @@ def test_paths_are_spelt_as_a_person_counts() -> None:
     assert spell(("survey", "tapes", 2, 3, "sigma")) == "survey.tapes[3][4].sigma"
     assert spell(("survey", "sketch", "deep end")) == 'survey.sketch."deep end"'
     assert spell(()) == "the file"
+
+
+@pytest.mark.parametrize(
+    ("row", "remedy"),
+    [
+        ("[\u201cA\u201d, \u201cB\u201d, 3]", "curly"),
+        ('["A" "B", "24\' 0\\""]', "a comma between"),
+        ('["A", "B", 24\' 0"]', "inch mark"),
+        ("[A, B, 3]", "every name in quotes"),
+        ('["A", "B", 2,063]', "no comma between thousands"),
+        ('["A", "B", 02063]', "without a 0 in front"),
+        ('["A", "B", 3', "ends with ]"),
+    ],
+)
+def test_the_remedy_fits_what_was_done(row: str, remedy: str) -> None:
+    document = load(f'[s]\nrows = [\n  {row},\n  ["B", 2],\n]\n', "x")
+    assert [f.line for f in document.faults] == [3]
+    assert remedy in document.faults[0].right
+
+
+def test_a_key_of_two_words_is_put_together() -> None:
+    document = load('[s]\ndrive side = "left"\n', "x")
+    assert "write drive_side" in document.faults[0].right

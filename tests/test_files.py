@@ -13,7 +13,7 @@ from pathlib import Path
 
 import pytest
 
-from stringline.files import write_atomic
+from stringline.files import write_all_atomic, write_atomic
 
 STEPS = ("open", "write", "fchmod", "fsync", "close", "replace")
 
@@ -182,3 +182,43 @@ def test_a_reader_beside_a_writer_never_sees_a_half(tmp_path: Path) -> None:
         finally:
             child.kill()
     assert seen <= {"a" * 200_000, "b" * 200_000}
+
+
+def test_a_device_is_written_into_and_stays_a_device(tmp_path: Path) -> None:
+    pipe = tmp_path / "pipe"
+    os.mkfifo(pipe)
+    reader = os.open(pipe, os.O_RDONLY | os.O_NONBLOCK)
+    try:
+        write_atomic(pipe, "through")
+        assert os.read(reader, 100) == b"through"
+    finally:
+        os.close(reader)
+    assert stat.S_ISFIFO(pipe.stat().st_mode)
+
+
+def test_a_folder_is_not_replaced_by_a_file(tmp_path: Path) -> None:
+    (tmp_path / "folder").mkdir()
+    with pytest.raises(IsADirectoryError):
+        write_atomic(tmp_path / "folder", "x")
+
+
+def test_several_files_are_all_written_or_none(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    old = {"a.csv": "old a", "b.pdf": "old b"}
+    write_all_atomic(tmp_path, old)
+    write = os.write
+
+    def full(handle: int, data: bytes) -> int:
+        if bytes(data).startswith(b"new b"):
+            raise OSError(28, "No space left on device")
+        return write(handle, data)
+
+    with monkeypatch.context() as patch:
+        patch.setattr("os.write", full)
+        with pytest.raises(OSError, match="No space"):
+            write_all_atomic(tmp_path, {"a.csv": "new a", "b.pdf": "new b"})
+    assert {p.name: p.read_text() for p in tmp_path.iterdir()} == old
+    (tmp_path / "c.svg").mkdir()
+    with pytest.raises(IsADirectoryError):
+        write_all_atomic(tmp_path, {"a.csv": "new a", "c.svg": "x"})
+    assert (tmp_path / "a.csv").read_text() == "old a"
+    assert leftovers(tmp_path, "a.csv", "b.pdf", "c.svg") == []

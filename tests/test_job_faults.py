@@ -343,3 +343,11 @@ def test_any_cut_or_blot_in_a_sound_job_is_a_job_or_faults(data: st.DataObject) 
 def test_any_bytes_are_a_job_or_faults(raw: bytes) -> None:
     with pytest.raises(Faults):
         read_job(raw, "bytes")
+
+
+def test_a_section_left_behind_its_remark_sign_is_named() -> None:
+    text, _ = changed(("[pool]\n", "# [pool]\n"))
+    told = faults_of(text)
+    assert any("[pool]" in f.right and f.where == "survey.water" for f in told)
+    text, _ = changed(("[survey]\n", "# [survey]\n"))
+    assert any("[survey]" in f.right and f.where == "job.tapes" for f in faults_of(text))

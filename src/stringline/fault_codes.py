@@ -51,6 +51,7 @@ CODES: dict[str, str] = {
     "file-exists": "A file that would be written anew is there already.",
     "no-folder": "The folder to write into is not there.",
     "no-drawing": "The plan has not come as far as what is to be drawn.",
+    "usage": "A verb or an option that there is not, or one that is missing.",
     "not-written": "A file cannot be written where it is wanted.",
     "unreadable": "A file cannot be read as text.",
     # the survey: readings that cannot be adjusted

@@ -17,7 +17,7 @@ from stringline.book.tables import cuts_csv, order_csv, parts_csv
 from stringline.book.title_strip import Title, titled
 from stringline.book.workbook import workbook
 from stringline.cutting.result import CutList, Order, Parts
-from stringline.files import write_atomic
+from stringline.files import write_all_atomic
 from stringline.plan import Plan
 
 
@@ -49,8 +49,7 @@ def write_book(
         contents = {"book.pdf": setting.result(), **others}
     tell("writing")
     out_dir.mkdir(parents=True, exist_ok=True)
-    for name, content in contents.items():
-        write_atomic(out_dir / name, content)
+    write_all_atomic(out_dir, contents)
     return [out_dir / name for name in contents]
 
 

@@ -1,27 +1,52 @@
 """The command line: one verb a stage of thought. It reads, asks for a plan, and prints; it computes nothing.
 
-Exit codes: 0 when it ran, 1 when a check holds the job's stage, 2 on bad input.
+Exit codes: 0 when it ran, 1 when a check holds the job's stage, 2 on bad input, 130 when it was stopped by hand.
 """
 
 from __future__ import annotations
 
 import argparse
+import contextlib
+import io
 import os
+import re
 import sys
 from collections.abc import Callable, Sequence
 from importlib import import_module
-from typing import NoReturn
+from typing import NoReturn, TextIO
 
 from stringline import __version__
-from stringline.faults import Faults
+from stringline.faults import Fault, Faults
 
-OK, BAD_INPUT = 0, 2
+OK, BAD_INPUT, STOPPED = 0, 2, 130
 
 
 def main(argv: Sequence[str] | None = None) -> int:
     """Run one verb and return its exit code."""
     # Our matrices are small: a thread pool for them costs more than it gives. Whoever sets it otherwise is heard.
     os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
+    _soften(sys.stdout)
+    _soften(sys.stderr)
+    as_json = "--json" in (sys.argv[1:] if argv is None else argv)
+    try:
+        code = _run(argv)
+        sys.stdout.flush()
+    except Faults as faults:
+        return _report_faults(faults, as_json=as_json)
+    except BrokenPipeError:
+        # The reader of a pipe went away (`| head`): not a fault of the input. What is left to print goes nowhere.
+        _let_go()
+        return OK
+    except KeyboardInterrupt:
+        print("\nstopped; every file is as it was or as it was to be", file=sys.stderr)
+        return STOPPED
+    except OSError as why:
+        _let_go()
+        return _report_faults(_out_of_reach(why), as_json=as_json)
+    return code
+
+
+def _run(argv: Sequence[str] | None) -> int:
     parser = build_parser()
     args = parser.parse_args(argv)
     if args.verb is None:
@@ -29,21 +54,43 @@ def main(argv: Sequence[str] | None = None) -> int:
         return OK
     room, name = args.run.split(".")
     run: Callable[[argparse.Namespace], int] = getattr(import_module(f"stringline.cli.{room}"), name)
+    return run(args)
+
+
+def _soften(stream: TextIO) -> None:
+    """Let a terminal without our signs (σ, −, ′) show a ? for them rather than stop in the middle."""
+    if isinstance(stream, io.TextIOWrapper) and stream.errors == "strict":
+        stream.reconfigure(errors="replace")
+
+
+def _let_go() -> None:
+    """Where standard output takes no more, send what is left of it nowhere."""
     try:
-        return run(args)
-    except Faults as faults:
-        return _report_faults(faults, as_json=getattr(args, "json", False))
-    except BrokenPipeError:
-        # The reader of a pipe went away (`| head`): not a fault of the input.
-        sys.stderr.close()
-        return OK
+        sys.stdout.flush()
+    except OSError:
+        with contextlib.suppress(OSError, ValueError):
+            os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+
+
+def _out_of_reach(why: OSError) -> Faults:
+    """What the system would not read or write, as a fault like any other."""
+    name = str(why.filename2 or why.filename or "the output")
+    reason = (why.strerror or str(why)).lower()
+    right = "look at the name, at who may write there, and at the room that is left"
+    return Faults(name, [Fault("not-written", name, f"it cannot be read or written ({reason})", right)])
 
 
 class _Parser(argparse.ArgumentParser):
-    """argparse, with the same one-line shape of complaint as everything else."""
+    """argparse, with the same shape of complaint as everything else."""
 
     def error(self, message: str) -> NoReturn:
-        self.exit(BAD_INPUT, f"{self.prog}: {message}; `{self.prog} --help` lists what it takes.\n")
+        if unknown := re.match(r"argument VERB: invalid choice: '(.*?)'", message):
+            from difflib import get_close_matches
+
+            near = get_close_matches(unknown[1], re.findall(r"'([a-z]+)'", message)[1:], 1)
+            message = f"there is no verb '{unknown[1]}'" + (f"; write {near[0]} if that is meant" if near else "")
+        right = f"`{self.prog} --help` lists what it takes"
+        raise Faults("command line", [Fault("usage", self.prog, message, right)])
 
 
 def build_parser() -> argparse.ArgumentParser:

@@ -17,6 +17,7 @@ from stringline.faults import Fault
 MOST = 60  # faults of this kind in one document before it is given up as no TOML at all
 
 _CONTROL = re.compile(r"[\x00-\x08\x0b-\x1f\x7f]")
+_TEXT = re.compile(r'"(?:\\.|[^"\\])*"|' + "'[^']*'")
 _PLACE = re.compile(r" \(at line (\d+), column \d+\)| \(at end of document\)")
 
 
@@ -141,7 +142,9 @@ def _mend_rows(statement: Statement, path: Path, faults: list[Fault], damaged: s
                 wrong = ""
             if wrong is not None:
                 fault = _fault(statement, at, _why(code), "value", path)
-                faults.append(replace(fault, wrong=wrong or fault.wrong))
+                if wrong:
+                    fault = replace(fault, wrong=wrong, right="every item begins with [ and ends with ], then a comma")
+                faults.append(fault)
                 damaged.add(path)
                 statement.lines[at] = ""
                 continue
@@ -273,12 +276,32 @@ def _fault(statement: Statement, at: int, message: str, kind: str, path: Path = 
     wrong = f"this is not TOML ({plain[:1].lower()}{plain[1:]})"
     if kind == "header":
         right = "write a section as [survey], alone on its line"
-    elif re.search(r"[0-9]\"\"", line) or re.search(r"\"[^\"\\]*[0-9]\"\s*[^\s,\]}#]", line):
-        right = 'inside double quotes write the inch mark as \\", as in "24\' 0\\"", or write 24-0'
-    elif line.count('"') % 2 or line.count("'") % 2:
-        right = 'a text starts and ends with the same quote; inside it write the inch mark as \\", as in "24\' 0\\""'
+    elif (looks := _remedy(line)) is not None:
+        right = looks
     elif "=" not in line and len(statement.lines) == 1:
         right = 'write a name, an equals sign and a value, as in name = "Tern Cottage"'
     else:
         right = 'a text stands in quotes, a list in [ ] with commas, as in ["A", "B", "24-0"]'
     return Fault("syntax", where, wrong, right, statement.first + at + 1)
+
+
+def _remedy(line: str) -> str | None:
+    """What the look of a line suggests, judged by what is left of it once its whole texts are taken out."""
+    if found := re.match(r"\s*([A-Za-z]\w*)\s+([A-Za-z]\w*)\s*=", line):
+        return f"a key is one word: write {found[1]}_{found[2]} if that is meant"
+    bare = _TEXT.sub("\N{REPLACEMENT CHARACTER}", line).split("#")[0]
+    if re.search("[\u201c-\u201f\u2018-\u201b\xab\xbb]", bare):
+        return 'the quotes here are curly, as a phone or a word processor types them; type straight ones: "'
+    if re.search("\ufffd\\s+\ufffd|\\]\\s*\\[", bare):
+        return "put a comma between the items of a list"
+    if re.search(r"[0-9]\"\"", line) or re.search(r"\"[^\"\\]*[0-9]\"\s*[^\s,\]}#]", line):
+        return 'inside double quotes write the inch mark as \\", as in "24\' 0\\"", or write 24-0'
+    if '"' in bare or "'" in bare:
+        return 'a text starts and ends with the same quote; inside it write the inch mark as \\", as in "24\' 0\\""'
+    if re.search(r"\d,\d{3}\b", bare):
+        return "write no comma between thousands, and a decimal point"
+    if re.search(r"[\[,]\s*0\d", bare):
+        return "write a number without a 0 in front"
+    if re.search(r"[\[,]\s*(?!true\b|false\b|inf\b|nan\b)[A-Za-z]\w*\s*[,\]]", bare):
+        return 'put every name in quotes, as in ["A", "B", "24-0"]'
+    return None

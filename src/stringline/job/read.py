@@ -5,6 +5,7 @@ What each section may hold is in docs/job-file.md. Readings are in :mod:`stringl
 
 from __future__ import annotations
 
+from dataclasses import replace
 from pathlib import Path as FilePath
 from typing import Any
 
@@ -24,6 +25,14 @@ LATER = ("order", "power", "drain", "control", "rack", "tasks")  # sections that
 MOUNTS = ("under-coping", "flush", "on-deck")
 SIDES = ("left", "right")
 MINIMISE = ("area", "width")
+_KEYS = {  # of keys that stand in one section only
+    "job": ("unit", "stage", "system"),
+    "survey": ("tape_class", "baseline", "behind", "sketch", "known", "tapes", "levels", "coordinates", "blocked"),
+    "pool": ("water", "curve", "obstacles"),
+    "cover": ("mount", "drive_side", "margins", "minimise", "choices"),
+    "as_built": ("gauge", "channel", "diagonals", "fascia", "lid"),
+    "run": ("leads", "seen"),
+}
 CHOICES = ("rope_cut", "setback", "wall_gap")  # lengths that one job may choose for itself
 
 
@@ -51,6 +60,7 @@ def read_job(text: str | bytes, document: str, beside: Beside | None = None) -> 
     root.close()
     if survey is not None:
         check_reach(check, root.data, survey, pool)
+    source.faults = [_homeward(f) for f in source.faults]
     source.close()
     assert survey is not None
     assert head is not None
@@ -88,6 +98,15 @@ def read_text(path: str | FilePath) -> str:
         fault = Fault("no-file", "the file", f"it cannot be read ({reason.lower()})", "check its name and folder")
         raise Faults(str(path), [fault]) from None
     return decode(raw, str(path))
+
+
+def _homeward(fault: Fault) -> Fault:
+    """Say of a key under the wrong section where it belongs: a section's own line is easily left behind its #."""
+    section, _, key = fault.where.rpartition(".")
+    home = next((name for name, keys in _KEYS.items() if key in keys), None)
+    if fault.code != "unknown-key" or home is None or section == home or "." in section:
+        return fault
+    return replace(fault, right=f"it belongs to [{home}]: write that line above it, without a # in front")
 
 
 def _read_head(root: Table, check: Checker) -> dict[str, Any] | None:
