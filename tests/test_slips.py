@@ -8,13 +8,16 @@ import numpy as np
 import pytest
 
 from pools import Pool, make_pool
+from stringline.demo import demo_job_text
 from stringline.job.model import Offset, SurveyInput, Tape
+from stringline.job.read import read_job
 from stringline.lengths import Unit, parse
 from stringline.survey.adjust import Adjustment, adjust
 from stringline.survey.build import build_network
 from stringline.survey.hypotheses import misreadings, other_density
 from stringline.survey.odds import Frame, best_sets, threshold
 from stringline.survey.result import Suspect
+from stringline.survey.run import survey
 from stringline.survey.slips import find_suspects
 
 
@@ -301,3 +304,19 @@ def test_several_slips_at_once_are_found_and_named(count: int) -> None:
 def test_the_limit_rises_with_the_readings_looked_at() -> None:
     assert threshold(1) == pytest.approx(3.2905)
     assert threshold(20) < threshold(40) <= threshold(400) == pytest.approx(3.84)
+
+
+def test_a_likeliest_line_that_the_rest_cannot_place_is_passed_over() -> None:
+    """Eleven feet too few across the pool, with one of the lines that brace it missing."""
+    text = demo_job_text()
+    for old, new in (
+        ('  ["B", "L2", "30\' 1 11/16\\""],\n', ""),
+        ('["R2", "L2", "18\' 0 1/8\\""]', '["R2", "L2", "7\' 0 1/8\\""]'),
+        ('  ["2", "4", "40\' 9\\""],\n', ""),
+    ):
+        assert text.count(old) == 1
+        text = text.replace(old, new)
+    job = read_job(text, "demo")
+    found = survey(job.survey, job.unit)
+    assert (found.suspects[0].frm, found.suspects[0].to) == ("R2", "L2")
+    assert abs(found.suspects[0].expected_m - 18 * 0.3048) < 0.01

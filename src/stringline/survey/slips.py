@@ -98,7 +98,11 @@ def search(adj: Adjustment, net: Network) -> Finding | None:
                 rows, frame = other, there
     if not rows:
         return None
-    stories = _sharpened(weigh(frame, known[rows], len(rows)), adj, net, known)
+    told = _sharpened(weigh(frame, known[rows], len(rows)), adj, net, known)
+    # A likeliest story must have coordinates of its own: without them there is no reading to expect.
+    stories = [*told[next((k for k, s in enumerate(told) if s.rows in known), len(told)) :]]
+    if not stories:
+        return None
     nothing = no_slip_weight(adj)
     if coarse_weight(adj) > max(stories[0].log_weight, nothing) + _COARSE_LEAD:
         return None
