@@ -186,6 +186,8 @@ def test_ten_faults_at_once_each_with_its_line() -> None:
         ("[wedge]", "[wedges]", "unknown-key"),
         ('unit = "ft-in"', 'unit = "in"', "unknown-word"),
         ('key = "invented-18"', "key = 18", "name-not-quoted"),
+        ("no_load_share = 0.4", "no_load_share = 1.0", "out-of-range"),
+        ('shim = "10 mm"', 'shim = "2 mm"', "not-in-order"),
         ("volts = 230\n", "", "missing"),
         ("volts = 230", "volts = nan", "out-of-range"),
         ("volts = 230", "volts = ", "syntax"),
@@ -204,6 +206,12 @@ def test_a_missing_section_says_what_belongs_in_it() -> None:
     (fault,) = faults_of(text)
     assert fault.code == "missing"
     assert "length or stop_short" in fault.right or "length and stop_short" in fault.right
+
+
+@pytest.mark.parametrize(("spacing", "code"), [("0 mm", "zero-length"), ("1 m", "not-in-order")])
+def test_wedges_stand_further_apart_than_they_are_long(spacing: str, code: str) -> None:
+    text = re.sub(r'wedge_spacing = "[^"]*"', f'wedge_spacing = "{spacing}"', SHIPPED["invented-metric"])
+    assert [f.code for f in faults_of(text)] == [code]
 
 
 def test_an_optional_value_may_be_left_out() -> None:

@@ -14,6 +14,7 @@ from stringline.survey.result import Survey
 from stringline.system.model import System
 from stringline.worked import Figure, Kind, Origin, Term
 
+_NO_ROOM_M = 1e-4  # a part that takes up nothing weighs as if it took up this
 SURE = 0.99  # practice: an order this likely to fit is placed
 
 
@@ -174,7 +175,8 @@ def best_reading(
     share = np.sqrt(np.clip(after / before, 0.0, 1.0))
     fixed = np.array([p.fixed for p in survey.points])
     share[fixed[i] & fixed[j]] = 1.0
-    hope = now.survey_gauge * share[:, 0] / room.width + now.survey_length * share[:, 1] / room.length
+    wide, long = max(room.width, _NO_ROOM_M), max(room.length, _NO_ROOM_M)
+    hope = now.survey_gauge * share[:, 0] / wide + now.survey_length * share[:, 1] / long
     best = int(np.argmin(hope))
     better = replace(
         now,

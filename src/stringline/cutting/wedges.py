@@ -19,7 +19,6 @@ def wedges(given: Given, side: str) -> Piece:
     spacing = given.system.hardware.wedge_spacing_m
     channel = taken.channel(given, side)
     letter = side[0].upper()
-    row = channel.figure.value - wedge.stop_short_m
     terms = [
         channel.term(f"Channel, {side}"),
         Term("Short of the channel's end", -wedge.stop_short_m, Origin.CATALOGUE, "wedge-stop"),
@@ -27,13 +26,13 @@ def wedges(given: Given, side: str) -> Piece:
     steps = ["Start at the far end of the channel.", "Tap each wedge home with a block; do not strike the track."]
     material = "wedge"
     if spacing is not None:
-        count = max(1, math.floor((row - wedge.length_m) / spacing + 1e-9) + 1)
+        count = whole_wedges(given, side)
         figure = Figure.single(f"Wedge, {side}", wedge.length_m, Origin.CATALOGUE, source="catalogue")
         steps.insert(
             1, f"Set {count} whole wedges, {given.say(spacing)} from the start of one to the start of the next."
         )
         return _wedge_piece(side, letter, count, figure, channel.basis, material, tuple(steps), ())
-    whole = max(0, math.floor(row / wedge.length_m + 1e-9))
+    whole = whole_wedges(given, side)
     terms.append(Term(f"{whole} whole wedges", -whole * wedge.length_m, Origin.CATALOGUE, "catalogue"))
     figure = Figure.sum(f"Last wedge, {side}", terms)
     if figure.value < 1e-6:
