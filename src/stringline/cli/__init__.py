@@ -124,6 +124,24 @@ def build_parser() -> argparse.ArgumentParser:
     demo.add_argument("--json", action="store_true", help="print the plan as JSON")
     demo.set_defaults(run="jobs.demo_verb")
 
+    tape = _job_verb(verbs.add_parser, "tape", "add a tape reading to a job file; earlier readings stay as they are")
+    tape.add_argument("a", metavar="FROM", help="the point that the tape was hooked at")
+    tape.add_argument("b", metavar="TO", help="the point that was read at")
+    tape.add_argument(
+        "reading", metavar="READING", nargs="+", help="what the tape said, as 24-6-1/2, 24ft 6.5in or 7.48m"
+    )
+    tape.add_argument("--by", help="who read it")
+    tape.add_argument("--device", help="which tape")
+    tape.add_argument("--at", help="when (default: now)")
+    tape.add_argument("--sigma", help="how far this one reading may be off, one σ (default: as the job says)")
+    tape.set_defaults(run="readings.tape_verb")
+    strike = _job_verb(verbs.add_parser, "strike", "set a tape reading aside; it stays in the file and takes no part")
+    strike.add_argument("a", metavar="FROM", help="one end of the line")
+    strike.add_argument("b", metavar="TO", help="its other end")
+    strike.add_argument("--reason", required=True, help="why it is set aside; stands beside it from then on")
+    strike.add_argument("--line", type=int, help="which line of the file, where it was taped more than once")
+    strike.set_defaults(run="readings.strike_verb")
+
     survey = _job_verb(
         verbs.add_parser, "survey", "adjust the readings: coordinates, the misread one, what to tape next"
     )

@@ -1,14 +1,15 @@
 """Add to a job file without disturbing it: comments, layout and every earlier reading stay as they were.
 
 A reading is never changed and never taken out. A new one is appended; an old one is set aside by giving the reason.
-Both functions take and give text; the caller writes it with :func:`stringline.files.write_atomic`.
+The functions that change a job take and give text; the caller writes it with :func:`stringline.files.write_atomic`.
 """
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from typing import Any
 
-from stringline.document.locate import locate
+from stringline.document.locate import Path, locate
 from stringline.faults import Fault, Faults
 from stringline.job.read import read_job
 from stringline.job.rewrite import edit, item, must_be, values
@@ -64,20 +65,27 @@ def strike_tape(text: str, line: int, reason: str, *, document: str = "the job f
     Raises Faults where the text is not TOML, where no reading or more than one stands on that line, where it is set
     aside already, or where there is no reason.
     """
-    before = values(text, document)
-    tapes = _list_of_tapes(before, document)
-    lines = locate(text.removeprefix("\ufeff").replace("\r\n", "\n"))
-    here = [i for i in range(len(tapes)) if lines.get((*TAPES, i)) == line and isinstance(tapes[i], list)]
+    here = [r for r in readings_of(text, document=document) if r.line == line]
     if len(here) != 1:
         wrong = "no reading starts on this line" if not here else "several readings stand on this line"
         right = "give the line of a reading" if not here else "put each on a line of its own first"
         raise Faults(document, [Fault("no-such-reading", "survey.tapes", wrong, right, line)])
-    (index,) = here
+    return strike_reading(text, here[0].index, reason, document=document)
+
+
+def strike_reading(text: str, index: int, reason: str, *, document: str = "the job file") -> str:
+    """The job's text with the tape reading at ``index`` (from 0, as in the file) set aside, and why; it stays.
+
+    Raises Faults as :func:`strike_tape` does.
+    """
+    before = values(text, document)
+    tapes = _list_of_tapes(before, document)
     row = tapes[index]
+    line = _lines(text).get((*TAPES, index))
     where = f"survey.tapes[{index + 1}]"
     if not reason.strip():
         raise Faults(document, [Fault("empty", where, "there is no reason", "say why it is set aside", line)])
-    if len(row) > 4 or len(row) < 3 or (len(row) == 4 and not isinstance(row[3], dict)):
+    if not isinstance(row, list) or len(row) not in (3, 4) or (len(row) == 4 and not isinstance(row[3], dict)):
         raise Faults(document, [Fault("item-count", where, "this is no reading", "put the line right first", line)])
     if len(row) == 4 and "struck" in row[3]:
         wrong = f"it is set aside already: {row[3]['struck']}"
@@ -95,6 +103,35 @@ def strike_tape(text: str, line: int, reason: str, *, document: str = "the job f
     expected_tapes = [struck if i == index else t for i, t in enumerate(tapes)]
     must_be(after, {**before, "survey": {**before["survey"], "tapes": expected_tapes}})
     return after
+
+
+@dataclass(frozen=True, slots=True)
+class Written:
+    """A tape reading as it stands in the file: its place in the list from 0, its line, and why it is set aside."""
+
+    index: int
+    line: int | None
+    a: str
+    b: str
+    reading: str
+    struck: str | None
+
+
+def readings_of(text: str, *, document: str = "the job file") -> list[Written]:
+    """Every tape reading of a job's text, in the file's order, as far as it can be read. Raises Faults if not TOML."""
+    lines = _lines(text)
+    found = []
+    for index, row in enumerate(_list_of_tapes(values(text, document), document)):
+        if isinstance(row, list) and len(row) >= 3:
+            more = row[3] if len(row) > 3 and isinstance(row[3], dict) else {}
+            why = str(more["struck"]) if "struck" in more else None
+            a, b, reading = (str(part) for part in row[:3])
+            found.append(Written(index, lines.get((*TAPES, index)), a, b, reading, why))
+    return found
+
+
+def _lines(text: str) -> dict[Path, int]:
+    return locate(text.removeprefix("\ufeff").replace("\r\n", "\n"))
 
 
 def _list_of_tapes(data: dict[str, Any], document: str) -> list[Any]:
