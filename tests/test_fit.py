@@ -198,6 +198,19 @@ def test_as_built_without_offsets_or_sigma_says_what_it_assumes() -> None:
     assert (nothing.parallel, nothing.square, nothing.gauge, nothing.notes) == (None, None, (), ())
 
 
+def test_stations_are_said_in_the_job_s_unit_and_those_past_the_channel_are_noted() -> None:
+    layout = _built()
+    g, end = layout.gauge.value, layout.channel.value
+    past = AsBuilt(gauge=((0.0, g), (end + 0.05, g), (30.48, g)), sigma_m=0.001)
+    fit = fit_from_as_built(past, layout, unit=Unit.FT_IN)
+    assert [n for n in fit.notes if "past the channels' far end" in n] == [
+        "The station 100' 0\" lies past the channels' far end: see whether it was written rightly."
+    ]
+    assert fit.parallel is not None
+    assert fit.parallel.terms[-1].label == "gauge at station 100' 0\""
+    assert not [n for n in fit_from_as_built(replace(past, channel_left_m=31.0), layout).notes if "past" in n]
+
+
 def test_zero_offset_is_a_reading() -> None:
     fit = fit_from_as_built(AsBuilt(offsets_left=((0.0, 0.0), (6.0, 0.0), (12.0, 0.0)), sigma_m=0.0), _built())
     assert _value(fit.straight_left) == 0.0

@@ -20,16 +20,16 @@ def layout_checks(layout: Layout, system: System) -> tuple[Check, ...]:
     )
     overlap = Limit(low=limits.min_overlap_m, source="catalogue")
     found = [
-        check("layout-width", _judge(layout.gauge.value, layout.gauge.sigma, width), figure=layout.gauge, limit=width),
+        check("layout-width", judge(layout.gauge.value, layout.gauge.sigma, width), figure=layout.gauge, limit=width),
         check(
             "layout-length",
-            _judge(layout.travel.value, layout.travel.sigma, length),
+            judge(layout.travel.value, layout.travel.sigma, length),
             figure=layout.travel,
             limit=length,
         ),
         check(
             "layout-overlap",
-            _judge(layout.side_margin.value, layout.side_margin.sigma, overlap),
+            judge(layout.side_margin.value, layout.side_margin.sigma, overlap),
             figure=layout.side_margin,
             limit=overlap,
         ),
@@ -58,8 +58,3 @@ def floor_check(fall: Figure, system: System) -> Check:
     """The housing floor's least fall to its drain against the catalogue's."""
     limit = Limit(low=system.housing.min_drain_fall, source="catalogue")
     return check("floor-drains", judge(fall.value, fall.sigma, limit), figure=fall, limit=limit)
-
-
-def _judge(value: float, sigma: float | None, limit: Limit) -> Verdict:
-    """A choice that sits exactly on its limit is inside it: no tape is involved in choosing."""
-    return judge(value, sigma, limit)

@@ -160,9 +160,7 @@ def _housing(given: Given, lines: dict[str, OrderLine], placed: Mapping[str, Fig
     ):
         ordered = placed.get(key, lines[line].figures[1 if key == "lid" else 0])
         if basis != taken.AS_BUILT:
-            yield Line(
-                key, item, ordered, ordered, None, None, Does.NOT_MEASURED, "Measure it on the built housing."
-            )
+            yield Line(key, item, ordered, ordered, None, None, Does.NOT_MEASURED, "Measure it on the built housing.")
             continue
         change = change_of(f"{item}: needed less ordered", needed, ordered)
         more = now[line].count - lines[line].count

@@ -12,7 +12,10 @@ from stringline.fit.zones import parallelism, straightness
 from stringline.geometry import Array
 from stringline.job.model import AsBuilt
 from stringline.layout.result import Layout
+from stringline.lengths import Unit, format_length
 from stringline.worked import Figure, Origin, Term
+
+PAST_END_M = 0.1  # a reading taken at the very end may be this far past it
 
 Readings = tuple[tuple[float, float], ...]
 
@@ -25,7 +28,19 @@ def built_sigma(as_built: AsBuilt, usual_m: float, notes: list[str]) -> float:
     return usual_m
 
 
-def built_straight(offsets: Readings, sigma: float, side: str, notes: list[str]) -> Figure | None:
+def beyond_channel(as_built: AsBuilt, layout: Layout, unit: Unit) -> list[str]:
+    """A note for stations that lie past the channel's far end, where there is no track to measure."""
+    lengths = [x for x in (as_built.channel_left_m, as_built.channel_right_m) if x is not None]
+    end = max(lengths, default=layout.channel.value) + PAST_END_M
+    past = sorted({s for row in (as_built.gauge, as_built.offsets_left, as_built.offsets_right) for s, _ in row})
+    return [
+        f"The station {format_length(s, unit)} lies past the channels' far end: see whether it was written rightly."
+        for s in past
+        if s > end
+    ]
+
+
+def built_straight(offsets: Readings, sigma: float, side: str, notes: list[str], unit: Unit) -> Figure | None:
     """Straightness of one channel from its offsets; None with fewer than three."""
     if len(offsets) < 3:
         if offsets:
@@ -38,7 +53,12 @@ def built_straight(offsets: Readings, sigma: float, side: str, notes: list[str])
         zone.width,
         "width of the narrowest strip that holds every offset; the string's own lie takes no part",
         [
-            Term(f"offset at station {us[k, 1]:.3f} m", float(us[k, 0]), Origin.MEASURED, sigma=sigma)
+            Term(
+                f"offset at station {format_length(float(us[k, 1]), unit)}",
+                float(us[k, 0]),
+                Origin.MEASURED,
+                sigma=sigma,
+            )
             for k in zone.held_by
         ],
         sigma=zone.sigma,
@@ -46,7 +66,7 @@ def built_straight(offsets: Readings, sigma: float, side: str, notes: list[str])
     )
 
 
-def built_parallel(as_built: AsBuilt, sigma: float, notes: list[str]) -> Figure | None:
+def built_parallel(as_built: AsBuilt, sigma: float, notes: list[str], unit: Unit) -> Figure | None:
     """Parallelism of the channels: the right one stands where the left one's offsets and the gauge put it.
 
     Without offsets on the left, that channel is taken as straight and a note says so. None with fewer than two gauges.
@@ -77,7 +97,7 @@ def built_parallel(as_built: AsBuilt, sigma: float, notes: list[str]) -> Figure 
         "Parallelism of the channels",
         zone.width,
         "width of two equal strips with one common direction, one along each channel, as narrow as can be",
-        [Term(f"gauge at station {s:.3f} m", float(g), Origin.MEASURED, sigma=sigma) for s, g in gauge],
+        [Term(f"gauge at station {format_length(s, unit)}", float(g), Origin.MEASURED, sigma=sigma) for s, g in gauge],
         sigma=zone.sigma,
         source="minimum-zone",
     )

@@ -71,7 +71,7 @@ class Remedy:
 def remedy(as_built: AsBuilt, layout: Layout, system: System, unit: Unit) -> Remedy:
     """Find the least correction of as-built tracks; needs gauges at two stations or more to have any to offer."""
     usual = system.tolerances.as_built_tape_m
-    before = fit_from_as_built(as_built, layout, usual)
+    before = fit_from_as_built(as_built, layout, usual, unit)
     out = _out(before, system)
     as_is = effects_of(before, system)
     notes = _square_note(before, system, unit)
@@ -89,7 +89,7 @@ def remedy(as_built: AsBuilt, layout: Layout, system: System, unit: Unit) -> Rem
         if solved is None:
             continue
         x, y, gauge = solved
-        made = _correction(title, track, x, y, gauge, as_built, layout, system)
+        made = _correction(title, track, x, y, gauge, as_built, layout, system, unit)
         if not ways or made.total_m < ways[0].total_m - _NOTHING_M:
             ways.append(made)
     if not ways:
@@ -181,7 +181,15 @@ def _taken_up(system: System) -> tuple[float, float]:
 
 
 def _correction(
-    title: str, track: _Tracks, x: Array, y: Array, off: float, as_built: AsBuilt, layout: Layout, system: System
+    title: str,
+    track: _Tracks,
+    x: Array,
+    y: Array,
+    off: float,
+    as_built: AsBuilt,
+    layout: Layout,
+    system: System,
+    unit: Unit,
 ) -> Correction:
     moves = []
     for side, move in (("left", x), ("right", y)):
@@ -205,7 +213,7 @@ def _correction(
         offsets_left=tuple(zip(track.stations.tolist(), (track.left + x).tolist(), strict=True)),
         offsets_right=tuple(zip(track.stations.tolist(), (track.right + y).tolist(), strict=True)),
     )
-    after = fit_from_as_built(moved, layout, system.tolerances.as_built_tape_m)
+    after = fit_from_as_built(moved, layout, system.tolerances.as_built_tape_m, unit)
     gauge = Figure.sum(
         "Gauge after the correction",
         [

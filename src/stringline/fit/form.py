@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 
 from stringline.fit.built import (
+    beyond_channel,
     built_diagonals,
     built_gauge,
     built_parallel,
@@ -18,6 +19,7 @@ from stringline.fit.sides import sides_of
 from stringline.job.model import AsBuilt, Pool
 from stringline.layout.outline import outline_of
 from stringline.layout.result import Layout
+from stringline.lengths import Unit
 from stringline.survey.result import Survey
 from stringline.system.model import Tolerances
 
@@ -60,20 +62,23 @@ def fit_from_survey(survey: Survey, pool: Pool, layout: Layout) -> Fit:
     )
 
 
-def fit_from_as_built(as_built: AsBuilt, layout: Layout, usual_sigma_m: float = USUAL_SIGMA_M) -> Fit:
+def fit_from_as_built(
+    as_built: AsBuilt, layout: Layout, usual_sigma_m: float = USUAL_SIGMA_M, unit: Unit = Unit.M
+) -> Fit:
     """After the pour: form of the channels from what was measured in them, against the gauge that was laid out.
 
-    ``usual_sigma_m`` is the σ of one reading where the job gives none.
+    ``usual_sigma_m`` is the σ of one reading where the job gives none; ``unit`` is how stations are said.
     """
     notes: list[str] = []
     sigma = built_sigma(as_built, usual_sigma_m, notes)
+    notes += beyond_channel(as_built, layout, unit)
     if not math.isfinite(sigma) or sigma < 0.0:
         raise ValueError("the as-built σ must be zero or more")
     return Fit(
         basis="as-built",
-        straight_left=built_straight(as_built.offsets_left, sigma, "left", notes),
-        straight_right=built_straight(as_built.offsets_right, sigma, "right", notes),
-        parallel=built_parallel(as_built, sigma, notes),
+        straight_left=built_straight(as_built.offsets_left, sigma, "left", notes, unit),
+        straight_right=built_straight(as_built.offsets_right, sigma, "right", notes, unit),
+        parallel=built_parallel(as_built, sigma, notes, unit),
         square=built_square(as_built, layout, sigma, notes),
         diagonals=built_diagonals(as_built, sigma),
         gauge=built_gauge(as_built, layout, sigma),

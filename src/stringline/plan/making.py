@@ -170,7 +170,7 @@ def _fit(job: Job, system: System | None, survey: Survey, layout: Layout | Needs
     from stringline.fit.form import fit_from_as_built, fit_from_survey
 
     if job.as_built is not None and system is not None:
-        return fit_from_as_built(job.as_built, layout, system.tolerances.as_built_tape_m)
+        return fit_from_as_built(job.as_built, layout, system.tolerances.as_built_tape_m, job.unit)
     return fit_from_survey(survey, job.pool, layout)
 
 
