@@ -8,12 +8,15 @@ from stringline.checks.survey import survey_checks
 from stringline.demo import demo_job_text
 from stringline.job.read import read_job
 from stringline.judging import Stage
+from stringline.lengths import Unit
 from stringline.plan import Plan, plan
+from stringline.quantities import as_read, spread, tiny
 from stringline.report.running_text import diagnosis_text, lead_text
 from stringline.report.text import cuts_text, odds, plan_text, survey_text
 from stringline.report.words import table
 from stringline.survey.result import Survey
 from stringline.system.read import load_system
+from stringline.worked import Kind
 
 RUN = """
 [run]
@@ -72,7 +75,8 @@ def test_sections_without_input_say_what_they_need() -> None:
 def test_leads_in_the_job_are_diagnosed_with_a_caution() -> None:
     found = _plan(demo_job_text() + RUN)
     text = diagnosis_text(found)
-    assert "probability" in text
+    assert "that it is the main cause" in text
+    assert "100 %" not in text
     assert "nobody is in the pool" in text
 
 
@@ -93,3 +97,15 @@ def test_columns_are_as_wide_as_their_widest_cell() -> None:
     lines = table(("a", "number"), [("long name", "1"), ("b", "1234567")])
     assert len({len(line.rstrip()) for line in lines}) == 1
     assert lines[1].endswith("1")
+
+
+def test_bare_readings_carry_their_unit_and_the_columns_are_explained() -> None:
+    assert as_read("8003", Unit.MM) == "8003 mm"
+    assert as_read("28.64", Unit.FT) == "28.64 ft"
+    assert as_read("24-0", Unit.FT_IN) == "24-0"
+    assert as_read("9.92 m", Unit.MM) == "9.92 m"
+    assert as_read("0", Unit.FT_IN) == "0"
+    assert tiny(0.0001, Unit.MM) == "0.1 mm"
+    assert spread(1e-9, Kind.FORCE, Unit.M) == "± under 1 N"
+    text = plan_text(_plan(demo_job_text()))
+    assert "100.0 %" not in text

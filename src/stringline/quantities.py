@@ -17,7 +17,7 @@ _CUSTOMARY: dict[Kind, tuple[float, str, int]] = {
     Kind.VOLUME: (35.31466672148859, "ft³", 1),
     Kind.FORCE: (0.2248089430997105, "lbf", 0),
     Kind.TORQUE: (0.7375621492772656, "lbf·ft", 1),
-    Kind.STIFFNESS: (0.06852176585679176, "lbf/ft", 0),
+    Kind.STIFFNESS: (0.06852176585679176, "lbf/ft", 2),
     Kind.MASS: (2.2046226218487757, "lb", 1),
     Kind.SPEED: (196.8503937007874, "ft/min", 1),
 }
@@ -26,7 +26,7 @@ _METRIC: dict[Kind, tuple[float, str, int]] = {
     Kind.VOLUME: (1.0, "m³", 3),
     Kind.FORCE: (1.0, "N", 0),
     Kind.TORQUE: (1.0, "N·m", 1),
-    Kind.STIFFNESS: (1.0, "N/m", 0),
+    Kind.STIFFNESS: (1.0, "N/m", 1),
     Kind.MASS: (1.0, "kg", 1),
     Kind.SPEED: (60.0, "m/min", 1),
     Kind.ANGLE: (180.0 / math.pi, "°", 3),
@@ -84,6 +84,22 @@ def tolerance(m: float, unit: Unit) -> str:
     return text
 
 
+def tiny(m: float, unit: Unit) -> str:
+    """A length as :func:`length` writes it, or as a decimal where that would read as nought."""
+    return length(m, unit) if abs(m) >= 0.0016 or m == 0.0 else small(m, unit)
+
+
+def as_read(text: str, unit: Unit) -> str:
+    """A reading as it was written down; a bare number with the unit that it counts in."""
+    bare = text.replace(".", "", 1).isdecimal() and text.strip("0.") != ""
+    return f"{text} {unit.value}" if bare else text
+
+
+def chance(p: float) -> str:
+    """A chance in whole percent; certainty is never claimed."""
+    return "over 99 %" if p > 0.99 else "under 1 %" if p < 0.01 else f"{100.0 * p:.0f} %"
+
+
 def roughly(m: float, unit: Unit) -> str:
     """A length that is known only from a sketch: to 3 inches, a quarter of a foot or 0.1 m."""
     if unit in (Unit.FT_IN, Unit.FT):
@@ -124,7 +140,10 @@ def spread(sigma: float | None, kind: Kind, unit: Unit, *, times: float = 2.0) -
     if kind is Kind.COUNT:
         return f"{PLUS_MINUS} {decimal(times * sigma, 1)}"
     factor, name, places = _scale(kind, unit)
-    return f"{PLUS_MINUS} {decimal(times * sigma * factor, places)} {name}".rstrip()
+    text = decimal(times * sigma * factor, places)
+    if sigma > 0.0 and float(text) == 0.0:
+        text = f"under {10.0**-places:.{places}f}"
+    return f"{PLUS_MINUS} {text} {name}".rstrip()
 
 
 def limit_words(limit: Limit | None, kind: Kind, unit: Unit) -> str:

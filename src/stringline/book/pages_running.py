@@ -119,7 +119,8 @@ def _cause(cause: CauseFound, unit: Unit) -> dict[str, str]:
         "title": cause.title,
         "side": {"drive": "drive side", "idle": "idle side", "both": "both sides"}[cause.side],
         "at": "" if cause.station_m is None else words.length(cause.station_m, unit),
-        "probability": f"{100.0 * cause.probability:.0f} %",
+        "probability": words.chance(cause.probability),
+        "main": words.chance(cause.main),
         "amount": words.small(cause.amount.value, unit)
         if cause.amount.kind is Kind.LENGTH
         else words.amount(cause.amount.value, cause.amount.kind, unit),

@@ -41,7 +41,10 @@ def survey_sheet(plan: Plan, survey: Survey, drawing: Drawing) -> dict[str, Any]
             }
             for p in survey.points
         ],
-        "struck": [{"line": _line(s.frm, s.to), "read": s.length.text, "reason": s.reason} for s in survey.struck],
+        "struck": [
+            {"line": _line(s.frm, s.to), "read": words.as_read(s.length.text, unit), "reason": s.reason}
+            for s in survey.struck
+        ],
         "notes": list(survey.notes),
     }
 
@@ -108,7 +111,7 @@ def _tape(tape: TapeResult, survey: Survey, unit: Unit) -> dict[str, Any]:
     suspect = frozenset((tape.frm, tape.to)) in lines
     return {
         "line": _line(tape.frm, tape.to),
-        "read": tape.text or words.length(tape.read_m, unit),
+        "read": words.as_read(tape.text, unit) if tape.text else words.length(tape.read_m, unit),
         "adjusted": words.length(tape.adjusted_m, unit),
         "residual": words.small(tape.residual_m, unit, sign=True),
         "r": words.decimal(tape.redundancy, 2),

@@ -5,7 +5,7 @@ from __future__ import annotations
 from stringline.lengths import Unit
 from stringline.mechanics.result import Mechanics
 from stringline.plan import Needs, Plan
-from stringline.quantities import amount, figure_text, length, small, spread
+from stringline.quantities import amount, chance, figure_text, length, small, spread, tiny
 from stringline.report.text import needs_lines
 from stringline.report.words import heading, table
 from stringline.running.result import CauseFound, Diagnosis, LeadPrediction
@@ -86,10 +86,11 @@ def _diagnosis(d: Diagnosis, unit: Unit) -> list[str]:
 
 
 def _cause_lines(n: int, c: CauseFound, unit: Unit) -> list[str]:
-    size = amount(c.amount.value, c.amount.kind, unit)
+    size = tiny(c.amount.value, unit) if c.amount.kind is Kind.LENGTH else amount(c.amount.value, c.amount.kind, unit)
     wide = spread(c.amount.sigma, c.amount.kind, unit)
     return [
-        f"{n}. {c.title} – probability {100 * c.probability:.0f} %, {size} {wide}".rstrip(),
+        f"{n}. {c.title}: {size} {wide}".rstrip(),
+        f"   {chance(c.main)} that it is the main cause, {chance(c.probability)} that it is there at all",
         f"   do:  {c.action}",
         f"   why: {c.why}",
     ]

@@ -8,7 +8,17 @@ from stringline.cutting.result import CutList, Piece
 from stringline.judging import Check, Stage, Verdict
 from stringline.lengths import Unit, format_length
 from stringline.plan import Needs, Plan
-from stringline.quantities import VERDICT_WORDS, amount, decimal, figure_text, length, limit_words, small, spread
+from stringline.quantities import (
+    VERDICT_WORDS,
+    amount,
+    as_read,
+    decimal,
+    figure_text,
+    length,
+    limit_words,
+    small,
+    spread,
+)
 from stringline.report.order_text import difference_lines, ready_lines
 from stringline.report.site_text import ends_lines, levelled_lines, levels_lines, remedy_lines, taping_text, water_lines
 from stringline.report.words import heading, table
@@ -17,6 +27,10 @@ from stringline.survey.result import Survey, Suspect
 from stringline.worked import Figure, Kind, Term
 
 DASH = "–"
+READING_WORDS = (
+    "residual: adjusted less read. r: how far the other readings check this one, 0 not at all, 1 wholly.",
+    "w: the residual in its own σ; beyond ± 3.3 the others contradict it. slip seen from: a smaller slip stays hidden.",
+)
 
 
 def survey_text(name: str, survey: Survey, checks: Sequence[Check], stage: Stage, unit: Unit) -> str:
@@ -154,7 +168,7 @@ def readingtable(survey: Survey, unit: Unit) -> list[str]:
     rows = [
         (
             f"{t.frm}{DASH}{t.to}",
-            t.text,
+            as_read(t.text, unit),
             length(t.adjusted_m, unit),
             small(t.residual_m, unit, sign=True),
             f"{t.redundancy:.2f}",
@@ -179,7 +193,8 @@ def readingtable(survey: Survey, unit: Unit) -> list[str]:
     ]
     out = ["Readings"]
     out += table(("line", "read", "adjusted", "residual", "r", "w", "slip seen from", ""), rows)
-    out += [f"  {s.frm}{DASH}{s.to}: {s.length.text} struck, {s.reason}" for s in survey.struck]
+    out += [f"  {line}" for line in READING_WORDS]
+    out += [f"  {s.frm}{DASH}{s.to}: {as_read(s.length.text, unit)} struck, {s.reason}" for s in survey.struck]
     return out
 
 

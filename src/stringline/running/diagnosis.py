@@ -127,6 +127,10 @@ def _spots(page: Sheet, seen: Seen) -> tuple[float, ...]:
     return tuple(spots)
 
 
+def _sure(p: float) -> str:
+    return "over 99 %" if p > 0.99 else f"{100 * p:.0f} %"
+
+
 def _log_chance(causes: Sequence[Variant], seen: Seen) -> Array:
     """Logarithm of each cause's odds before a lead is looked at."""
     out = np.empty(len(causes))
@@ -255,10 +259,10 @@ def _verdict(
     rivals = tuple(titles[n] if n is not None else "Nothing but scatter" for n in order[1:4] if main[n] >= 0.08)
     if sure:
         head = next(c for c in found if (c.key, c.side) == first)
-        return True, (), f"{head.title} ({main[first]:.0%} likely the main cause). {head.action}"
+        return True, (), f"{head.title} ({_sure(main[first])} likely the main cause). {head.action}"
     others = " or ".join(r[0].lower() + r[1:] for r in rivals)
     if not rivals:
-        return False, (), f"{titles[first]} is likeliest, at {main[first]:.0%}, but nothing is sure."
+        return False, (), f"{titles[first]} is likeliest, at {_sure(main[first])}, but nothing is sure."
     return False, rivals, f"Cannot tell yet: {titles[first][0].lower()}{titles[first][1:]}, or {others}."
 
 
