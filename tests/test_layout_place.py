@@ -14,6 +14,7 @@ from stringline.geometry import Array
 from stringline.job.model import Corner, Cover, Obstacle, Pool
 from stringline.layout.place import lay_out, size_of
 from stringline.layout.result import Layout
+from stringline.layout.walls import gradient
 from stringline.lengths import Unit
 from stringline.survey.result import Survey
 from surveyed import pool_of, surveyed
@@ -208,3 +209,12 @@ def test_how_far_tracks_may_leave_the_coping_and_the_wall_is_the_catalogue_s() -
     tight = lay_out(surveyed(skew), pool, COVER, SYSTEM, Unit.M)
     loose = lay_out(surveyed(skew), pool, COVER, free, Unit.M)
     assert loose.gauge.value * loose.travel.value < tight.gauge.value * tight.travel.value
+
+
+def test_a_wall_that_ends_where_the_tracks_do_has_a_finite_slope() -> None:
+    def met(x: Array) -> float:
+        return 2.0 + 3.0 * float(x[0]) if x[0] >= 0.0 else math.inf
+
+    assert gradient(met, np.array([0.0])) == pytest.approx([3.0])
+    assert gradient(lambda x: met(-x), np.array([0.0])) == pytest.approx([-3.0])
+    assert gradient(lambda x: 2.0 * float(x[0]), np.array([1.0])) == pytest.approx([2.0])

@@ -63,12 +63,21 @@ def stop_at_wall(survey: Survey, pool: Pool, outline: Outline, stood: Stance, si
 
 
 def gradient(of: Callable[[Array], float], at: Array) -> Array:
-    """Central differences of a function of ``at`` (n,), shape (n,)."""
+    """Central differences of a function of ``at`` (n,), shape (n,); from one side where the other is infinite.
+
+    A wall whose end stands just where the tracks' width ends is met on one side of that place and missed on the other.
+    """
     found = np.zeros(at.size)
     for i in range(at.size):
         step = np.zeros(at.size)
         step[i] = _STEP
-        found[i] = (of(at + step) - of(at - step)) / (2 * _STEP)
+        above, below = of(at + step), of(at - step)
+        if math.isfinite(above) and math.isfinite(below):
+            found[i] = (above - below) / (2 * _STEP)
+        elif math.isfinite(above):
+            found[i] = (above - of(at)) / _STEP
+        elif math.isfinite(below):
+            found[i] = (of(at) - below) / _STEP
     return found
 
 
