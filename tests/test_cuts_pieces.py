@@ -37,7 +37,7 @@ def test_figures_without_as_built_are_the_sums_a_person_would_do() -> None:
     assert by_hand(cuts, "leading-edge") == pytest.approx(216 - 16, abs=EXACT)
     assert by_hand(cuts, "drum") == pytest.approx(216 - 5, abs=EXACT)
     assert by_hand(cuts, "cover-width") == pytest.approx(216 + 4, abs=EXACT)
-    assert by_hand(cuts, "cover-length") == pytest.approx(38 * 12 + 72 + 6, abs=EXACT)
+    assert by_hand(cuts, "cover-length") == pytest.approx(38 * 12 + 0.225 / INCH + 72 + 6, abs=EXACT)
     # housing inside 216 + 20; lid 236 + 2 = 238 = 4 panels of 48, 4 gaps of 1/8, and the rest
     assert cuts.piece("lid-panel").count == 4
     assert by_hand(cuts, "lid-last") == pytest.approx(238 - 4 * 48.125, abs=EXACT)
@@ -116,6 +116,15 @@ def test_a_rope_as_cut_is_the_rope_that_the_run_needs(channels: int, cut_ft: int
     needed = mechanics(system, layout).rope_length.value
     for side in ("left", "right"):
         assert cuts.piece(f"rope-{side}").figure.value == pytest.approx(needed, abs=EXACT)
+
+
+def test_a_closed_cover_leaves_on_the_drum_what_the_catalogue_says() -> None:
+    system, layout = make_system(), make_layout()
+    sheet = cut_list(make_job(), system, layout).piece("cover-length").figure.value - system.fabric.front_hem_m
+    machine = mechanics(system, layout).machine
+    for station in (0.0, machine.closed_m / 3, machine.closed_m):
+        assert sheet - machine.hem_free_m(station) == pytest.approx(machine.wound_m(station), abs=EXACT)
+    assert machine.wound_m(machine.closed_m) == pytest.approx(system.fabric.on_drum_m, abs=EXACT)
 
 
 def test_a_cut_point_outside_practice_is_noted_and_nonsense_is_refused() -> None:

@@ -68,7 +68,7 @@ def test_every_end_is_priced_and_says_why() -> None:
     assert first.cover_width is not None
     assert first.cover_width.value == pytest.approx(g + 4 * INCH)
     assert first.cover_length is not None
-    assert first.cover_length.value == pytest.approx(t + 72 * INCH + 6 * INCH)
+    assert first.cover_length.value == pytest.approx(t + 0.225 + 72 * INCH + 6 * INCH)
     assert any(o.why.startswith("As good as") for o in found[1:])
     assert any("wider" in o.why for o in found[1:])
 

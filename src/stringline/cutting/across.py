@@ -9,6 +9,7 @@ from stringline.cutting.grain import to_grains
 from stringline.cutting.result import Mark, Piece
 from stringline.cutting.strips import joint_marks, segments
 from stringline.cutting.taken import Given
+from stringline.layout import asked
 from stringline.worked import Figure, Origin, Term
 
 
@@ -81,8 +82,7 @@ def drum_figure(given: Given) -> tuple[Figure, str]:
     """Length of the drum and its basis."""
     gauge, station = taken.gauge_at_housing(given)
     label = "Gauge, from the layout" if station is None else f"Gauge, at {given.say(station)} from the housing"
-    deduct = Term("Less than the gauge by", -given.system.drum.deduct_m, Origin.CATALOGUE, "catalogue")
-    return Figure.sum("Drum", [gauge.term(label), deduct], source="gauge-at-housing"), gauge.basis
+    return asked.drum_length(gauge.term(label), given.system.drum), gauge.basis
 
 
 def drum(given: Given) -> Piece:

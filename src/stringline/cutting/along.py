@@ -12,6 +12,7 @@ from stringline.cutting.result import Mark, Piece, Segment
 from stringline.cutting.taken import Given
 from stringline.cutting.tracks import RunPlan, TracksPlan, plan_tracks
 from stringline.cutting.variants import Run, RunRules
+from stringline.layout import asked
 from stringline.worked import Figure, Origin, Term
 
 SIDES = ("left", "right")
@@ -28,15 +29,9 @@ class Tracks:
 
 def run_figure(given: Given, side: str) -> tuple[Figure, str]:
     """Length of one track from its cut end in the housing to its factory end at the pulley, and its basis."""
-    track = given.system.track
     channel = taken.channel(given, side)
-    terms = [
-        channel.term(f"Channel, {side}, housing face to far end"),
-        Term("Past the channel into the housing", track.into_housing_m, Origin.CATALOGUE, "track-into-housing"),
-    ]
-    if track.channels == 2:
-        terms.append(Term("Pulley spacer", -track.pulley_spacer_m, Origin.CATALOGUE, "pulley-spacer"))
-    return Figure.sum(f"Track run, {side}", terms), channel.basis
+    term = channel.term(f"Channel, {side}, housing face to far end")
+    return asked.track_run(f"Track run, {side}", term, given.system.track), channel.basis
 
 
 def track_rules(given: Given) -> RunRules:

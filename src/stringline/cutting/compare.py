@@ -9,6 +9,7 @@ from stringline.cutting import taken
 from stringline.cutting.across import drum_figure, leading_edge_figure
 from stringline.cutting.taken import Given
 from stringline.judging import Limit, Verdict, judge
+from stringline.layout import asked
 from stringline.worked import Figure, Origin, Term
 
 SAME_M = 0.0008  # half a sixteenth: nobody sees it, and no card is re-issued for it
@@ -100,19 +101,12 @@ def _judged(
 
 
 def _width(given: Given, designed: Figure, ordered: Figure) -> Line:
-    hem = given.system.fabric.hem_each_side_m
+    hems = 2 * given.system.fabric.hem_each_side_m
     stations = taken.gauges(given)
     needed = None
     if stations:
-        at, gauge = max(stations, key=lambda g: abs(g[1].value + 2 * hem - ordered.value))
-        needed = Figure.sum(
-            "Cover width for the built gauge",
-            [
-                gauge.term(f"Gauge, as built, {given.say(at)} from the housing"),
-                Term("Hem, left", hem, Origin.CATALOGUE, "catalogue"),
-                Term("Hem, right", hem, Origin.CATALOGUE, "catalogue"),
-            ],
-        )
+        at, gauge = max(stations, key=lambda g: abs(g[1].value + hems - ordered.value))
+        needed = asked.cover_width(given.system, gauge.term(f"Gauge, as built, {given.say(at)} from the housing"))
     words = _Words(
         (
             "The gauge is {d} wider at the worst place: the hems take it up.",

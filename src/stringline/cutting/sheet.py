@@ -5,7 +5,8 @@ from __future__ import annotations
 from stringline.cutting import taken
 from stringline.cutting.result import Piece
 from stringline.cutting.taken import Given
-from stringline.worked import Figure, Origin, Term
+from stringline.layout import asked
+from stringline.worked import Figure
 
 
 def cover_width(given: Given) -> Figure:
@@ -14,32 +15,19 @@ def cover_width(given: Given) -> Figure:
     Where the order waited for the pour, the middle between the smallest and the largest gauge as built: the hems then
     take up as little as can be either way.
     """
-    hem = given.system.fabric.hem_each_side_m
     stations = taken.gauges(given) if given.after_pour else ()
-    if stations:
-        (near, least), (far, most) = (f(stations, key=lambda g: g[1].value) for f in (min, max))
-        return Figure.sum(
-            "Cover, width",
-            [
-                least.term(f"Half the smallest gauge, at {given.say(near)} from the housing", times=0.5),
-                most.term(f"Half the largest gauge, at {given.say(far)} from the housing", times=0.5),
-                Term("Hem, left", hem, Origin.CATALOGUE, "catalogue"),
-                Term("Hem, right", hem, Origin.CATALOGUE, "catalogue"),
-            ],
-        )
-    return Figure.sum(
-        "Cover, width",
-        [
-            given.layout.gauge.term("Gauge, from the layout"),
-            Term("Hem, left", hem, Origin.CATALOGUE, "catalogue"),
-            Term("Hem, right", hem, Origin.CATALOGUE, "catalogue"),
-        ],
+    if not stations:
+        return asked.cover_width(given.system, given.layout.gauge.term("Gauge, from the layout"))
+    (near, least), (far, most) = (f(stations, key=lambda g: g[1].value) for f in (min, max))
+    return asked.cover_width(
+        given.system,
+        least.term(f"Half the smallest gauge, at {given.say(near)} from the housing", times=0.5),
+        most.term(f"Half the largest gauge, at {given.say(far)} from the housing", times=0.5),
     )
 
 
 def cover_length(given: Given) -> Figure:
-    """Length of the sheet: the leading edge's travel, what stays on the drum, and the front hem."""
-    fabric = given.system.fabric
+    """Length of the sheet: the leading edge's travel, the way to the drum, what stays on it, and the front hem."""
     sides = [taken.channel(given, s) for s in ("left", "right")] if given.after_pour else []
     built = [t.figure for t in sides if t.basis == taken.AS_BUILT]
     moved = []
@@ -49,15 +37,7 @@ def cover_length(given: Given) -> Figure:
             shorter.term("Channel as built, the shorter side"),
             given.layout.channel.term("Channel as laid out", times=-1.0),
         ]
-    return Figure.sum(
-        "Cover, length",
-        [
-            given.layout.travel.term("Travel of the leading edge"),
-            *moved,
-            Term("Stays on the drum when closed", fabric.on_drum_m, Origin.CATALOGUE, "catalogue"),
-            Term("Front hem", fabric.front_hem_m, Origin.CATALOGUE, "catalogue"),
-        ],
-    )
+    return asked.cover_length(given.system, given.layout.travel.term("Travel of the leading edge"), *moved)
 
 
 def cover(given: Given) -> tuple[Piece, Piece]:

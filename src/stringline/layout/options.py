@@ -6,6 +6,7 @@ import math
 from dataclasses import dataclass, replace
 
 from stringline.job.model import Cover, Pool
+from stringline.layout.asked import cover_length, cover_width, drum_length, track_run
 from stringline.layout.blocked import blocked
 from stringline.layout.ends import End
 from stringline.layout.figures import draw_up
@@ -15,7 +16,7 @@ from stringline.layout.search import Found
 from stringline.lengths import Unit, format_length
 from stringline.survey.result import Survey
 from stringline.system.model import System
-from stringline.worked import Figure, Kind, Origin, Term
+from stringline.worked import Figure, Kind
 
 _SAME_M = 0.01  # two rectangles at one end that differ by less are one option
 _LIKE_M = 0.0005  # two that differ by less are the same size
@@ -107,29 +108,13 @@ def _priced(option: Option, system: System) -> Option:
         kind=Kind.AREA,
         sigma=sigma,
     )
-    drum = Figure.sum(
-        "Drum", [g.term("gauge"), Term("less than the gauge by", -system.drum.deduct_m, Origin.CATALOGUE, "catalogue")]
-    )
-    track_terms = [
-        layout.channel.term("channel"),
-        Term("past the channel into the housing", system.track.into_housing_m, Origin.CATALOGUE, "catalogue"),
-    ]
-    if system.track.channels == 2:
-        track_terms.append(Term("pulley spacer", -system.track.pulley_spacer_m, Origin.CATALOGUE, "catalogue"))
-    fabric = system.fabric
-    width = [g.term("gauge"), Term("hems, both sides", 2 * fabric.hem_each_side_m, Origin.CATALOGUE, "catalogue")]
-    length = [
-        t.term("travel"),
-        Term("stays on the drum", fabric.on_drum_m, Origin.CATALOGUE, "catalogue"),
-        Term("front hem", fabric.front_hem_m, Origin.CATALOGUE, "catalogue"),
-    ]
     return replace(
         option,
         area=area,
-        drum=drum,
-        track=Figure.sum("Track, each side", track_terms),
-        cover_width=Figure.sum("Cover, width", width),
-        cover_length=Figure.sum("Cover, length", length),
+        drum=drum_length(g.term("gauge"), system.drum),
+        track=track_run("Track, each side", layout.channel.term("channel"), system.track),
+        cover_width=cover_width(system, g.term("gauge")),
+        cover_length=cover_length(system, t.term("travel")),
     )
 
 

@@ -92,7 +92,7 @@ def machine_of(system: System, layout: Layout, *, wet: bool = True, nesting: flo
     laid = reel.spooling(s.reel, s.rope.diameter_m, nesting)
     dead_m = float(reel.length_at(laid, s.reel.dead_turns))
     mu, guided, off = s.friction.slider, s.leading_edge.slider_length_m, s.leading_edge.slider_eccentricity_m
-    behind = s.housing.inside_depth_m / 2.0
+    behind = s.housing.drum_behind_m
     gauge = layout.gauge.value
     pulley = layout.channel.value - (s.track.pulley_spacer_m if s.track.channels == 2 else 0.0)
     if not 0.0 < layout.travel.value < pulley:

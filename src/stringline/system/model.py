@@ -130,6 +130,11 @@ class Housing:
     fascia_stick_m: float
     min_drain_fall: float
 
+    @property
+    def drum_behind_m(self) -> float:
+        """How far the drum, in the housing's middle, lies behind its face."""
+        return self.inside_depth_m / 2
+
 
 @dataclass(frozen=True, slots=True)
 class Motor:
