@@ -107,6 +107,12 @@ CODES: dict[str, Wording] = {
         "The cover pulls out of one track, or binds between both.",
         "Find the track that leads away from the mean line and bring it back.",
     ),
+    "fit-measured": Wording(
+        "The gauge was measured after the pour",
+        Stage.FIT_OUT,
+        "Tracks, leading edge and drum would be cut to a pool that nobody has measured.",
+        "Measure the gauge at a handful of stations and write it under [as_built].",
+    ),
     "fit-gauge": Wording(
         "The gauge holds along the whole track",
         Stage.FIT_OUT,
@@ -219,6 +225,9 @@ CODES: dict[str, Wording] = {
 }
 
 
+CLOSER = "Measure it again and more closely before anything is changed: the limit lies within its uncertainty. "
+
+
 def check(
     code: str,
     verdict: Verdict,
@@ -231,9 +240,11 @@ def check(
 ) -> Check:
     """Make a check from its code's wording; KeyError for a code that is not in :data:`CODES`.
 
-    ``detail`` replaces the standing advice where the particular case allows a better one.
+    ``detail`` replaces the standing advice where the particular case allows a better one. Where only the uncertainty
+    of a figure keeps it from a verdict, the first advice is to measure it more closely.
     """
     words = CODES[code]
+    doubtful = verdict is Verdict.CANNOT_TELL and figure is not None and bool(figure.sigma)
     return Check(
         code=code,
         title=words.title,
@@ -242,6 +253,6 @@ def check(
         figure=figure,
         limit=limit,
         consequence=words.consequence,
-        action=detail or words.action,
+        action=detail or (CLOSER + words.action if doubtful else words.action),
         holds=words.holds if holds is None else holds,
     )

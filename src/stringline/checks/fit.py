@@ -15,6 +15,8 @@ BEFORE_POUR = (
     "tell whoever pours where the edge is out."
 )
 
+TO_MEASURE = "Measure it once the channels stand, and write the readings under [as_built]."
+
 
 def fit_checks(fit: Fit, system: System, *, advice: Mapping[str, str] | None = None) -> tuple[Check, ...]:
     """Straight, parallel, square, diagonals and gauge; before the pour they watch the layout instead of holding it.
@@ -41,7 +43,8 @@ def fit_checks(fit: Fit, system: System, *, advice: Mapping[str, str] | None = N
         )
     )
     said = advice or {}
-    return tuple(_row(code, figure, limit, built, said.get(code, "")) for code, figure, limit in rows)
+    measured = check("fit-measured", Verdict.PASS if built and fit.gauge else Verdict.NOT_MEASURED)
+    return (measured, *(_row(code, figure, limit, built, said.get(code, "")) for code, figure, limit in rows))
 
 
 def worst_gauge(fit: Fit) -> GaugeAt | None:
@@ -52,7 +55,7 @@ def worst_gauge(fit: Fit) -> GaugeAt | None:
 def _row(code: str, figure: Figure | None, limit: Limit, built: bool, advice: str) -> Check:
     stage = Stage.FIT_OUT if built else Stage.LAYOUT
     if figure is None:
-        return check(code, Verdict.NOT_MEASURED, limit=limit, stage=stage, holds=False)
+        return check(code, Verdict.NOT_MEASURED, limit=limit, stage=Stage.FIT_OUT, holds=False, detail=TO_MEASURE)
     verdict = judge(figure.value, figure.sigma, limit)
     return check(
         code, verdict, figure=figure, limit=limit, stage=stage, holds=built, detail=advice if built else BEFORE_POUR
