@@ -111,7 +111,7 @@ def test_working_shows_signs_and_says_when_rounding_does_not_add_up() -> None:
 @pytest.mark.parametrize(
     ("value", "kind", "unit", "said"),
     [
-        (0.0, Kind.LENGTH, Unit.M, "0.000 m"),
+        (0.0, Kind.LENGTH, Unit.M, "0.0 mm"),
         (-3 * IN, Kind.LENGTH, Unit.FT_IN, '\u22123"'),
         (4.4482216152605, Kind.FORCE, Unit.FT_IN, "1 lbf"),
         (4.4482216152605, Kind.FORCE, Unit.M, "4 N"),

@@ -47,6 +47,8 @@ _SMALL: dict[Unit, tuple[float, str, int]] = {
     Unit.MM: (0.001, "mm", 1),
 }
 
+_IN_MM_M = 0.1
+
 UNIT_WORDS = {
     Unit.FT_IN: "feet and inches, to 1/16 in",
     Unit.FT: "decimal feet",
@@ -120,7 +122,8 @@ def decimal(value: float, places: int, *, sign: bool = False) -> str:
 def amount(value: float, kind: Kind, unit: Unit) -> str:
     """A value held in the SI unit of its kind, as the sheet prints it."""
     if kind is Kind.LENGTH:
-        return length(value, unit)
+        # In a job in metres a few millimetres read as such: 6.2 mm against 6.4 mm, not 0.006 m against 0.006 m.
+        return small(value, unit) if unit is Unit.M and abs(value) < _IN_MM_M else length(value, unit)
     if kind is Kind.COUNT:
         return decimal(value, 0)
     if kind is Kind.PROBABILITY and (near := _nearly(value)):
