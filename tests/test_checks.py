@@ -73,3 +73,10 @@ def test_the_worst_gauge_is_the_one_judged() -> None:
     assert gauge.verdict is Verdict.FAIL
     assert gauge.figure is not None
     assert gauge.figure.value == pytest.approx(-3.0 * limit)
+
+
+def test_where_only_the_uncertainty_stands_in_the_way_the_first_advice_is_to_measure_better() -> None:
+    doubtful = Figure.single("Left track", 0.001, Origin.MEASURED, sigma=0.003)
+    made = check("fit-straight-left", Verdict.CANNOT_TELL, figure=doubtful, limit=Limit(high=0.005))
+    assert made.action.startswith("Measure it again and more closely")
+    assert not check("fit-straight-left", Verdict.FAIL, figure=doubtful).action.startswith("Measure")

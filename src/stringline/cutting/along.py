@@ -216,6 +216,10 @@ def _track_notes(given: Given, side: str, run: RunPlan) -> list[str]:
     if run.moved:
         places = ", ".join(given.say(to_m(run.pins[i])) for i in run.moved)
         notes.append(
-            f"Track, {side}: {len(run.moved)} pin(s) stand aside of a joint, at {places} from the track's housing end."
+            f"Track, {side}: {_pins(len(run.moved))} aside of a joint, at {places} from the track's housing end."
         )
     return notes
+
+
+def _pins(count: int) -> str:
+    return "1 pin stands" if count == 1 else f"{count} pins stand"

@@ -122,7 +122,7 @@ def _tracks(
         if b.close:
             what.append("left and right joints come closer than the stagger")
         if b.pins:
-            what.append(f"{b.pins} pin(s) stand aside of a joint")
+            what.append("1 pin stands aside of a joint" if b.pins == 1 else f"{b.pins} pins stand aside of a joint")
         notes.append(f"{' and '.join(b.keys)}: {', '.join(what)}. No mix of the stick lengths does better.")
     profile = first.system.track.name
     least = first.system.track.min_last_piece_m
