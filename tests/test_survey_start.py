@@ -38,10 +38,10 @@ def weakest(made: Made) -> float:
     return float(adjust(net, made.true_for(net)).r.min())
 
 
-def test_one_gross_slip_in_five_hundred_networks_leads_no_start_astray() -> None:
+def test_one_gross_slip_in_two_hundred_and_fifty_networks_leads_no_start_astray() -> None:
     """Networks whose readings all have r ≥ 0.2; right means within 6 σ of the truth at every point."""
     right = tried = seed = 0
-    while tried < 500:
+    while tried < 250:
         seed += 1
         rng = np.random.default_rng([31, seed])
         size = float(rng.choice(GROSS) * rng.choice([-1.0, 1.0]))
