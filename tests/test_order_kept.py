@@ -12,6 +12,7 @@ from stringline.cli import main
 from stringline.demo import demo_job_text
 from stringline.faults import Faults
 from stringline.job.edit_order import order_block, place_order
+from stringline.lengths import Unit, format_length, parse
 
 RECORD = {"date": "2026-05-04", "mark": "abc123", "figures": {"cover_width": "18' 11\"", "drum": "18' 5\""}}
 
@@ -73,7 +74,9 @@ def test_placing_and_a_later_reading_that_changes_the_order(tmp_path: Path, caps
     assert found["difference"]["changed_since_order"] is False
     # The far corner is taped again, and the pool is longer than it was thought.
     text = job.read_text(encoding="utf-8")
-    longer = text.replace("cover_length = \"42' 6", "cover_length = \"42' 3")
+    was = found["record"]["figures"]["cover_length"]
+    less = format_length(parse(was, Unit.FT_IN).m - 0.0762, Unit.FT_IN)
+    longer = text.replace(f'cover_length = "{_in_toml(was)}"', f'cover_length = "{_in_toml(less)}"')
     assert longer != text
     job.write_text(longer, encoding="utf-8")
     code, out = run(capsys, "plan", job)
@@ -160,3 +163,7 @@ def test_an_order_that_waits_for_the_pour_is_held_until_it_is_measured(
     code, out = run(capsys, "order", job)
     assert code == 0
     assert "As-built readings after the pour" in out
+
+
+def _in_toml(text: str) -> str:
+    return text.replace('"', '\\"')
