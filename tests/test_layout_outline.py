@@ -18,6 +18,7 @@ from stringline.job.model import Corner, Pool
 from stringline.layout.curve import ClosedCurve, knots_of
 from stringline.layout.measure import area_figure, band, perimeter_figure
 from stringline.layout.outline import outline_of
+from stringline.lengths import Unit
 from surveyed import pool_of, surveyed
 
 BOX = {"1": (0.0, 0.0), "2": (10.0, 0.0), "3": (10.0, 5.0), "4": (0.0, 5.0)}
@@ -91,6 +92,9 @@ def test_what_does_not_fit_is_refused_with_how_much() -> None:
         outline_of(pool, surveyed(BOX))
     (fault,) = raised.value.faults
     assert "1.000 m too much" in fault.wrong
+    with pytest.raises(Faults) as told:
+        outline_of(pool, surveyed(BOX), Unit.FT_IN)
+    assert "3' 3 3/8\" too much" in told.value.faults[0].wrong
     assert fault.where.endswith("2–3")
 
 

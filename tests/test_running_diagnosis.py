@@ -227,6 +227,14 @@ def test_readings_off_the_travel_or_none_at_all_are_refused(machine: Machine, mo
         diagnose_job(make_job(), make_system(), make_layout())
 
 
+def test_a_stop_a_little_past_the_travel_is_read_at_its_end(machine: Machine, motor: Motor) -> None:
+    rows = taped(machine, motor, Deviations(start_m=0.06), 2)
+    end = replace(rows[-1], station_m=machine.closed_m)
+    past = replace(end, station_m=machine.closed_m + 0.1)
+    one, other = (diagnose(machine, motor, Run((*rows[:-1], last))) for last in (end, past))
+    assert one.causes == other.causes
+
+
 def test_a_job_is_diagnosed_from_its_run(machine: Machine, motor: Motor) -> None:
     job = replace(make_job(), run=Run(taped(machine, motor, Deviations(start_m=0.06), 2)))
     assert (

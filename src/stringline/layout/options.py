@@ -48,10 +48,10 @@ def options(survey: Survey, pool: Pool, cover: Cover, system: System, unit: Unit
     What the job asks for comes first, then what fits, least first, then what does not. Raises
     :class:`stringline.faults.Faults` where an input cannot be used, but not where an end is blocked.
     """
-    asked = site_of(survey, pool, cover, system)
+    asked = site_of(survey, pool, cover, system, unit)
     found: list[tuple[str, End, Site, Found | None]] = []
     for by in dict.fromkeys((cover.minimise, "area", "width")):
-        site = site_of(survey, pool, replace(cover, housing=None, minimise=by), system)
+        site = site_of(survey, pool, replace(cover, housing=None, minimise=by), system, unit)
         ends = list(site.ends)
         if by == cover.minimise and cover.housing is not None:
             same = {e.edge for e in asked.ends}

@@ -13,6 +13,7 @@ from stringline.faults import Fault, Faults
 from stringline.geometry import Arc, Array, Hull, Line, crosses_itself, hull_of, signed_area
 from stringline.job.model import Pool
 from stringline.layout.curve import ClosedCurve
+from stringline.lengths import Unit, format_length
 from stringline.survey.result import Survey
 
 SAG_M = 0.0001  # chords that draw an arc or a curve stray from it by no more than this
@@ -146,8 +147,8 @@ class Outline:
         return survey.cov_of(*self.names)
 
 
-def outline_of(pool: Pool, survey: Survey) -> Outline:
-    """Draw the water's edge from its surveyed points.
+def outline_of(pool: Pool, survey: Survey, unit: Unit = Unit.M) -> Outline:
+    """Draw the water's edge from its surveyed points; ``unit`` is how faults say lengths.
 
     Raises :class:`stringline.faults.Faults`, all at once, for a point that the survey does not have, fewer than three
     points, neighbours at one place, an edge that crosses itself, and a radius or a bow that does not fit.
@@ -172,7 +173,7 @@ def outline_of(pool: Pool, survey: Survey) -> Outline:
         raise Faults("the water's edge", [Fault("outline-crosses", "pool.water", wrong, right)])
     if signed_area(xy) < 0.0:
         xy, names, radii, through = xy[::-1], names[::-1], radii[::-1], through[::-1]
-    faults = _fit_faults(names, xy, radii, through)
+    faults = _fit_faults(names, xy, radii, through, unit)
     if faults:
         raise Faults("the water's edge", faults)
     return _draw(names, xy, radii, through, pool.curve)
@@ -205,7 +206,9 @@ def _same_place_faults(names: tuple[str, ...], xy: Array) -> list[Fault]:
     ]
 
 
-def _fit_faults(names: tuple[str, ...], xy: Array, radii: tuple[float, ...], through: tuple[bool, ...]) -> list[Fault]:
+def _fit_faults(
+    names: tuple[str, ...], xy: Array, radii: tuple[float, ...], through: tuple[bool, ...], unit: Unit
+) -> list[Fault]:
     """Say which radii take more of an edge than there is, and which bows have no end or no arc."""
     n, found = len(names), []
     trims = []
@@ -229,13 +232,18 @@ def _fit_faults(names: tuple[str, ...], xy: Array, radii: tuple[float, ...], thr
         edge = float(np.hypot(*(xy[j] - xy[i])))
         # a surveyed radius end is half a pool wide only within its readings: 2 mm over is drawn as it comes
         over = trims[i] + trims[j] - edge
-        if over > max(0.002, 1e-9 * edge) and not (through[i] or through[j]):
+        where = f"pool.water, edge {names[i]}–{names[j]}"
+        if math.isinf(over):
+            wrong = f"the water's edge doubles back between {names[i]} and {names[j]}: no arc fits there"
+            found.append(Fault("outline-radius", where, wrong, "name no radius there"))
+        elif over > max(0.002, 1e-9 * edge) and not (through[i] or through[j]):
+            taken, there, more = (format_length(x, unit) for x in (trims[i] + trims[j], edge, over))
             wrong = (
-                f"the rounded corners at {names[i]} and {names[j]} take {trims[i] + trims[j]:.3f} m of an edge that is "
-                f"{edge:.3f} m long, {over:.3f} m too much"
+                f"the rounded corners at {names[i]} and {names[j]} take {taken} of an edge that is {there} long, "
+                f"{more} too much"
             )
             right = "measure the radii again, or survey the curve with points of its own"
-            found.append(Fault("outline-radius", f"pool.water, edge {names[i]}–{names[j]}", wrong, right))
+            found.append(Fault("outline-radius", where, wrong, right))
     return found
 
 

@@ -57,7 +57,7 @@ def lay_out(survey: Survey, pool: Pool, cover: Cover, system: System, unit: Unit
     :class:`stringline.faults.Faults` where an input cannot be used, and where obstacles leave no place: then it says
     which one is in the way of which part, and by how much at the heading that comes nearest to fitting.
     """
-    site = site_of(survey, pool, cover, system)
+    site = site_of(survey, pool, cover, system, unit)
     tried = [(end, best_at(site, end)) for end in site.ends]
     able = [(end, found) for end, found in tried if found is not None]
     if not able:
@@ -89,12 +89,12 @@ def best_at(site: Site, end: End) -> Found | None:
     return smallest(site.outline.hull, end.low, end.high, site.goal, site.around.ground())
 
 
-def site_of(survey: Survey, pool: Pool, cover: Cover, system: System) -> Site:
+def site_of(survey: Survey, pool: Pool, cover: Cover, system: System, unit: Unit) -> Site:
     """Make one pool ready for the search; raises :class:`stringline.faults.Faults` for what cannot be used."""
     faults = _cover_faults(cover)
     faults += obstacle_faults(pool.obstacles, survey)
     try:
-        outline = outline_of(pool, survey)
+        outline = outline_of(pool, survey, unit)
     except Faults as more:
         faults += more.faults
     if faults:

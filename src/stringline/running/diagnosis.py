@@ -65,7 +65,7 @@ def diagnose(
     trials, seen = _trials(run, unit, drive_side)
     sigma_a = 0.03 * motor.full_load_a if current_sigma_a is None else current_sigma_a
     sigma_m = math.hypot(lead_sigma_m, MODEL_SIGMA_M)
-    page = sheet(machine, motor, trials, sigma_m, sigma_a)
+    page = sheet(machine, motor, trials, sigma_m, sigma_a, unit)
     causes = tuple(
         v for v in variants(_spots(page, seen)) if v.family.key != "both-drag" or (page.what == CURRENT).any()
     )

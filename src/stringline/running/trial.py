@@ -10,6 +10,7 @@ from numpy.typing import NDArray
 
 from stringline.geometry import Array
 from stringline.job.model import RunReading
+from stringline.lengths import Unit, format_length
 from stringline.mechanics.deviations import Deviations
 from stringline.mechanics.forces import current_a
 from stringline.mechanics.machine import Machine
@@ -19,6 +20,7 @@ from stringline.system.model import Motor
 CLOSING, OPENING, CURRENT = 0, 1, 2
 NAMES = ("closing", "opening", "current")
 STATIONS = 26
+PAST_END_M = 0.25  # a station this far past the travel laid out is a built travel that differs, no slip
 _PER_SIDE_FLOOR = (
     "drag_drive_n",
     "drag_idle_n",
@@ -80,18 +82,26 @@ class Sheet:
 
 
 def sheet(
-    machine: Machine, motor: Motor, trials: Sequence[Trial], lead_sigma_m: float, current_sigma_a: float
+    machine: Machine,
+    motor: Motor,
+    trials: Sequence[Trial],
+    lead_sigma_m: float,
+    current_sigma_a: float,
+    unit: Unit = Unit.M,
 ) -> Sheet:
-    """Lay out the readings. Raises ValueError for a station outside the travel, or for nothing to go by."""
+    """Lay out the readings. A station a little past the travel is taken at its end: what was built is never to the inch
+    what was laid out. Raises ValueError for a station farther out (said in ``unit``), or for nothing to go by.
+    """
     entries: list[tuple[float, int, int, float, float]] = []
     for t, trial in enumerate(trials):
         for r in trial.readings:
-            if not machine.open_m - 1e-9 <= r.station_m <= machine.closed_m + 1e-9:
-                raise ValueError(f"a reading at station {r.station_m:.3f} m lies outside the travel")
+            station = min(max(r.station_m, machine.open_m), machine.closed_m)
+            if abs(station - r.station_m) > PAST_END_M:
+                raise ValueError(f"a reading at station {format_length(r.station_m, unit)} lies outside the travel")
             for what, value in enumerate((r.closing_m, r.opening_m, r.current_a)):
                 if value is not None:
                     sigma = current_sigma_a if what == CURRENT else lead_sigma_m
-                    entries.append((r.station_m, what, t, value, sigma))
+                    entries.append((station, what, t, value, sigma))
     if not any(e[1] != CURRENT for e in entries):
         raise ValueError("a diagnosis needs a lead, closing or opening, at one station or more")
     at = np.array([e[0] for e in entries])
