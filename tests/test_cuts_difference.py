@@ -83,6 +83,8 @@ def test_the_words_carry_the_amounts() -> None:
     assert found.line("leading-edge").says == (
         '1/2" shorter than the tracks ask: leave the tube at 16\' 8", and set each adjustable end 1/4" further out.'
     )
+    hair = compared(built(GAUGE - INCH / 20)).line("leading-edge").says
+    assert 'each adjustable end half of 1/16" further in' in hair
     tight = compared(built(GAUGE - 4 * INCH))
     assert "Cut the tube to 16' 4\"" in tight.line("leading-edge").says
 

@@ -109,3 +109,8 @@ def test_bare_readings_carry_their_unit_and_the_columns_are_explained() -> None:
     assert spread(1e-9, Kind.FORCE, Unit.M) == "± under 1 N"
     text = plan_text(_plan(demo_job_text()))
     assert "100.0 %" not in text
+
+
+def test_that_the_track_suits_the_mount_is_said_to_be_taken_for_granted() -> None:
+    on_deck = demo_job_text().replace('mount = "under-coping"', 'mount = "on-deck"')
+    assert "made for mounting on-deck: the catalogue does not say" in plan_text(_plan(on_deck))

@@ -94,9 +94,9 @@ def _judged(
     if abs(d) <= SAME_M:
         return Line(key, item, designed, ordered, needed, change, Does.FITS, "As ordered.")
     text = words.take_up[0 if d > 0 else 1]
-    says = text.format(
-        d=amount, half=given.say_small(abs(d) / 2), n=given.say(needed.value), o=given.say(ordered.value)
-    )
+    # Half of a sixteenth would read as nought on a rule, and "set it 0 further in" sends nobody anywhere.
+    half = given.say_small(abs(d) / 2) if abs(d) / 2 >= SAME_M else f"half of {amount}"
+    says = text.format(d=amount, half=half, n=given.say(needed.value), o=given.say(ordered.value))
     return Line(key, item, designed, ordered, needed, change, Does.TAKE_UP, says)
 
 

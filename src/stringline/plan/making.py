@@ -190,6 +190,11 @@ def _assumptions(job: Job, system: System | None) -> tuple[str, ...]:
             "2 mm for reading and pointing."
         )
     found.append("Tapes were pulled level and straight, near the temperature and pull they are marked for.")
+    if system is not None and job.cover is not None:
+        found.append(
+            f"The track '{system.track.name}' is taken to be made for mounting {job.cover.mount}: the catalogue does "
+            "not say. Look before anything is ordered."
+        )
     if system is not None and system.invented:
         found.append(f"The catalogue '{system.name}' is invented: no part of it is anybody's product.")
     return tuple(found)
