@@ -11,7 +11,7 @@ import pytest
 from makers import INCH, make_system
 from stringline.job.model import Cover, Obstacle, Pool
 from stringline.layout.ends import ends_of
-from stringline.layout.options import Option, far_pulleys, options
+from stringline.layout.options import Option, options
 from stringline.layout.outline import outline_of
 from stringline.layout.place import lay_out
 from stringline.lengths import Unit
@@ -112,6 +112,6 @@ def test_a_turned_cover_says_what_turned_it() -> None:
 def test_far_pulleys_stand_at_the_tracks_ends() -> None:
     points = {k: ELL[k] for k in ("1", "2", "3")} | {"4": (6.0, 0.0)}
     layout = lay_out(surveyed(points), pool_of(*points), replace(COVER, housing=("1", "4")), SYSTEM, Unit.M)
-    left, right = far_pulleys(layout)
+    _, _, right, left = layout.corners()
     assert left == pytest.approx((-0.15, 12.0 + 0.3 + 0.075))
     assert right == pytest.approx((6.15, 12.0 + 0.3 + 0.075))

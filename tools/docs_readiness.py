@@ -2,41 +2,27 @@
 
 from __future__ import annotations
 
-import json
-from pathlib import Path
 from typing import Any
 
-DOCS = Path(__file__).resolve().parent.parent / "docs"
-SIZE, EDGE, PLOT = 420.0, 56.0, 320.0
-LOW = 0.6  # where both axes begin
+from docs_calibration import Diagram, recorded
+
+_UPPER = Diagram(low=0.6)  # nothing worth ordering promises less
 
 
 def svg(data: dict[str, Any]) -> str:
     """Chance promised across, share that fitted up; bars are the 95 % band that chance alone allows."""
-    top = EDGE - 30
-    parts = [
-        f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {SIZE:g} {SIZE:g}" role="img" '
-        'font-family="sans-serif" font-size="12" fill="#000">',
-        "<title>Reliability of order probabilities</title>",
-        f'<rect width="{SIZE:g}" height="{SIZE:g}" fill="#fff"/>',
-        f'<rect x="{EDGE:g}" y="{top:g}" width="{PLOT:g}" height="{PLOT:g}" fill="none" stroke="#000"/>',
-        f'<line x1="{_x(LOW)}" y1="{_y(LOW)}" x2="{_x(1)}" y2="{_y(1)}" stroke="#000" stroke-dasharray="6 4"/>',
-    ]
-    for tick in (0.6, 0.7, 0.8, 0.9, 1.0):
-        parts.append(f'<text x="{_x(tick)}" y="{top + PLOT + 18:g}" text-anchor="middle">{tick:g}</text>')
-        parts.append(f'<text x="{EDGE - 8:g}" y="{_y(tick, 4)}" text-anchor="end">{tick:g}</text>')
+    marks = []
     for b in data["bins"]:
-        x, low, high = _x(b["promised"]), _y(b["promised"] - b["band"]), _y(min(1.0, b["promised"] + b["band"]))
-        parts.append(f'<line x1="{x}" y1="{low}" x2="{x}" y2="{high}" stroke="#000"/>')
-        parts.append(f'<circle cx="{x}" cy="{_y(b["fitted"])}" r="4" fill="#000"/>')
-    middle, across = top + PLOT / 2, EDGE + PLOT / 2
-    parts += [
-        f'<text x="{across:g}" y="{SIZE - 24:g}" text-anchor="middle">promised chance that all parts fit</text>',
-        f'<text x="16" y="{middle:g}" text-anchor="middle" '
-        f'transform="rotate(-90 16 {middle:g})">share that fitted</text>',
-        "</svg>",
-    ]
-    return "\n".join(parts) + "\n"
+        at = b["promised"]
+        marks.append(_UPPER.bar(at, at - b["band"], min(1.0, at + b["band"])))
+        marks.append(f'<circle cx="{_UPPER.x(at)}" cy="{_UPPER.y(b["fitted"])}" r="4" fill="#000"/>')
+    return _UPPER.svg(
+        "Reliability of order probabilities",
+        (0.6, 0.7, 0.8, 0.9, 1.0),
+        marks,
+        ("promised chance that all parts fit",),
+        "share that fitted",
+    )
 
 
 def markdown(data: dict[str, Any]) -> str:
@@ -64,13 +50,4 @@ def markdown(data: dict[str, Any]) -> str:
 
 def load() -> dict[str, Any]:
     """The recorded result."""
-    data: dict[str, Any] = json.loads((DOCS / "readiness.json").read_text(encoding="utf-8"))
-    return data
-
-
-def _x(share: float) -> str:
-    return f"{EDGE + PLOT * (share - LOW) / (1.0 - LOW):.1f}"
-
-
-def _y(share: float, shift: float = 0.0) -> str:
-    return f"{EDGE - 30 + PLOT * (1.0 - (share - LOW) / (1.0 - LOW)) + shift:.1f}"
+    return recorded("readiness")

@@ -32,9 +32,7 @@ def order_verb(args: argparse.Namespace) -> int:
             _write(args.job, made, again=args.again)
     written = bool(args.place and (not held or args.anyway))
     if args.json:
-        whole = as_json.plan_json(plan)
-        keys = ("schema", "job", "order", "parts", "ready", "placed", "difference")
-        found: dict[str, Any] = {key: whole[key] for key in keys}
+        found = as_json.parts_json(plan, "schema", "job", "order", "parts", "ready", "placed", "difference")
         print(as_json.dumps({**found, "held": [c.code for c in held], "record": made, "written": written}))
     else:
         print(order_text(plan, held, made, args.job, asked=args.place, written=written))
@@ -49,8 +47,7 @@ def difference_verb(args: argparse.Namespace) -> int:
     plan = plan_of(args.job)
     held = [c for c in plan.checks if c.stops and c.code in _DIFFERENCE_CHECKS]
     if args.json:
-        whole = as_json.plan_json(plan)
-        found = {key: whole[key] for key in ("schema", "job", "placed", "difference")}
+        found = as_json.parts_json(plan, "schema", "job", "placed", "difference")
         print(as_json.dumps({**found, "held": [c.code for c in held]}))
     else:
         print(difference_text(plan))

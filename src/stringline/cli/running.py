@@ -22,9 +22,7 @@ def lead_verb(args: argparse.Namespace) -> int:
 
     plan = plan_of(args.job)
     if args.json:
-        whole = as_json.plan_json(plan)
-        wanted = ("schema", "job", "held", "mechanics", "lead")
-        print(as_json.dumps({key: whole[key] for key in wanted}))
+        print(as_json.dumps(as_json.parts_json(plan, "schema", "job", "held", "mechanics", "lead")))
     else:
         print(lead_text(plan))
     if args.svg is not None:
@@ -41,8 +39,7 @@ def diagnose_verb(args: argparse.Namespace) -> int:
 
     plan = plan_of(args.job)
     if args.json:
-        whole = as_json.plan_json(plan)
-        print(as_json.dumps({key: whole[key] for key in ("schema", "job", "held", "diagnosis")}))
+        print(as_json.dumps(as_json.parts_json(plan, "schema", "job", "held", "diagnosis")))
     else:
         print(diagnosis_text(plan))
     if args.svg is not None:

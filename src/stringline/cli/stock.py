@@ -28,7 +28,11 @@ def cuts_verb(args: argparse.Namespace) -> int:
     if args.json:
         print(
             as_json.dumps(
-                {"schema": as_json.SCHEMA, **as_json.plan_json(plan)["cuts"], "held": [c.code for c in plan.held]}
+                {
+                    "schema": as_json.SCHEMA,
+                    **as_json.parts_json(plan, "cuts")["cuts"],
+                    **as_json.parts_json(plan, "held"),
+                }
             )
         )
     else:

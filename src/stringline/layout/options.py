@@ -79,12 +79,6 @@ def options(survey: Survey, pool: Pool, cover: Cover, system: System, unit: Unit
     return tuple(sorted(made, key=lambda o: (not o.chosen, o.area is None, 0.0 if o.area is None else o.area.value)))
 
 
-def far_pulleys(layout: Layout) -> tuple[tuple[float, float], tuple[float, float]]:
-    """Where the far-end pulleys stand in the survey's frame, left then right: at the far ends of the tracks."""
-    _, _, far_right, far_left = layout.corners()
-    return (float(far_left[0]), float(far_left[1])), (float(far_right[0]), float(far_right[1]))
-
-
 def _asked(end: End, asked: Site) -> bool:
     return any(end.label == e.label for e in asked.ends)
 

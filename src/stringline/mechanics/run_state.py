@@ -7,7 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from stringline.geometry import Array
-from stringline.mechanics.forces import current_a, shaft_power_w
+from stringline.mechanics.forces import current_a, over_pulleys, shaft_power_w
 from stringline.mechanics.machine import Machine
 from stringline.system.model import Motor
 
@@ -47,7 +47,7 @@ def closing(machine: Machine, motor: Motor, stations: int = 60) -> RunState:
     drum_n = m.drum_brake_nm / (2.0 * m.drum_radius_m(s))
     hem_n = drum_n * m.guide
     slider_n = m.jam_closing * (hem_n + drag)
-    reel_n = slider_n * m.guide / m.pulley_efficiency
+    reel_n = over_pulleys(slider_n * m.guide, m.pulley_efficiency)
     radius = m.reel_radius_m(s)
     return _state("closing", m, motor, s, (drag, slider_n, reel_n, hem_n, drum_n), 2.0 * reel_n * radius, radius)
 
@@ -57,7 +57,7 @@ def opening(machine: Machine, motor: Motor, stations: int = 60) -> RunState:
     m, s = machine, machine.stations(stations)
     drag = m.drag.at(s)
     reel_n = m.reel_brake_nm / (2.0 * m.reel_radius_m(s))
-    slider_n = reel_n * m.guide / m.pulley_efficiency
+    slider_n = over_pulleys(reel_n * m.guide, m.pulley_efficiency)
     hem_n = m.jam_opening * slider_n + drag
     drum_n = hem_n * m.guide
     radius = m.drum_radius_m(s)

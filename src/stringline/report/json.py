@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from collections.abc import Callable
 from typing import Any
 
 from stringline.cutting.result import CutList, Order, Parts, Piece
@@ -133,35 +134,43 @@ def survey_json(survey: Survey) -> Value:
 
 def plan_json(plan: Plan) -> Value:
     """The whole plan; a section that lacks input stands as ``{"needs": [...]}``."""
-    return {
-        "schema": SCHEMA,
-        "job": {
-            "name": plan.job.name,
-            "unit": plan.job.unit.value,
-            "stage": plan.job.stage.value,
-            "system": plan.job.system,
-            "invented": plan.job.invented,
-        },
-        "held": [c.code for c in plan.held],
-        "checks": [check_json(c) for c in plan.checks],
-        "survey": _section(plan.survey),
-        "layout": _section(plan.layout),
-        "fit": _section(plan.fit),
-        "cuts": _section(plan.cuts),
-        "order": _section(plan.order),
-        "parts": _section(plan.parts),
-        "mechanics": _section(plan.mechanics),
-        "lead": _section(plan.lead),
-        "diagnosis": _section(plan.diagnosis),
-        "ends": [end_json(o, plan.system) for o in plan.ends],
-        "levels": None if plan.levelled is None else levelled_json(plan.levelled),
-        "remedy": None if plan.remedy is None else remedy_json(plan.remedy),
-        "taping": None if plan.taping is None else taping_json(plan.taping),
-        "ready": None if plan.ready is None else ready_json(plan.ready),
-        "placed": None if plan.placed is None else placed_json(plan.placed),
-        "difference": None if plan.difference is None else difference_json(plan.difference),
-        "assumptions": list(plan.assumptions),
-    }
+    return parts_json(plan, *_PARTS)
+
+
+def parts_json(plan: Plan, *names: str) -> Value:
+    """Only the named parts of a plan, in the order named; nothing is worked out for the others. KeyError if unknown."""
+    return {name: _PARTS[name](plan) for name in names}
+
+
+_PARTS: dict[str, Callable[[Plan], Any]] = {
+    "schema": lambda _: SCHEMA,
+    "job": lambda plan: {
+        "name": plan.job.name,
+        "unit": plan.job.unit.value,
+        "stage": plan.job.stage.value,
+        "system": plan.job.system,
+        "invented": plan.job.invented,
+    },
+    "held": lambda plan: [c.code for c in plan.held],
+    "checks": lambda plan: [check_json(c) for c in plan.checks],
+    "survey": lambda plan: _section(plan.survey),
+    "layout": lambda plan: _section(plan.layout),
+    "fit": lambda plan: _section(plan.fit),
+    "cuts": lambda plan: _section(plan.cuts),
+    "order": lambda plan: _section(plan.order),
+    "parts": lambda plan: _section(plan.parts),
+    "mechanics": lambda plan: _section(plan.mechanics),
+    "lead": lambda plan: _section(plan.lead),
+    "diagnosis": lambda plan: _section(plan.diagnosis),
+    "ends": lambda plan: [end_json(o, plan.system) for o in plan.ends],
+    "levels": lambda plan: None if plan.levelled is None else levelled_json(plan.levelled),
+    "remedy": lambda plan: None if plan.remedy is None else remedy_json(plan.remedy),
+    "taping": lambda plan: None if plan.taping is None else taping_json(plan.taping),
+    "ready": lambda plan: None if plan.ready is None else ready_json(plan.ready),
+    "placed": lambda plan: None if plan.placed is None else placed_json(plan.placed),
+    "difference": lambda plan: None if plan.difference is None else difference_json(plan.difference),
+    "assumptions": lambda plan: list(plan.assumptions),
+}
 
 
 def untaped_json(plan: Plan) -> Value:
