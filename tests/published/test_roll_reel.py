@@ -22,6 +22,7 @@ def test_length_of_a_thin_roll() -> None:
     got = float(roll.length_on(1.5, 0.004, 6.0))
     assert got == pytest.approx(26507.0, abs=1.0)
     assert roll.thickness_from_roll(1.5, 6.0, 26507.0) == pytest.approx(0.004, rel=1e-4)
+    assert float(roll.radius_m(1.5, 0.004, 26507.0)) == pytest.approx(6.0, abs=1e-4)
 
 
 def test_stretch_wrap_roll() -> None:

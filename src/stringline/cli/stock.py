@@ -26,15 +26,8 @@ def cuts_verb(args: argparse.Namespace) -> int:
         return cut_together(args)
     plan = plan_of(args.job[0])
     if args.json:
-        print(
-            as_json.dumps(
-                {
-                    "schema": as_json.SCHEMA,
-                    **as_json.parts_json(plan, "cuts")["cuts"],
-                    **as_json.parts_json(plan, "held"),
-                }
-            )
-        )
+        made = as_json.parts_json(plan, "schema", "cuts", "held")
+        print(as_json.dumps({"schema": made["schema"], **made["cuts"], "held": made["held"]}))
     else:
         print(text.cuts_text(plan))
     return HELD if plan.held else OK
