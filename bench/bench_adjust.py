@@ -15,11 +15,11 @@ from scipy.optimize import least_squares
 from stringline.geometry import Array
 from stringline.job.model import SurveyInput, Tape
 from stringline.lengths import Length
-from stringline.survey.adjust import adjust
+from stringline.survey.adjust.least_squares import adjust
+from stringline.survey.adjust.network import Network
+from stringline.survey.adjust.tape import tape_sigma
+from stringline.survey.approximate.start import find_start
 from stringline.survey.build import build_network
-from stringline.survey.network import Network
-from stringline.survey.start import find_start
-from stringline.survey.tape import tape_sigma
 
 POINTS, TAPES = 40, 160
 

@@ -12,10 +12,10 @@ import random
 import time
 from bisect import bisect_left, insort
 
-from stringline.cutting.fleet import FleetPlan, plan_fleet
-from stringline.cutting.fleet_model import Fleet, make_fleet
-from stringline.cutting.stock import Stick, StockPiece, cut_stock
-from stringline.cutting.variants import Run, RunRules
+from stringline.nesting.fleet import FleetPlan, plan_fleet
+from stringline.nesting.fleet_model import Fleet, make_fleet
+from stringline.nesting.stock import Stick, StockPiece, cut_stock
+from stringline.nesting.variants import Run, RunRules
 
 FOOT, INCH = 192, 16  # sixteenths of an inch
 STICKS = (20 * FOOT, 16 * FOOT, 12 * FOOT)

@@ -13,11 +13,11 @@ import time
 import numpy as np
 
 from stringline.geometry import Array
+from stringline.lead.tolerances import Bounds, spread, usual
 from stringline.mechanics import reel, rope
 from stringline.mechanics.deviations import Deviations
 from stringline.mechanics.machine import Machine, twist_share
 from stringline.mechanics.travel import lead_run
-from stringline.running.tolerances import Bounds, spread, usual
 
 SAMPLES = 1_000_000
 STATIONS = 60

@@ -21,8 +21,8 @@ import numpy as np
 sys.path.insert(0, str(Path(__file__).resolve().parent.parent / "tests"))
 
 from built_pools import BINS, ordered_and_built
-from stringline.cutting.readiness import Room, Scatter, chance
 from stringline.geometry import Array
+from stringline.ordering.fit_probability import Room, Scatter, chance
 
 ROOT = Path(__file__).resolve().parent.parent
 POOLS, QUICK, EACH, SEED = 1000, 100, 100, 77

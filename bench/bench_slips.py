@@ -18,13 +18,13 @@ from scipy.optimize import least_squares
 from stringline.geometry import Array
 from stringline.job.model import Tape
 from stringline.lengths import Unit
-from stringline.survey.adjust import adjust
-from stringline.survey.candidates import candidates
-from stringline.survey.hypotheses import misreadings
-from stringline.survey.network import Network
-from stringline.survey.next_tape import advise
-from stringline.survey.observe import linearise, predict
-from stringline.survey.slips import find_suspects
+from stringline.survey.adjust.least_squares import adjust
+from stringline.survey.adjust.network import Network
+from stringline.survey.adjust.observe import linearise, predict
+from stringline.survey.design.candidates import candidates
+from stringline.survey.design.next_tape import advise
+from stringline.survey.slips.misreadings import misreadings
+from stringline.survey.slips.search import find_suspects
 
 sys.path.insert(0, str(Path(__file__).resolve().parent.parent / "tests"))
 from pools import make_pool

@@ -15,13 +15,13 @@ import numpy.typing as npt
 
 from crooked import crooked
 from stringline.job.model import Run, RunReading
+from stringline.lead.causes import FAMILIES, Kinds, fields_of
+from stringline.lead.diagnosis import diagnose
+from stringline.lead.result import Diagnosis
 from stringline.lengths import Unit
 from stringline.mechanics.deviations import Deviations
 from stringline.mechanics.forces import current_a
 from stringline.mechanics.machine import Machine
-from stringline.running.causes import FAMILIES, Kinds, fields_of
-from stringline.running.diagnosis import diagnose
-from stringline.running.result import Diagnosis
 from stringline.system.model import Motor
 
 Array = npt.NDArray[np.float64]

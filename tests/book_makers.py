@@ -9,7 +9,7 @@ from typing import Any
 import numpy as np
 
 from stringline.cutting.result import CutList, Mark, Order, OrderLine, PartLine, Parts, Piece, Segment
-from stringline.fit.result import Fit, GaugeAt
+from stringline.form.result import Fit, GaugeAt
 from stringline.geometry import Frame
 from stringline.job.model import Corner, Cover, Job, Pool, Run, RunReading, SurveyInput
 from stringline.judging import Check, Limit, Stage, Verdict

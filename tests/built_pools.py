@@ -7,11 +7,11 @@ from dataclasses import replace
 import numpy as np
 
 from makers import make_system
-from stringline.cutting.readiness import chance, room_of, scatter_of
 from stringline.geometry import Array
 from stringline.job.model import Corner, Cover, Pool, SurveyInput, Tape
 from stringline.layout.place import lay_out
 from stringline.lengths import Unit, parse
+from stringline.ordering.fit_probability import chance, room_of, scatter_of
 from stringline.survey.result import Survey
 from stringline.survey.run import survey
 from stringline.system.model import System

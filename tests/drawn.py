@@ -7,7 +7,7 @@ import math
 import numpy as np
 
 from stringline.cutting.result import Mark, Piece, Segment
-from stringline.fit.result import Fit, GaugeAt
+from stringline.form.result import Fit, GaugeAt
 from stringline.geometry import Frame
 from stringline.job.model import Corner, Obstacle, Pool
 from stringline.layout.clearance import cover_parts, parts_for, pieces_of, worst

@@ -9,9 +9,9 @@ import numpy as np
 from stringline.geometry import Array
 from stringline.job.model import SurveyInput, Tape
 from stringline.lengths import Unit, format_length, parse
+from stringline.survey.adjust.network import Network
+from stringline.survey.adjust.tape import tape_sigma
 from stringline.survey.build import build_network
-from stringline.survey.network import Network
-from stringline.survey.tape import tape_sigma
 
 
 @dataclass(frozen=True)

@@ -10,9 +10,9 @@ import numpy as np
 from stringline.geometry import Array
 from stringline.job.model import SurveyInput, Tape
 from stringline.lengths import Length
+from stringline.survey.adjust.network import Network
+from stringline.survey.adjust.tape import tape_sigma
 from stringline.survey.build import build_network
-from stringline.survey.network import Network
-from stringline.survey.tape import tape_sigma
 
 
 def tape(a: str, b: str, m: float, sigma_m: float | None = None, line: int | None = None) -> Tape:

@@ -8,14 +8,14 @@ from typing import Any
 import pytest
 
 from book_reader import squeezed, text_of
-from stringline.book.draw_sticks import sticks_drawing
 from stringline.book.pages import book_data
 from stringline.book.pdf import pdf
-from stringline.cutting.diagram import Span, Strip
 from stringline.demo import demo_job_text
 from stringline.job.read import read_job
 from stringline.lengths import Unit
+from stringline.nesting.diagram import Span, Strip
 from stringline.plan import Plan, plan
+from stringline.sheets.pictures.draw_sticks import sticks_drawing
 from stringline.system.read import load_system
 
 DAY = datetime.date(2026, 5, 4)

@@ -21,12 +21,12 @@ from stringline.book.pdf import pdf
 from stringline.cli import main
 from stringline.demo import demo_job_text
 from stringline.layout.result import Layout
+from stringline.lead.assemble import diagnose_job
+from stringline.lead.predict import predict_lead
+from stringline.lead.result import Diagnosis, LeadPrediction
+from stringline.mechanics.assemble import mechanics
 from stringline.mechanics.result import Mechanics, Refusal
-from stringline.mechanics.whole import mechanics
 from stringline.plan import Needs, Plan
-from stringline.running.predict import predict_lead
-from stringline.running.result import Diagnosis, LeadPrediction
-from stringline.running.whole import diagnose_job
 
 DAY = datetime.date(2026, 5, 4)
 

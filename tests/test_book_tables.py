@@ -10,9 +10,9 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from book_makers import full, pieces
-from stringline.book.tables import CUT_COLUMNS, ORDER_COLUMNS, PART_COLUMNS, cell, cuts_csv, order_csv, parts_csv
 from stringline.cutting.result import CutList, Order, Parts
 from stringline.lengths import Unit
+from stringline.tables.csv_tables import CUT_COLUMNS, ORDER_COLUMNS, PART_COLUMNS, cell, cuts_csv, order_csv, parts_csv
 
 
 def rows(text: str) -> list[list[str]]:

@@ -5,18 +5,18 @@ from pathlib import Path
 
 import pytest
 
-import stringline.checks
-from stringline.checks.codes import CODES, check
-from stringline.checks.fit import fit_checks
-from stringline.fit.result import Fit, GaugeAt
+import stringline.plan.checks
+from stringline.form.result import Fit, GaugeAt
 from stringline.judging import Limit, Stage, Verdict, judge
+from stringline.plan.checks.codes import CODES, check
+from stringline.plan.checks.form import fit_checks
 from stringline.system.read import load_system
 from stringline.worked import Figure, Origin
 
 
 def test_every_code_used_has_its_words() -> None:
     used: set[str] = set()
-    for path in Path(stringline.checks.__file__).parent.glob("*.py"):
+    for path in Path(stringline.plan.checks.__file__).parent.glob("*.py"):
         for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
             if isinstance(node, ast.Call) and isinstance(node.func, ast.Name) and node.func.id == "check":
                 first = node.args[0]

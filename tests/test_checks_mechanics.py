@@ -5,11 +5,11 @@ from __future__ import annotations
 from dataclasses import replace
 
 from makers import make_layout, make_system
-from stringline.checks.mechanics import lead_checks, mechanics_checks
 from stringline.job.model import Run, RunReading
 from stringline.judging import Stage, Verdict
+from stringline.lead import predict_lead
 from stringline.mechanics import mechanics
-from stringline.running import predict_lead
+from stringline.plan.checks.mechanics import lead_checks, mechanics_checks
 from stringline.system.model import System
 
 

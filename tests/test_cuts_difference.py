@@ -9,16 +9,16 @@ from typing import Any
 import pytest
 
 from makers import FOOT, INCH, make_job, make_layout, make_system
-from stringline.checks.made import order_checks
-from stringline.cutting.compare import Does
-from stringline.cutting.difference import Difference, difference
-from stringline.cutting.enough import lacking
-from stringline.cutting.order import order
-from stringline.cutting.placed import mark_of, placed_order, record
-from stringline.cutting.variants import Run, RunRules
 from stringline.job.model import AsBuilt
 from stringline.judging import Verdict
 from stringline.lengths import Unit
+from stringline.nesting.enough import lacking
+from stringline.nesting.variants import Run, RunRules
+from stringline.ordering.compare import Does
+from stringline.ordering.difference import Difference, difference
+from stringline.ordering.order import order
+from stringline.ordering.placed import mark_of, placed_order, record
+from stringline.plan.checks.made import order_checks
 
 GAUGE, CHANNEL = 18 * FOOT, 40 * FOOT
 

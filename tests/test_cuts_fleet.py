@@ -7,9 +7,9 @@ from itertools import product
 
 import pytest
 
-from stringline.cutting.fleet import FleetPlan, plan_fleet
-from stringline.cutting.tracks import plan_tracks
-from stringline.cutting.variants import Run, RunRules
+from stringline.nesting.fleet import FleetPlan, plan_fleet
+from stringline.nesting.runs import plan_tracks
+from stringline.nesting.variants import Run, RunRules
 
 Way = tuple[int, int, tuple[int, ...]]  # whole sticks' length, last piece, joints
 

@@ -9,13 +9,13 @@ import pytest
 
 from makers import FOOT, INCH, make_job, make_layout, make_system
 from stringline.cutting.along import tracks
-from stringline.cutting.diagram import Strip, stock_strips
+from stringline.cutting.basis import Given
 from stringline.cutting.jobs import JobsPlan, cut_jobs
 from stringline.cutting.jobs_report import jobs_json, jobs_text
 from stringline.cutting.rack import rack_after, rack_of
-from stringline.cutting.stock import Stick, StockPiece, cut_stock
-from stringline.cutting.taken import Given
 from stringline.lengths import Unit
+from stringline.nesting.diagram import Strip, stock_strips
+from stringline.nesting.stock import Stick, StockPiece, cut_stock
 
 
 def three() -> dict[str, Given]:

@@ -8,15 +8,15 @@ from dataclasses import replace
 import pytest
 
 from makers import FOOT, INCH, make_job, make_layout, make_system
-from stringline.cutting.difference import difference
-from stringline.cutting.order import order
 from stringline.cutting.parts import parts
 from stringline.cutting.pieces import cut_list
 from stringline.cutting.result import CutList
-from stringline.fit.result import Fit, GaugeAt
+from stringline.form.result import Fit, GaugeAt
 from stringline.job.model import AsBuilt
 from stringline.lengths import LengthError
-from stringline.mechanics.whole import mechanics
+from stringline.mechanics.assemble import mechanics
+from stringline.ordering.difference import difference
+from stringline.ordering.order import order
 from stringline.worked import Figure, Origin
 
 EXACT = 1e-9

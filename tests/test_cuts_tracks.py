@@ -10,8 +10,8 @@ from hypothesis import strategies as st
 
 from makers import FOOT, INCH, make_job, make_layout, make_system
 from stringline.cutting.pieces import cut_list
-from stringline.cutting.tracks import TracksPlan, open_sticks, plan_tracks
-from stringline.cutting.variants import Run, RunRules, nearest_joints, variants
+from stringline.nesting.runs import TracksPlan, open_sticks, plan_tracks
+from stringline.nesting.variants import Run, RunRules, nearest_joints, variants
 
 LOOSE = RunRules(min_last=10, kerf=1)
 

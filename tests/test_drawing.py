@@ -13,18 +13,18 @@ from hypothesis import Phase, given, settings
 from hypothesis import strategies as st
 
 import drawn
-from stringline.book import layers, lettering, scales
-from stringline.book.dims import chain, depth_mm, fits, measured_m, reading_angle, take_apart
-from stringline.book.draw_plan import plan_drawing
-from stringline.book.draw_strip import strip_drawing
-from stringline.book.draw_survey import exaggeration, survey_drawing
-from stringline.book.drawing import Dimension, Drawing, EllipseItem, Item, Line, Text
-from stringline.book.measure import extent_mm, overlaps, strokes, text_box, texts
-from stringline.book.placing import Placer
-from stringline.book.scales import Scale
-from stringline.book.title_strip import Title, titled
 from stringline.cutting.result import Mark
+from stringline.drawing import layers, lettering, scales
+from stringline.drawing.canvas import Dimension, Drawing, EllipseItem, Item, Line, Text
+from stringline.drawing.dims import chain, depth_mm, fits, measured_m, reading_angle, take_apart
+from stringline.drawing.measure import extent_mm, overlaps, strokes, text_box, texts
+from stringline.drawing.placing import Placer
+from stringline.drawing.scales import Scale
+from stringline.drawing.title_strip import Title, titled
 from stringline.lengths import Unit, format_length, parse
+from stringline.sheets.pictures.draw_plan import plan_drawing
+from stringline.sheets.pictures.draw_strip import strip_drawing
+from stringline.sheets.pictures.draw_survey import exaggeration, survey_drawing
 
 FIFTY = Scale(50.0, "1:50")
 UNITS = st.sampled_from(list(Unit))

@@ -10,18 +10,18 @@ import pytest
 from hypothesis import Phase, given, settings
 from hypothesis import strategies as st
 
-from stringline.book import layers
-from stringline.book.charts import ticks
-from stringline.book.dims import measured_m
-from stringline.book.draw_lead import lead_drawing, run_drawing
-from stringline.book.draw_section import Rolls, section_drawing
-from stringline.book.drawing import Circle, Dimension, Drawing, Hatch, Line, Polyline
-from stringline.book.measure import overlaps, texts
+from stringline.drawing import layers
+from stringline.drawing.canvas import Circle, Dimension, Drawing, Hatch, Line, Polyline
+from stringline.drawing.charts import ticks
+from stringline.drawing.dims import measured_m
+from stringline.drawing.measure import overlaps, texts
 from stringline.job.model import RunReading
+from stringline.lead.result import LeadAfter, LeadPrediction
 from stringline.lengths import Unit, parse
 from stringline.mechanics.run_state import RunState
 from stringline.mechanics.travel import LeadRun
-from stringline.running.result import LeadAfter, LeadPrediction
+from stringline.sheets.pictures.draw_lead import lead_drawing, run_drawing
+from stringline.sheets.pictures.draw_section import Rolls, section_drawing
 
 BOUNDED = settings(max_examples=25, deadline=None, derandomize=True, phases=(Phase.explicit, Phase.generate))
 

@@ -11,15 +11,15 @@ from ezdxf.document import Drawing as Document
 from ezdxf.filemanagement import read as read_stream
 
 import drawn
-from stringline.book import layers
-from stringline.book.dims import measured_m
-from stringline.book.draw_plan import plan_drawing
-from stringline.book.draw_strip import strip_drawing
-from stringline.book.draw_survey import survey_drawing
-from stringline.book.drawing import Dimension, Drawing, Layer, Text
-from stringline.book.dxf import dxf
-from stringline.book.scales import Scale
+from stringline.drawing import layers
+from stringline.drawing.canvas import Dimension, Drawing, Layer, Text
+from stringline.drawing.dims import measured_m
+from stringline.drawing.dxf import dxf
+from stringline.drawing.scales import Scale
 from stringline.lengths import Unit
+from stringline.sheets.pictures.draw_plan import plan_drawing
+from stringline.sheets.pictures.draw_strip import strip_drawing
+from stringline.sheets.pictures.draw_survey import survey_drawing
 
 
 def plan(unit: Unit = Unit.FT_IN) -> Drawing:

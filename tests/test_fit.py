@@ -9,10 +9,10 @@ import numpy as np
 import pytest
 
 from makers import INCH, make_system
-from stringline.fit.form import fit_from_as_built, fit_from_survey
-from stringline.fit.result import Fit
-from stringline.fit.sides import sides_of
-from stringline.fit.zones import parallelism, straightness
+from stringline.form.result import Fit
+from stringline.form.sides import sides_of
+from stringline.form.tracks import fit_from_as_built, fit_from_survey
+from stringline.form.zones import parallelism, straightness
 from stringline.geometry import Array
 from stringline.job.model import AsBuilt, Corner, Cover, Pool
 from stringline.layout.outline import outline_of

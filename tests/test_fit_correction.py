@@ -9,8 +9,8 @@ import numpy as np
 import pytest
 
 from makers import INCH, make_system
-from stringline.fit.correction import Correction, remedy
-from stringline.fit.form import fit_from_as_built
+from stringline.form.correction import Correction, remedy
+from stringline.form.tracks import fit_from_as_built
 from stringline.job.model import AsBuilt, Cover
 from stringline.judging import Verdict
 from stringline.layout.place import lay_out

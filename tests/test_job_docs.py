@@ -74,7 +74,7 @@ def test_every_value_named_in_the_catalogue_page_exists() -> None:
 
 
 def test_the_causes_that_can_be_put_right_are_those_that_are_diagnosed() -> None:
-    from stringline.running.causes import FAMILIES
+    from stringline.lead.causes import FAMILIES
 
     assert {f.key for f in FAMILIES if f.kind is Kind.LENGTH} == set(LENGTH_CAUSES)
     assert {f.key for f in FAMILIES if f.kind is not Kind.LENGTH} == set(NUMBER_CAUSES)

@@ -8,10 +8,10 @@ import jsonschema
 import pytest
 
 from demo_truth import MISREAD, TRUE_XY
+from stringline.as_json.write import dumps, plan_json, survey_json
 from stringline.demo import demo_job_text
 from stringline.job.read import read_job
 from stringline.plan import Plan, plan
-from stringline.report.json import dumps, plan_json, survey_json
 from stringline.survey.result import Survey
 from stringline.system.read import load_system
 

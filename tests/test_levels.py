@@ -15,8 +15,8 @@ from stringline.faults import Faults
 from stringline.geometry import Array
 from stringline.job.model import Level, SurveyInput, Tape
 from stringline.lengths import Unit, parse
-from stringline.survey.levels import ROD_SIGMA_M, fall, floor_fall, levels_of, rod_heights, twist
-from stringline.survey.planes import best_plane, minimum_zone
+from stringline.survey.levels.heights import ROD_SIGMA_M, fall, floor_fall, levels_of, rod_heights, twist
+from stringline.survey.levels.planes import best_plane, minimum_zone
 from stringline.survey.run import survey
 
 

@@ -13,7 +13,7 @@ from hypothesis import strategies as st
 from crooked import crooked
 from makers import make_layout, make_system
 from stringline.mechanics.deviations import Deviations
-from stringline.mechanics.lead import Pair, closing_state, opening_state
+from stringline.mechanics.lead_state import Pair, closing_state, opening_state
 from stringline.mechanics.machine import Machine, machine_of
 from stringline.mechanics.travel import lead_run
 

@@ -5,9 +5,9 @@ from __future__ import annotations
 import pytest
 
 from makers import FOOT, INCH, make_job, make_layout, make_system
-from stringline.cutting.order import order
 from stringline.cutting.pieces import cut_list
 from stringline.job.model import AsBuilt
+from stringline.ordering.order import order
 
 
 def test_an_order_does_not_follow_what_was_built() -> None:

@@ -9,11 +9,11 @@ import pytest
 
 from built_pools import BINS, LINES, NAMES, ordered_and_built, surveyed, true_points
 from makers import FOOT, make_job, make_layout, make_system
-from stringline.cutting.readiness import Chance, Room, Scatter, chance, waited
-from stringline.cutting.ready import readiness
 from stringline.geometry import Array
 from stringline.job.model import Corner, Job, Pool, SurveyInput, Tape
 from stringline.lengths import Unit, parse
+from stringline.ordering.advice import readiness
+from stringline.ordering.fit_probability import Chance, Room, Scatter, chance, waited
 from stringline.survey.result import Survey
 from stringline.survey.run import survey
 

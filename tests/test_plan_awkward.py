@@ -9,10 +9,10 @@ from dataclasses import replace
 
 import pytest
 
+from stringline.as_json.write import dumps, plan_json
 from stringline.faults import Faults
 from stringline.job.read import read_job
 from stringline.plan import Plan, plan
-from stringline.report.json import dumps, plan_json
 from stringline.system.read import load_system
 
 BOX = {"1": (1.0, 2.0), "2": (11.0, 2.0), "3": (11.0, 7.0), "4": (1.0, 7.0)}

@@ -4,18 +4,18 @@ import dataclasses
 
 import pytest
 
-from stringline.checks.survey import survey_checks
 from stringline.demo import demo_job_text
 from stringline.job.read import read_job
 from stringline.judging import Stage
 from stringline.lengths import Unit
 from stringline.plan import Plan, plan
+from stringline.plan.checks.survey import survey_checks
 from stringline.quantities import as_read, spread, tiny
-from stringline.report.running_text import diagnosis_text, lead_text
-from stringline.report.text import cuts_text, odds, plan_text, survey_text
-from stringline.report.words import table
 from stringline.survey.result import Survey
 from stringline.system.read import load_system
+from stringline.terminal.layout_text import table
+from stringline.terminal.plan_text import cuts_text, odds, plan_text, survey_text
+from stringline.terminal.running_text import diagnosis_text, lead_text
 from stringline.worked import Kind
 
 RUN = """

@@ -9,14 +9,14 @@ import pytest
 
 from makers import make_job, make_layout, make_system
 from stringline.job.model import EarlierRun, Run, RunReading
+from stringline.lead import Diagnosis, diagnose, diagnose_job
+from stringline.lead.causes import FAMILIES, action_text, fields_of, variants
+from stringline.lead.observations import read_seen
 from stringline.lengths import Unit
 from stringline.mechanics.deviations import Deviations
 from stringline.mechanics.forces import current_a
 from stringline.mechanics.machine import Machine, machine_of
 from stringline.mechanics.travel import lead_run
-from stringline.running import Diagnosis, diagnose, diagnose_job
-from stringline.running.causes import FAMILIES, action_text, fields_of, variants
-from stringline.running.seen import read_seen
 from stringline.system.model import Motor
 
 AT = (0.8, 2.8, 4.8, 6.8, 8.8, 10.8)

@@ -9,12 +9,12 @@ import pytest
 
 from makers import make_layout, make_system
 from stringline.job.model import Run, RunReading
+from stringline.lead import predict_lead
+from stringline.lead.tolerances import Bounds, Tolerance, halved, spread, usual
 from stringline.mechanics.deviations import Deviations
 from stringline.mechanics.machine import Machine, machine_of
 from stringline.mechanics.run_state import closing
 from stringline.mechanics.travel import lead_run
-from stringline.running import predict_lead
-from stringline.running.tolerances import Bounds, Tolerance, halved, spread, usual
 
 
 @pytest.fixture(scope="module")

@@ -12,13 +12,13 @@ from stringline.demo import demo_job_text
 from stringline.job.model import Offset, SurveyInput, Tape
 from stringline.job.read import read_job
 from stringline.lengths import Unit, parse
-from stringline.survey.adjust import Adjustment, adjust
+from stringline.survey.adjust.least_squares import Adjustment, adjust
 from stringline.survey.build import build_network
-from stringline.survey.hypotheses import misreadings, other_density
-from stringline.survey.odds import Frame, best_sets, threshold
 from stringline.survey.result import Suspect
 from stringline.survey.run import survey
-from stringline.survey.slips import find_suspects
+from stringline.survey.slips.data_snooping import Frame, best_sets, threshold
+from stringline.survey.slips.misreadings import misreadings, other_density
+from stringline.survey.slips.search import find_suspects
 
 
 def adjusted(pool: Pool) -> Adjustment:

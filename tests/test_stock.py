@@ -8,8 +8,8 @@ from itertools import product
 
 import pytest
 
-from stringline.cutting.knapsack import Knapsack, full_patterns
-from stringline.cutting.stock import Stick, StockPiece, StockPlan, StockShortError, cut_stock
+from stringline.nesting.knapsack import Knapsack, full_patterns
+from stringline.nesting.stock import Stick, StockPiece, StockPlan, StockShortError, cut_stock
 
 
 def brute(items: list[int], stock: dict[int, int | None], kerf: int) -> tuple[int, int] | None:

@@ -9,8 +9,8 @@ from pathlib import Path
 
 import pytest
 
-from stringline.cutting.stock_csv import stock_from_csv, stock_json, stock_text
 from stringline.faults import Faults
+from stringline.nesting.stock_csv import stock_from_csv, stock_json, stock_text
 
 STICKS = "name,length,count\nstick,5600,\n"
 

@@ -14,12 +14,12 @@ from scipy.optimize import least_squares
 from stringline.geometry import Array
 from stringline.job.model import Offset, SurveyInput
 from stringline.lengths import Length, Unit
-from stringline.survey.adjust import SingularError, adjust, global_test, inner_constraints
+from stringline.survey.adjust.least_squares import SingularError, adjust, global_test, inner_constraints
+from stringline.survey.adjust.network import Network, Row
+from stringline.survey.adjust.observe import linearise, predict
+from stringline.survey.approximate.start import find_start
 from stringline.survey.build import build_network
-from stringline.survey.network import Network, Row
-from stringline.survey.observe import linearise, predict
 from stringline.survey.run import survey
-from stringline.survey.start import find_start
 from taped import Made, make, tape, taped
 
 

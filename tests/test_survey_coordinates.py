@@ -13,11 +13,11 @@ from stringline.geometry import Array
 from stringline.job.coordinates import DEFAULT_SIGMA_M, parse_coordinates
 from stringline.job.model import Coordinate, SurveyInput, TapeConditions
 from stringline.lengths import Unit
-from stringline.survey.adjust import adjust
+from stringline.survey.adjust.frame import to_baseline
+from stringline.survey.adjust.least_squares import adjust
+from stringline.survey.adjust.tape import correction_m
 from stringline.survey.build import build_network
-from stringline.survey.frame import to_baseline
 from stringline.survey.run import survey
-from stringline.survey.tape import correction_m
 from taped import make, tape, taped
 
 SQUARE = {"A": (0.0, 0.0), "B": (5.0, 0.0), "1": (0.0, 8.0), "2": (5.0, 8.0)}

@@ -12,9 +12,9 @@ from hypothesis import strategies as st
 from stringline.faults import Fault, Faults
 from stringline.job.model import Offset, SurveyInput
 from stringline.lengths import Length, Unit
+from stringline.survey.approximate.mirror import cut_off
+from stringline.survey.approximate.rigidity import check_reach
 from stringline.survey.build import build_network
-from stringline.survey.mirror import cut_off
-from stringline.survey.rigidity import check_reach
 from stringline.survey.run import survey
 from taped import make, tape, taped
 

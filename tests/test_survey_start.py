@@ -11,14 +11,14 @@ from stringline.faults import Faults
 from stringline.geometry import Array
 from stringline.job.model import Coordinate, Offset, SurveyInput
 from stringline.lengths import Length, Unit
-from stringline.survey.adjust import adjust
+from stringline.survey.adjust.least_squares import adjust
+from stringline.survey.adjust.network import Network
+from stringline.survey.adjust.observe import predict
+from stringline.survey.approximate.mirror import settle_mirrors
+from stringline.survey.approximate.rigidity import check_reach
+from stringline.survey.approximate.start import find_start
 from stringline.survey.build import build_network
-from stringline.survey.mirror import settle_mirrors
-from stringline.survey.network import Network
-from stringline.survey.observe import predict
-from stringline.survey.rigidity import check_reach
 from stringline.survey.run import adjusted, survey
-from stringline.survey.start import find_start
 from taped import Made, make, tape, taped
 
 GROSS = (0.15, 0.3048, 1.0, 3.048)

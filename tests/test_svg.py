@@ -9,16 +9,16 @@ from xml.etree import ElementTree
 import pytest
 
 import drawn
-from stringline.book import layers
-from stringline.book.draw_plan import plan_drawing
-from stringline.book.draw_survey import survey_drawing
-from stringline.book.drawing import LINE_TYPES, Arc, Circle, Drawing, EllipseItem, Hatch, Line, Polyline, Text
-from stringline.book.hatching import hatch_strokes
-from stringline.book.lettering import width_mm
-from stringline.book.measure import texts
-from stringline.book.scales import Scale
-from stringline.book.svg import svg
+from stringline.drawing import layers
+from stringline.drawing.canvas import LINE_TYPES, Arc, Circle, Drawing, EllipseItem, Hatch, Line, Polyline, Text
+from stringline.drawing.hatching import hatch_strokes
+from stringline.drawing.lettering import width_mm
+from stringline.drawing.measure import texts
+from stringline.drawing.scales import Scale
+from stringline.drawing.svg import svg
 from stringline.lengths import Unit
+from stringline.sheets.pictures.draw_plan import plan_drawing
+from stringline.sheets.pictures.draw_survey import survey_drawing
 
 NS = "{http://www.w3.org/2000/svg}"
 FIFTY = Scale(50.0, "1:50")

@@ -12,10 +12,10 @@ from stringline.faults import Faults
 from stringline.geometry import Array
 from stringline.job.model import SurveyInput, Tape
 from stringline.lengths import Length, Unit
-from stringline.survey.adjust import Adjustment, adjust
+from stringline.survey.adjust.least_squares import Adjustment, adjust
 from stringline.survey.build import build_network
-from stringline.survey.designs import axes, covariance, exchange, possible_lines, redundancy, with_each
-from stringline.survey.taping_plan import TapingPlan, taping_plan
+from stringline.survey.design.network_design import axes, covariance, exchange, possible_lines, redundancy, with_each
+from stringline.survey.design.taping_plan import TapingPlan, taping_plan
 
 Places = dict[str, tuple[float, float]]
 

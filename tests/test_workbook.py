@@ -11,9 +11,9 @@ import openpyxl
 import pytest
 
 from book_makers import bare, full
-from stringline.book.tables import PART_COLUMNS
-from stringline.book.workbook import workbook
 from stringline.cutting.result import PartLine, Parts
+from stringline.tables.csv_tables import PART_COLUMNS
+from stringline.tables.workbook import workbook
 from stringline.worked import Figure, Kind, Origin
 
 DAY = datetime.date(2026, 5, 4)

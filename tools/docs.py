@@ -59,7 +59,7 @@ def commands() -> str:
 
 def checks() -> str:
     """Every check's code, title, stage, consequence and action."""
-    from stringline.checks.codes import CODES
+    from stringline.plan.checks.codes import CODES
 
     out = [
         HEAD + "# Checks\n",

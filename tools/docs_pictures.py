@@ -34,12 +34,12 @@ def _plan_picture() -> str:
 
 def _card_picture() -> str:
     """The left track's cut card as it is printed."""
-    from stringline.book.draw_strip import strip_drawing
     from stringline.book.pages import book_data
     from stringline.book.pages_paper import PAPERS
     from stringline.book.pdf import card_svg
-    from stringline.book.svg import svg
     from stringline.cutting.result import CutList
+    from stringline.drawing.svg import svg
+    from stringline.sheets.pictures.draw_strip import strip_drawing
 
     sheets = {s["kind"]: s for s in book_data(_demo_plan(), today=_DAY)["sheets"]}
     card = next(c for c in sheets["cards"]["cards"] if c["key"] == "track-left")

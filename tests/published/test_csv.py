@@ -6,9 +6,9 @@ import re
 
 import pytest
 
-from stringline.book.tables import CUT_COLUMNS, cuts_csv, order_csv, parts_csv
 from stringline.cutting.result import CutList, Order, OrderLine, PartLine, Parts, Piece
 from stringline.lengths import Unit
+from stringline.tables.csv_tables import CUT_COLUMNS, cuts_csv, order_csv, parts_csv
 from stringline.worked import Figure, Kind, Origin
 
 # The grammar of section 2, with characters beyond ASCII let in as the charset parameter of section 3 allows.

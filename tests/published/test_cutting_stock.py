@@ -7,8 +7,8 @@ from pathlib import Path
 
 import pytest
 
-from stringline.cutting.stock import Stick, StockPiece, cut_stock
-from stringline.cutting.stock_csv import stock_from_csv, stock_json
+from stringline.nesting.stock import Stick, StockPiece, cut_stock
+from stringline.nesting.stock_csv import stock_from_csv, stock_json
 
 DATA = Path(__file__).parents[1] / "data" / "falkenauer_u120.csv"
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from stringline.survey.levels import Rise, adjust_rises
+from stringline.survey.levels.heights import Rise, adjust_rises
 
 
 def test_level_net_of_four_points() -> None:

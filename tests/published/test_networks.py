@@ -11,10 +11,10 @@ import pytest
 from stringline.geometry import Array
 from stringline.job.model import SurveyInput, Tape
 from stringline.lengths import Length, Unit
-from stringline.survey.adjust import NONCENTRALITY, Adjustment, adjust
+from stringline.survey.adjust.least_squares import NONCENTRALITY, Adjustment, adjust
+from stringline.survey.approximate.start import find_start
 from stringline.survey.build import build_network
 from stringline.survey.run import survey
-from stringline.survey.start import find_start
 
 Line = tuple[str, str, float]
 

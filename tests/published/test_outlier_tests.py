@@ -9,12 +9,12 @@ from scipy import stats
 from stringline.geometry import Array
 from stringline.job.model import SurveyInput, Tape
 from stringline.lengths import Unit, parse
-from stringline.survey.adjust import Adjustment, adjust, tau_limit
+from stringline.survey.adjust.least_squares import Adjustment, adjust, tau_limit
+from stringline.survey.adjust.network import Network
 from stringline.survey.build import build_network
 from stringline.survey.limits import BAARDA_W
-from stringline.survey.network import Network
-from stringline.survey.odds import Frame
-from stringline.survey.slips import find_suspects, search
+from stringline.survey.slips.data_snooping import Frame
+from stringline.survey.slips.search import find_suspects, search
 
 FT = 0.3048
 

@@ -7,8 +7,8 @@ import math
 import numpy as np
 import pytest
 
-from stringline.running.orthant import orthant, truncated_moments
-from stringline.running.shares import SLICES, VarianceShares
+from stringline.lead.orthant import orthant, truncated_moments
+from stringline.lead.shares import SLICES, VarianceShares
 
 
 def test_ishigami() -> None:

@@ -8,7 +8,7 @@ import numpy as np
 import pytest
 from scipy.optimize import linprog
 
-from stringline.fit.zones import parallelism, straightness
+from stringline.form.zones import parallelism, straightness
 from stringline.geometry import Array, narrowest_strip
 
 

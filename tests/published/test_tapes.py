@@ -6,7 +6,7 @@ import math
 
 import pytest
 
-from stringline.survey.tape import (
+from stringline.survey.adjust.tape import (
     permissible_error_m,
     pull_correction_m,
     sag_correction_m,

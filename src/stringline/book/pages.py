@@ -6,7 +6,6 @@ import datetime
 from collections.abc import Callable, Mapping
 from typing import Any
 
-from stringline.book.drawing import Drawing
 from stringline.book.labels import labels_sheet
 from stringline.book.pages_cards import cards_sheet
 from stringline.book.pages_made import difference_sheet
@@ -23,6 +22,7 @@ from stringline.book.pages_text import one_line, printable, shortened
 from stringline.book.pages_today import today_sheet
 from stringline.book.pages_words import UNIT_WORDS
 from stringline.cutting.result import CutList, Order
+from stringline.drawing.canvas import Drawing
 from stringline.layout.result import Layout
 from stringline.plan import Plan
 from stringline.survey.result import Survey

@@ -6,16 +6,16 @@ from collections.abc import Sequence
 from typing import Any
 
 from stringline.book import pages_words as words
-from stringline.book.draw_strip import strip_drawing
-from stringline.book.drawing import Drawing
 from stringline.book.pages_made import sticks_part, void_words
 from stringline.book.pages_packing import laid_out, packed, step_columns
 from stringline.book.pages_paper import HEADING
 from stringline.book.pages_pictures import picture
 from stringline.cutting.result import CutList, Piece
+from stringline.drawing.canvas import Drawing
 from stringline.judging import Stage
 from stringline.lengths import Unit
 from stringline.plan import Plan
+from stringline.sheets.pictures.draw_strip import strip_drawing
 from stringline.worked import Figure, Origin
 
 _SIDES = {"left": "left side", "right": "right side", "both": "both sides", "none": ""}

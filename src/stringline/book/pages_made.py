@@ -5,15 +5,15 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Any
 
 from stringline.book import pages_words as words
-from stringline.book.drawing import Drawing
 from stringline.book.pages_pictures import picture
+from stringline.drawing.canvas import Drawing
 from stringline.lengths import Unit
 from stringline.plan import Plan
 from stringline.worked import Figure, Kind
 
 if TYPE_CHECKING:
-    from stringline.cutting.difference import Difference
-    from stringline.cutting.ready import Choice
+    from stringline.ordering.advice import Choice
+    from stringline.ordering.difference import Difference
     from stringline.sections.sticks import Sticks
 
 DASH = "–"

@@ -6,7 +6,7 @@ import re
 from collections.abc import Sequence
 from typing import Any
 
-from stringline.book.lettering import CAP_HEIGHT, width_mm
+from stringline.drawing.lettering import CAP_HEIGHT, width_mm
 
 GAP_MM = 4.0  # between cards
 _PT_MM = 25.4 / 72

@@ -4,16 +4,16 @@ from __future__ import annotations
 
 from typing import Any
 
-from stringline.book.draw_plan import plan_drawing
-from stringline.book.draw_survey import survey_drawing
-from stringline.book.drawing import Drawing
-from stringline.book.moving_drawings import moving_drawings
 from stringline.book.pages_paper import Paper
-from stringline.book.svg import svg
 from stringline.cutting.result import CutList
-from stringline.fit.result import Fit
+from stringline.drawing.canvas import Drawing
+from stringline.drawing.svg import svg
+from stringline.form.result import Fit
 from stringline.layout.result import Layout
 from stringline.plan import Plan
+from stringline.sheets.pictures.draw_plan import plan_drawing
+from stringline.sheets.pictures.draw_survey import survey_drawing
+from stringline.sheets.pictures.moving_drawings import moving_drawings
 from stringline.survey.result import Survey
 
 _HEADING = 20.0  # height of a sheet's heading and of the line under a full-page drawing
@@ -29,7 +29,7 @@ def drawings(plan: Plan, paper: Paper) -> dict[str, Drawing]:
     survey, layout, job = plan.survey, plan.layout, plan.job
     water = () if job.pool is None else tuple(c.point for c in job.pool.water)
     if plan.taping is not None:
-        from stringline.book.draw_taping import taping_drawing
+        from stringline.sheets.pictures.draw_taping import taping_drawing
 
         share = _TAPING_SHARES[len(plan.taping.plan.lines) > 12]
         area = (width, share * height)
@@ -44,7 +44,7 @@ def drawings(plan: Plan, paper: Paper) -> dict[str, Drawing]:
         tall, wide = (width - CORNER, height - 1.0), (width, height - _HEADING)
         found["plan"] = plan_drawing(*given, fit=fit, area_mm=wide, or_mm=tall)
     if plan.sticks is not None and plan.sticks.strips and isinstance(plan.cuts, CutList):
-        from stringline.book.draw_sticks import sticks_drawing
+        from stringline.sheets.pictures.draw_sticks import sticks_drawing
 
         marks = {key.replace("last-", "track-"): mark for key, mark in _marks(plan.cuts).items()}
         found["sticks"] = sticks_drawing(plan.sticks.strips, marks, job.unit, width)

@@ -5,10 +5,10 @@ from __future__ import annotations
 from typing import Any
 
 from stringline.book import pages_words as words
-from stringline.book.drawing import Drawing
 from stringline.book.pages_paper import HEADING
 from stringline.book.pages_pictures import CORNER, picture
-from stringline.fit.result import Fit
+from stringline.drawing.canvas import Drawing
+from stringline.form.result import Fit
 from stringline.layout.result import Layout
 from stringline.lengths import Unit
 from stringline.plan import Plan

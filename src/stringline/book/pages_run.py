@@ -6,17 +6,17 @@ import math
 from typing import TYPE_CHECKING, Any
 
 from stringline.book import pages_words as words
-from stringline.book.drawing import Drawing
 from stringline.book.pages_cautions import for_card
 from stringline.book.pages_pictures import picture
 from stringline.book.pages_running import expected
+from stringline.drawing.canvas import Drawing
 from stringline.layout.result import Layout
 from stringline.lengths import FOOT_M, Unit
 from stringline.plan import Plan
 from stringline.system.model import System
 
 if TYPE_CHECKING:
-    from stringline.running.result import LeadPrediction
+    from stringline.lead.result import LeadPrediction
 
 _MOST_STATIONS = 14  # rows of 8 mm that leave the card on one sheet
 

@@ -9,16 +9,16 @@ from collections.abc import Mapping
 from typing import TYPE_CHECKING, Any
 
 from stringline.book import pages_words as words
-from stringline.book.drawing import Drawing
 from stringline.book.pages_cautions import for_card
 from stringline.book.pages_pictures import picture
+from stringline.drawing.canvas import Drawing
 from stringline.lengths import Unit
 from stringline.plan import Needs, Plan
 from stringline.worked import Kind
 
 if TYPE_CHECKING:
+    from stringline.lead.result import CauseFound, Diagnosis, LeadPrediction
     from stringline.mechanics.result import Mechanics
-    from stringline.running.result import CauseFound, Diagnosis, LeadPrediction
 
 
 def section(plan: Plan, name: str) -> Any:

@@ -5,9 +5,9 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Any
 
 from stringline.book import pages_words as words
-from stringline.book.drawing import Drawing
 from stringline.book.pages_cautions import for_card, for_stage
 from stringline.book.pages_pictures import picture
+from stringline.drawing.canvas import Drawing
 from stringline.judging import Stage
 from stringline.lengths import Unit
 from stringline.plan import Plan
@@ -16,8 +16,8 @@ from stringline.sections.ends import beyond
 from stringline.worked import Figure, Kind
 
 if TYPE_CHECKING:
-    from stringline.fit.correction import Correction, Remedy
-    from stringline.fit.effects import Effect
+    from stringline.form.correction import Correction, Remedy
+    from stringline.form.effects import Effect
     from stringline.layout.options import Option
     from stringline.sections.levelled import Levelled
     from stringline.sections.untaped import Taping

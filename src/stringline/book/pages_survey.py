@@ -5,8 +5,8 @@ from __future__ import annotations
 from typing import Any
 
 from stringline.book import pages_words as words
-from stringline.book.drawing import Drawing
 from stringline.book.pages_pictures import picture
+from stringline.drawing.canvas import Drawing
 from stringline.lengths import Unit
 from stringline.plan import Plan
 from stringline.survey.result import OtherReading, Survey, Suspect, TapeResult

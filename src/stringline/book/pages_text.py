@@ -5,7 +5,7 @@ from __future__ import annotations
 import unicodedata
 from typing import Any
 
-from stringline.book import lettering
+from stringline.drawing import lettering
 
 _PT_MM = 25.4 / 72
 _HEADINGS = ("job", "name", "supplier", "title")  # texts that head something and so may not be empty

@@ -7,18 +7,18 @@ from collections.abc import Callable
 from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
 
-from stringline.book.drawing import Drawing
 from stringline.book.pages import book_data
 from stringline.book.pages_paper import PAPERS
 from stringline.book.pages_pictures import drawings
 from stringline.book.pdf import pdf
-from stringline.book.svg import svg
-from stringline.book.tables import cuts_csv, order_csv, parts_csv
-from stringline.book.title_strip import Title, titled
-from stringline.book.workbook import workbook
 from stringline.cutting.result import CutList, Order, Parts
+from stringline.drawing.canvas import Drawing
+from stringline.drawing.svg import svg
+from stringline.drawing.title_strip import Title, titled
 from stringline.files import write_all_atomic
 from stringline.plan import Plan
+from stringline.tables.csv_tables import cuts_csv, order_csv, parts_csv
+from stringline.tables.workbook import workbook
 
 
 def write_book(
@@ -80,7 +80,7 @@ def _title(plan: Plan, revision: str, date: datetime.date) -> Title:
 def _drawing_files(drawn: dict[str, Drawing], title: Title) -> dict[str, bytes]:
     from ezdxf import options  # type: ignore[attr-defined]
 
-    from stringline.book.dxf import dxf
+    from stringline.drawing.dxf import dxf
 
     found: dict[str, bytes] = {}
     before = options.write_fixed_meta_data_for_testing

@@ -217,7 +217,7 @@ def _job_verb(add: Callable[..., argparse.ArgumentParser], name: str, text: str)
 
 def _report_faults(faults: Faults, *, as_json: bool) -> int:
     if as_json:
-        from stringline.report.json import dumps, faults_json
+        from stringline.as_json.write import dumps, faults_json
 
         print(dumps(faults_json(faults)))
     print(faults, file=sys.stderr)

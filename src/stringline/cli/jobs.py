@@ -71,11 +71,11 @@ def _begin_from_drawing(args: argparse.Namespace, path: Path, name: str) -> int:
 
 def demo_verb(args: argparse.Namespace) -> int:
     """Copy the invented job into a folder and run all of it; it exits 0 although the planted slip holds its stage."""
+    from stringline.as_json import write as as_json
     from stringline.book.write import write_book
     from stringline.demo import demo_job_text
     from stringline.files import write_atomic
-    from stringline.report import json as as_json
-    from stringline.report import text
+    from stringline.terminal import plan_text as text
 
     usual = "stringline-demo" if args.job == "tern-cottage" else f"stringline-demo-{args.job}"
     folder = Path(args.out or usual)
@@ -103,11 +103,11 @@ def demo_verb(args: argparse.Namespace) -> int:
 
 def survey_verb(args: argparse.Namespace) -> int:
     """Adjust the readings of a job and print what they say."""
-    from stringline.checks.survey import survey_checks
-    from stringline.report import json as as_json
-    from stringline.report import text
+    from stringline.as_json import write as as_json
+    from stringline.plan.checks.survey import survey_checks
     from stringline.sections.untaped import is_untaped
     from stringline.survey.run import survey as adjust_survey
+    from stringline.terminal import plan_text as text
 
     job = read_job_named(args.job)
     if is_untaped(job):
@@ -125,8 +125,9 @@ def survey_verb(args: argparse.Namespace) -> int:
 
 def _untaped(job: Job, *, as_json: bool) -> int:
     """Nothing to adjust yet: say what to tape. The check that holds the stage says the same in the exit code."""
+    from stringline.as_json import write as json
     from stringline.plan import plan as make_plan
-    from stringline.report import json, text
+    from stringline.terminal import plan_text as text
 
     plan = make_plan(job, None)
     print(json.dumps(json.untaped_json(plan)) if as_json else text.plan_text(plan))
@@ -135,11 +136,11 @@ def _untaped(job: Job, *, as_json: bool) -> int:
 
 def taping_verb(args: argparse.Namespace) -> int:
     """Print where to set the baseline and which lines to pull, from the rough places in the job's sketch."""
+    from stringline.as_json import write as as_json
+    from stringline.as_json.site_json import taping_json
     from stringline.lengths import LengthError, parse
-    from stringline.report import json as as_json
-    from stringline.report.site_json import taping_json
-    from stringline.report.site_text import taping_text
     from stringline.sections.untaped import taping
+    from stringline.terminal.site_text import taping_text
 
     job = read_job_named(args.job)
     try:
@@ -156,8 +157,8 @@ def taping_verb(args: argparse.Namespace) -> int:
 
 def plan_verb(args: argparse.Namespace) -> int:
     """Print everything that follows from a job."""
-    from stringline.report import json as as_json
-    from stringline.report import text
+    from stringline.as_json import write as as_json
+    from stringline.terminal import plan_text as text
 
     plan = plan_of(args.job)
     print(as_json.dumps(as_json.plan_json(plan)) if args.json else text.plan_text(plan))
@@ -166,8 +167,8 @@ def plan_verb(args: argparse.Namespace) -> int:
 
 def book_verb(args: argparse.Namespace) -> int:
     """Write the book, the drawings and the tables."""
+    from stringline.as_json import write as as_json
     from stringline.book.write import write_book
-    from stringline.report import json as as_json
 
     plan = plan_of(args.job)
     out = Path(args.out) if args.out else Path(slug(plan.job.name))

@@ -11,7 +11,7 @@ from stringline.faults import Fault, Faults
 
 def systems_verb(args: argparse.Namespace) -> int:
     """List the catalogues, show one, or print the template."""
-    from stringline.report import json as as_json
+    from stringline.as_json import write as as_json
     from stringline.system import read
 
     if args.template:
@@ -36,7 +36,7 @@ def sources_verb(args: argparse.Namespace) -> int:
     """List the sources, or show one."""
     from dataclasses import asdict
 
-    from stringline.report import json as as_json
+    from stringline.as_json import write as as_json
     from stringline.sources import ALL
 
     if args.key is not None and args.key not in ALL:

@@ -16,10 +16,10 @@ if TYPE_CHECKING:
 
 def order_verb(args: argparse.Namespace) -> int:
     """Print what to order and whether to; with ``--place`` write into the job that it went out."""
-    from stringline.cutting.placed import record
+    from stringline.as_json import write as as_json
     from stringline.cutting.result import Order
-    from stringline.report import json as as_json
-    from stringline.report.order_text import order_text
+    from stringline.ordering.placed import record
+    from stringline.terminal.order_text import order_text
 
     _sensible(args)
     plan = plan_of(args.job)
@@ -41,8 +41,8 @@ def order_verb(args: argparse.Namespace) -> int:
 
 def difference_verb(args: argparse.Namespace) -> int:
     """Print what was designed, ordered and built, line by line."""
-    from stringline.report import json as as_json
-    from stringline.report.order_text import difference_text
+    from stringline.as_json import write as as_json
+    from stringline.terminal.order_text import difference_text
 
     plan = plan_of(args.job)
     held = [c for c in plan.checks if c.stops and c.code in _DIFFERENCE_CHECKS]

@@ -144,7 +144,7 @@ def _strike_command(job: str, r: Written) -> str:
 
 
 def _print_json(job: str, what: str, reading: Written, others: list[Written]) -> None:
-    from stringline.report.json import SCHEMA, dumps
+    from stringline.as_json.write import SCHEMA, dumps
 
     def row(r: Written) -> dict[str, Any]:
         return {"line": r.line, "from": r.a, "to": r.b, "read": r.reading}

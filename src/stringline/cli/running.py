@@ -11,14 +11,14 @@ from stringline.cli.inputs import HELD, OK, need_folder, plan_of, today
 from stringline.faults import Fault, Faults
 
 if TYPE_CHECKING:
-    from stringline.book.drawing import Drawing
+    from stringline.drawing.canvas import Drawing
     from stringline.plan import Plan
 
 
 def lead_verb(args: argparse.Namespace) -> int:
     """Print how the cover rolls and pulls and the lead to expect."""
-    from stringline.report import json as as_json
-    from stringline.report.running_text import lead_text
+    from stringline.as_json import write as as_json
+    from stringline.terminal.running_text import lead_text
 
     plan = plan_of(args.job)
     if args.json:
@@ -26,7 +26,7 @@ def lead_verb(args: argparse.Namespace) -> int:
     else:
         print(lead_text(plan))
     if args.svg is not None:
-        from stringline.book.moving_drawings import lead_expected
+        from stringline.sheets.pictures.moving_drawings import lead_expected
 
         _draw(args.svg, plan, lead_expected(plan), "lead")
     return HELD if any(c.code in _LEAD_CHECKS for c in plan.held) else OK
@@ -34,8 +34,8 @@ def lead_verb(args: argparse.Namespace) -> int:
 
 def diagnose_verb(args: argparse.Namespace) -> int:
     """Print why the cover runs crooked."""
-    from stringline.report import json as as_json
-    from stringline.report.running_text import diagnosis_text
+    from stringline.as_json import write as as_json
+    from stringline.terminal.running_text import diagnosis_text
 
     plan = plan_of(args.job)
     if args.json:
@@ -43,7 +43,7 @@ def diagnose_verb(args: argparse.Namespace) -> int:
     else:
         print(diagnosis_text(plan))
     if args.svg is not None:
-        from stringline.book.moving_drawings import lead_explained
+        from stringline.sheets.pictures.moving_drawings import lead_explained
 
         _draw(args.svg, plan, lead_explained(plan), "diagnosis")
     return HELD if any(c.code == "lead-measured" for c in plan.held) else OK

@@ -10,8 +10,8 @@ from stringline.faults import Fault, Faults
 
 def cuts_verb(args: argparse.Namespace) -> int:
     """Print the cut list of a job, the plan of several cut together, or the stock for two plain lists."""
-    from stringline.report import json as as_json
-    from stringline.report import text
+    from stringline.as_json import write as as_json
+    from stringline.terminal import plan_text as text
 
     if args.pieces or args.sticks:
         return _stock(args)
@@ -34,8 +34,8 @@ def cuts_verb(args: argparse.Namespace) -> int:
 
 
 def _stock(args: argparse.Namespace) -> int:
-    from stringline.cutting.stock_csv import stock_from_csv, stock_json, stock_text
-    from stringline.report import json as as_json
+    from stringline.as_json import write as as_json
+    from stringline.nesting.stock_csv import stock_from_csv, stock_json, stock_text
 
     if args.job or args.rack or args.rack_out or not (args.pieces and args.sticks):
         why = Fault("two-lists", "cuts", "stock needs both lists and no job", "give --pieces and --sticks together")

@@ -21,8 +21,8 @@ def cut_together(args: argparse.Namespace) -> int:
 
     The rack is written only once everything else is done: a plan that fails leaves it as it was.
     """
+    from stringline.as_json import write as as_json
     from stringline.cutting.jobs import cut_jobs
-    from stringline.report import json as as_json
 
     _sensible(args)
     progress = Progress()
@@ -96,8 +96,8 @@ def _plans(files: Sequence[str], progress: Progress) -> dict[str, Plan]:
 
 
 def _given(plan: Plan) -> Any:
-    from stringline.cutting.taken import Given
-    from stringline.fit.result import Fit
+    from stringline.cutting.basis import Given
+    from stringline.form.result import Fit
     from stringline.layout.result import Layout
 
     assert plan.system is not None
@@ -163,8 +163,8 @@ def _json(
     fresh: Sequence[RackPiece],
     held: dict[str, list[str]],
 ) -> dict[str, Any]:
+    from stringline.as_json import write as as_json
     from stringline.cutting.jobs_report import jobs_json
-    from stringline.report import json as as_json
 
     def row(p: RackPiece) -> dict[str, Any]:
         return {"label": p.label, "length_m": p.length_m, "text": p.text, "profile": p.profile}

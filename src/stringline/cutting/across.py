@@ -4,12 +4,13 @@ from __future__ import annotations
 
 import math
 
-from stringline.cutting import cautions, taken
-from stringline.cutting.grain import to_grains
+from stringline.cutting import basis as taken
+from stringline.cutting import cautions
+from stringline.cutting.basis import Given
 from stringline.cutting.result import Mark, Piece
 from stringline.cutting.strips import joint_marks, segments
-from stringline.cutting.taken import Given
 from stringline.layout import asked
+from stringline.nesting.grain import to_grains
 from stringline.worked import Figure, Origin, Term
 
 

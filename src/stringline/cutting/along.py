@@ -4,15 +4,16 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from stringline.cutting import cautions, taken
+from stringline.cutting import basis as taken
+from stringline.cutting import cautions
+from stringline.cutting.basis import Given
 from stringline.cutting.fixed import pin_stations
-from stringline.cutting.grain import to_grains, to_m
 from stringline.cutting.rack import rack_of
 from stringline.cutting.result import Mark, Piece, Segment
-from stringline.cutting.taken import Given
-from stringline.cutting.tracks import RunPlan, TracksPlan, plan_tracks
-from stringline.cutting.variants import Run, RunRules
 from stringline.layout import asked
+from stringline.nesting.grain import to_grains, to_m
+from stringline.nesting.runs import RunPlan, TracksPlan, plan_tracks
+from stringline.nesting.variants import Run, RunRules
 from stringline.worked import Figure, Origin, Term
 
 SIDES = ("left", "right")

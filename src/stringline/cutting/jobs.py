@@ -7,14 +7,14 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 
 from stringline.cutting.along import SIDES, track_rules, track_run
-from stringline.cutting.diagram import Strip, fleet_strips, stock_strips
-from stringline.cutting.fleet import FleetPlan, plan_fleet
-from stringline.cutting.grain import to_grains, to_m
+from stringline.cutting.basis import Given, fascia_clear
 from stringline.cutting.rack import rack_of
-from stringline.cutting.stock import Stick, StockPiece, StockPlan, cut_stock
 from stringline.cutting.strips import filler
-from stringline.cutting.taken import Given, fascia_clear
-from stringline.cutting.variants import Run
+from stringline.nesting.diagram import Strip, fleet_strips, stock_strips
+from stringline.nesting.fleet import FleetPlan, plan_fleet
+from stringline.nesting.grain import to_grains, to_m
+from stringline.nesting.stock import Stick, StockPiece, StockPlan, cut_stock
+from stringline.nesting.variants import Run
 
 Progress = Callable[[str], None]
 
@@ -69,7 +69,7 @@ def cut_jobs(
 
     ``rack_m`` may give the pieces by the profile's name; a bare list is for the first profile. Jobs whose tracks have
     the same profile name, stick lengths and rules share sticks. Raises ValueError as
-    :func:`stringline.cutting.fleet.plan_fleet` and :func:`stringline.cutting.stock.cut_stock`.
+    :func:`stringline.nesting.fleet.plan_fleet` and :func:`stringline.nesting.stock.cut_stock`.
     """
     tell = progress or (lambda _: None)
     deadline = time.monotonic() + seconds

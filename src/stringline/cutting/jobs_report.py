@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from typing import Any
 
-from stringline.cutting.diagram import Strip
-from stringline.cutting.grain import to_m
 from stringline.cutting.jobs import JobsPlan, TrackStock
-from stringline.cutting.tracks import RunPlan
 from stringline.lengths import Unit, format_length
+from stringline.nesting.diagram import Strip
+from stringline.nesting.grain import to_m
+from stringline.nesting.runs import RunPlan
 
 
 def jobs_json(plan: JobsPlan) -> dict[str, Any]:

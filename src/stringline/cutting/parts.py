@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from stringline.cutting.along import SIDES
+from stringline.cutting.basis import Given
 from stringline.cutting.result import CutList, PartLine, Parts, Piece
-from stringline.cutting.taken import Given
 from stringline.cutting.wedges import whole_wedges
 from stringline.job.model import Job
 from stringline.layout.result import Layout

@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from stringline.cutting.across import drum, fascia, leading_edge, lid
 from stringline.cutting.along import SIDES, tracks
+from stringline.cutting.basis import Given
 from stringline.cutting.result import CutList
 from stringline.cutting.ropes import ropes
 from stringline.cutting.sheet import cover
 from stringline.cutting.strips import filler
-from stringline.cutting.taken import Given
 from stringline.cutting.wedges import wedges
-from stringline.fit.result import Fit
+from stringline.form.result import Fit
 from stringline.job.model import Job
 from stringline.layout.result import Layout
 from stringline.system.model import System

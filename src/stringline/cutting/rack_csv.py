@@ -8,9 +8,9 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
-from stringline.cutting.stock_csv import cells, is_blank, length_of
 from stringline.faults import Fault, Faults
 from stringline.lengths import Unit, format_length
+from stringline.nesting.stock_csv import cells, is_blank, length_of
 
 COLUMNS = ("label", "length", "count", "profile")
 MOST = 2000

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from stringline.cutting import taken
+from stringline.cutting import basis as taken
+from stringline.cutting.basis import Given
 from stringline.cutting.result import Piece
-from stringline.cutting.taken import Given
 from stringline.layout import asked
 from stringline.worked import Figure
 

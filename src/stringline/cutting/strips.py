@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from stringline.cutting import cautions, taken
-from stringline.cutting.grain import to_grains, to_m
+from stringline.cutting import basis as taken
+from stringline.cutting import cautions
+from stringline.cutting.basis import Given
 from stringline.cutting.result import Mark, Piece, Segment
-from stringline.cutting.taken import Given
+from stringline.nesting.grain import to_grains, to_m
 from stringline.worked import Figure, Origin, Term
 
 

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import math
 
-from stringline.cutting import cautions, taken
+from stringline.cutting import basis as taken
+from stringline.cutting import cautions
+from stringline.cutting.basis import Given
 from stringline.cutting.result import Mark, Piece
-from stringline.cutting.taken import Given
 from stringline.worked import Figure, Origin, Term
 
 

@@ -4,7 +4,7 @@ A state needs the rope that each reel has taken in and the hem that each side ha
 goes onto a reel with the stretch it has at that moment and keeps it there, so a pull that is the same all the way
 leaves a lag that is the same all the way, although the free rope gets shorter; what makes the lag grow is drag that
 grows. The same holds for hems on the drum (source ``lead-history``). The run is therefore marched from station to
-station by the trapezoid rule, each step one closed form of :mod:`stringline.mechanics.lead` over all samples.
+station by the trapezoid rule, each step one closed form of :mod:`stringline.mechanics.lead_state` over all samples.
 
 Arrays have stations first, samples second.
 """
@@ -19,7 +19,7 @@ from numpy.typing import NDArray
 from stringline.geometry import Array
 from stringline.mechanics import reel, rope
 from stringline.mechanics.deviations import Deviations
-from stringline.mechanics.lead import Pair, closing_state, opening_state
+from stringline.mechanics.lead_state import Pair, closing_state, opening_state
 from stringline.mechanics.machine import Machine, twist_share
 
 Signs = NDArray[np.int8]

@@ -6,17 +6,17 @@ from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
 from stringline.cutting.result import CutList, Order
-from stringline.fit.result import Fit
+from stringline.form.result import Fit
 from stringline.job.model import Job
 from stringline.judging import Check
 from stringline.layout.result import Layout
+from stringline.lead.result import Diagnosis, LeadPrediction
 from stringline.mechanics.result import Mechanics
 from stringline.plan.model import Needs, Plan
-from stringline.running.result import Diagnosis, LeadPrediction
 from stringline.system.model import System
 
 if TYPE_CHECKING:
-    from stringline.fit.correction import Remedy
+    from stringline.form.correction import Remedy
 
 
 def checks_of(plan: Plan) -> tuple[Check, ...]:
@@ -31,8 +31,8 @@ def checks_of(plan: Plan) -> tuple[Check, ...]:
 
 def _on_the_ground(plan: Plan) -> Iterator[Check]:
     """Survey, a layout that fits nowhere, the housing's floor."""
-    from stringline.checks.layout import blocked_check, floor_check
-    from stringline.checks.survey import survey_checks
+    from stringline.plan.checks.layout import blocked_check, floor_check
+    from stringline.plan.checks.survey import survey_checks
 
     if not isinstance(plan.survey, Needs):
         yield from survey_checks(plan.survey, plan.job.unit, plan.system)
@@ -45,24 +45,24 @@ def _on_the_ground(plan: Plan) -> Iterator[Check]:
 
 def _on_the_cover(plan: Plan, system: System, layout: Layout) -> Iterator[Check]:
     """Where it goes, the form of its tracks, and its cuts."""
-    from stringline.checks.fit import fit_checks
-    from stringline.checks.layout import layout_checks
+    from stringline.plan.checks.form import fit_checks
+    from stringline.plan.checks.layout import layout_checks
 
     yield from layout_checks(layout, system)
     if isinstance(plan.fit, Fit):
         yield from fit_checks(plan.fit, system, advice=_moves(plan.remedy, plan.job))
     if isinstance(plan.cuts, CutList):
-        from stringline.checks.made import cut_checks
+        from stringline.cutting.basis import Given
         from stringline.cutting.ropes import cut_point
-        from stringline.cutting.taken import Given
+        from stringline.plan.checks.made import cut_checks
 
         yield from cut_checks(plan.cuts, system, cut_point(Given(plan.job, system, layout)))
 
 
 def _on_the_order(plan: Plan, system: System) -> Iterator[Check]:
     """May it be ordered, has a placed order changed, and does what was ordered fit what was built?"""
-    from stringline.checks.made import order_checks
-    from stringline.checks.order import changed_check, ready_check
+    from stringline.plan.checks.made import order_checks
+    from stringline.plan.checks.order import changed_check, ready_check
     from stringline.sections.ordering import waits_for_pour
 
     if plan.placed is not None and isinstance(plan.order, Order):
@@ -77,7 +77,7 @@ def _on_the_run(plan: Plan, system: System) -> Iterator[Check]:
     """How it rolls and pulls, and the lead, expected and measured."""
     if not isinstance(plan.mechanics, Mechanics):
         return
-    from stringline.checks.mechanics import lead_checks, mechanics_checks
+    from stringline.plan.checks.mechanics import lead_checks, mechanics_checks
 
     yield from mechanics_checks(plan.mechanics, system)
     if isinstance(plan.lead, LeadPrediction):

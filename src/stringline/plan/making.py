@@ -6,14 +6,14 @@ from dataclasses import replace
 
 from stringline.cutting.result import CutList, Order, Parts
 from stringline.faults import Faults
-from stringline.fit.result import Fit
+from stringline.form.result import Fit
 from stringline.job.model import Job
 from stringline.judging import Stage
 from stringline.layout.result import Layout
+from stringline.lead.result import Diagnosis, LeadPrediction
 from stringline.mechanics.result import Mechanics
 from stringline.plan.checking import checks_of
 from stringline.plan.model import Needs, Plan
-from stringline.running.result import Diagnosis, LeadPrediction
 from stringline.survey.result import Survey
 from stringline.system.model import System
 
@@ -72,9 +72,9 @@ def _made(
     """What is cut, ordered and counted."""
     if isinstance(layout, Needs) or system is None:
         return _after(layout, "cuts"), _after(layout, "order"), _after(layout, "parts")
-    from stringline.cutting.order import order as make_order
     from stringline.cutting.parts import parts as count_parts
     from stringline.cutting.pieces import cut_list
+    from stringline.ordering.order import order as make_order
 
     try:
         cuts = cut_list(job, system, layout, fit)
@@ -91,8 +91,8 @@ def _moving(
     """How the cover rolls, the lead to expect, and why it runs crooked."""
     if isinstance(layout, Needs) or system is None:
         return _after(layout, "mechanics"), _after(layout, "lead"), _after(layout, "diagnosis")
-    from stringline.mechanics.whole import mechanics
-    from stringline.running.predict import predict_lead
+    from stringline.lead.predict import predict_lead
+    from stringline.mechanics.assemble import mechanics
 
     try:
         reels = [(f"the reel of '{o.name}'", o.reel) for o in others]
@@ -110,7 +110,7 @@ def _diagnosis(job: Job, system: System, layout: Layout) -> Diagnosis | Needs:
     if job.run is None or not job.run.leads:
         missing = "leads measured while the cover runs: write [run] leads = [[station, closing, opening, current], …]"
         return Needs("diagnosis", (missing,) if job.stage.rank >= Stage.RUN_IN.rank else ())
-    from stringline.running.whole import diagnose_job
+    from stringline.lead.assemble import diagnose_job
 
     try:
         return diagnose_job(job, system, layout)
@@ -120,7 +120,7 @@ def _diagnosis(job: Job, system: System, layout: Layout) -> Diagnosis | Needs:
 
 def _untaped(job: Job, system: System | None) -> Plan:
     """The plan of a pool that has only been sketched: what to tape, and nothing else."""
-    from stringline.checks.survey import untaped_check
+    from stringline.plan.checks.survey import untaped_check
     from stringline.sections.untaped import taping
 
     def later(section: str) -> Needs:
@@ -167,7 +167,7 @@ def _layout(job: Job, system: System | None, survey: Survey) -> Layout | Needs:
 def _fit(job: Job, system: System | None, survey: Survey, layout: Layout | Needs) -> Fit | Needs:
     if isinstance(layout, Needs) or job.pool is None:
         return _after(layout, "fit")
-    from stringline.fit.form import fit_from_as_built, fit_from_survey
+    from stringline.form.tracks import fit_from_as_built, fit_from_survey
 
     if job.as_built is not None and system is not None:
         return fit_from_as_built(job.as_built, layout, system.tolerances.as_built_tape_m, job.unit)

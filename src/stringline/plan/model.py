@@ -7,21 +7,21 @@ from functools import cached_property
 from typing import TYPE_CHECKING
 
 from stringline.cutting.result import CutList, Order, Parts
-from stringline.fit.result import Fit
+from stringline.form.result import Fit
 from stringline.job.model import Job
 from stringline.judging import Check
 from stringline.layout.result import Layout
+from stringline.lead.result import Diagnosis, LeadPrediction
 from stringline.mechanics.result import Mechanics
-from stringline.running.result import Diagnosis, LeadPrediction
 from stringline.survey.result import Survey
 from stringline.system.model import System
 
 if TYPE_CHECKING:
-    from stringline.cutting.difference import Difference
-    from stringline.cutting.placed import Placed
-    from stringline.cutting.ready import Readiness
-    from stringline.fit.correction import Remedy
+    from stringline.form.correction import Remedy
     from stringline.layout.options import Option
+    from stringline.ordering.advice import Readiness
+    from stringline.ordering.difference import Difference
+    from stringline.ordering.placed import Placed
     from stringline.sections.levelled import Levelled
     from stringline.sections.sticks import Sticks
     from stringline.sections.untaped import Taping

@@ -10,7 +10,7 @@ from stringline.layout.result import Layout
 from stringline.survey.result import Survey
 
 if TYPE_CHECKING:
-    from stringline.survey.levels import Levels
+    from stringline.survey.levels.heights import Levels
     from stringline.worked import Figure
 
 
@@ -35,7 +35,7 @@ def levelled(job: Job, survey: Survey, layout: Layout | None) -> Levelled | None
     """
     if survey.levels is None:
         return None
-    from stringline.survey.levels import levels_of
+    from stringline.survey.levels.heights import levels_of
 
     spec = job.survey.floor
     at = {p.name: (p.x_m, p.y_m) for p in survey.points}
@@ -52,7 +52,7 @@ def _floor(
     spec: HousingFloor, levels: Levels, at: dict[str, tuple[float, float]]
 ) -> tuple[Figure | None, tuple[str, ...]]:
     """Least fall to the drain, from the runs that were measured or follow from the survey."""
-    from stringline.survey.levels import floor_fall
+    from stringline.survey.levels.heights import floor_fall
 
     worst: Figure | None = None
     lost = []

@@ -7,30 +7,30 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from stringline.cutting.result import CutList, Piece
-from stringline.fit.result import Fit
+from stringline.form.result import Fit
 from stringline.job.model import Job
 from stringline.layout.result import Layout
 from stringline.survey.result import Survey
 from stringline.system.model import System
 
 if TYPE_CHECKING:
-    from stringline.cutting.difference import Difference
-    from stringline.cutting.placed import Placed
-    from stringline.cutting.ready import Readiness
+    from stringline.ordering.advice import Readiness
+    from stringline.ordering.difference import Difference
+    from stringline.ordering.placed import Placed
 
 
 def readiness_of(job: Job, system: System | None, survey: Survey, layout: Layout | None) -> Readiness | None:
     """How likely the parts fit if they are ordered from this survey; None without a layout or a catalogue."""
     if system is None or layout is None:
         return None
-    from stringline.cutting.ready import readiness
+    from stringline.ordering.advice import readiness
 
     return readiness(job, system, survey, layout)
 
 
 def placed_of(job: Job) -> Placed | None:
     """The order that the job says went out; None where it says none."""
-    from stringline.cutting.placed import placed_order
+    from stringline.ordering.placed import placed_order
 
     return placed_order(job)
 
@@ -47,7 +47,7 @@ def difference_of(
     """Designed, ordered and built side by side; None where nothing was built or ordered yet, or nothing can be cut."""
     if system is None or layout is None or cuts is None or (job.as_built is None and placed_of(job) is None):
         return None
-    from stringline.cutting.difference import difference
+    from stringline.ordering.difference import difference
 
     return difference(job, system, layout, fit, cuts)
 

@@ -11,14 +11,14 @@ from stringline.quantities import length, small
 from stringline.system.model import System
 
 if TYPE_CHECKING:
-    from stringline.fit.correction import Correction, Remedy
+    from stringline.form.correction import Correction, Remedy
 
 
 def remedy_of(job: Job, layout: Layout | None, system: System | None) -> Remedy | None:
     """The least correction of the tracks as built; None before the pour."""
     if job.as_built is None or layout is None or system is None or not job.as_built.gauge:
         return None
-    from stringline.fit.correction import remedy
+    from stringline.form.correction import remedy
 
     return remedy(job.as_built, layout, system, job.unit)
 

@@ -22,8 +22,8 @@ def order_if_retaped(job: Job, system: System | None, survey: Survey) -> Order |
     """
     if system is None or job.pool is None or job.cover is None or not survey.suspects:
         return None
-    from stringline.cutting.order import order
     from stringline.layout.place import lay_out
+    from stringline.ordering.order import order
     from stringline.survey.run import survey as adjust_survey
 
     again = replace(job, survey=_as_expected(job.survey, survey))

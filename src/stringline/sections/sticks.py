@@ -6,13 +6,13 @@ from collections import Counter
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from stringline.fit.result import Fit
+from stringline.form.result import Fit
 from stringline.job.model import Job
 from stringline.layout.result import Layout
 from stringline.system.model import System
 
 if TYPE_CHECKING:
-    from stringline.cutting.diagram import Strip
+    from stringline.nesting.diagram import Strip
 
 
 @dataclass(frozen=True)
@@ -31,9 +31,9 @@ class Sticks:
 def sticks_of(job: Job, system: System, layout: Layout, fit: Fit | None) -> Sticks:
     """The sticks of one job's tracks, as its cut list takes them."""
     from stringline.cutting.along import tracks
-    from stringline.cutting.diagram import track_strip
-    from stringline.cutting.grain import to_m
-    from stringline.cutting.taken import Given
+    from stringline.cutting.basis import Given
+    from stringline.nesting.diagram import track_strip
+    from stringline.nesting.grain import to_m
 
     plan = tracks(Given(job, system, layout, fit)).plan
     least = system.track.min_last_piece_m

@@ -9,7 +9,7 @@ from stringline.job.model import Job
 from stringline.lengths import FOOT_M, Unit
 
 if TYPE_CHECKING:
-    from stringline.survey.taping_plan import TapingPlan
+    from stringline.survey.design.taping_plan import TapingPlan
 
 _ASSUMED_M: dict[Unit, float] = {
     Unit.FT_IN: 100 * float(FOOT_M),
@@ -44,9 +44,9 @@ def taping(job: Job, tape_m: float | None = None) -> Taping:
 
     ``tape_m`` is how far the tape reaches (default: what the job says, else 30 m or 100 ft). A and B are the stakes'
     names, so points of the sketch with these names are left out. Raises :class:`stringline.faults.Faults` as
-    :func:`stringline.survey.taping_plan.taping_plan` does.
+    :func:`stringline.survey.design.taping_plan.taping_plan` does.
     """
-    from stringline.survey.taping_plan import taping_plan
+    from stringline.survey.design.taping_plan import taping_plan
 
     spec, rough, notes = job.survey, _rough(job), []
     reach = tape_m if tape_m is not None else spec.tape_length_m

@@ -8,8 +8,8 @@ import numpy as np
 
 from stringline.faults import Fault, Faults
 from stringline.job.model import SurveyInput, Tape
-from stringline.survey.network import SQUARE_SIGMA_RAD, Datum, Network, Reading, Row
-from stringline.survey.tape import CLASS_LIMIT_MM, correction_m, tape_sigma
+from stringline.survey.adjust.network import SQUARE_SIGMA_RAD, Datum, Network, Reading, Row
+from stringline.survey.adjust.tape import CLASS_LIMIT_MM, correction_m, tape_sigma
 
 
 def build_network(spec: SurveyInput) -> Network:

@@ -6,8 +6,8 @@ import numpy as np
 
 from stringline.job.model import Tape
 from stringline.lengths import Unit, format_amount
-from stringline.survey.adjust import Adjustment
-from stringline.survey.rigidity import listed
+from stringline.survey.adjust.least_squares import Adjustment
+from stringline.survey.approximate.rigidity import listed
 
 WEAK_RATIO = 12.0  # an ellipse this much longer than wide: lines cross at under about 10°
 WEAK_M = 0.02  # and this long

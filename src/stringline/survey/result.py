@@ -12,7 +12,7 @@ from stringline.geometry import Array
 from stringline.lengths import Length
 
 if TYPE_CHECKING:
-    from stringline.survey.levels import Levels
+    from stringline.survey.levels.heights import Levels
 
 
 @dataclass(frozen=True, slots=True)

@@ -11,18 +11,18 @@ from stringline.faults import Fault, Faults
 from stringline.geometry import Array
 from stringline.job.model import SurveyInput, Tape
 from stringline.lengths import Unit, format_length
-from stringline.survey.adjust import Adjustment, SingularError, adjust, error_ellipses
+from stringline.survey.adjust.frame import shown, to_baseline
+from stringline.survey.adjust.least_squares import Adjustment, SingularError, adjust, error_ellipses
+from stringline.survey.adjust.network import Datum, Network, Row
+from stringline.survey.approximate.mirror import settle_mirrors
+from stringline.survey.approximate.rigidity import check_reach, line_of, listed, loose_at, rows_of
+from stringline.survey.approximate.start import Start, find_start, held_points
 from stringline.survey.build import build_network
-from stringline.survey.frame import shown, to_baseline
-from stringline.survey.mirror import settle_mirrors
-from stringline.survey.network import Datum, Network, Row
 from stringline.survey.remarks import remarks
 from stringline.survey.result import Ellipse, OtherReading, PointResult, Struck, Survey, TapeResult
-from stringline.survey.rigidity import check_reach, line_of, listed, loose_at, rows_of
-from stringline.survey.start import Start, find_start, held_points
 
 if TYPE_CHECKING:
-    from stringline.survey.levels import Levels
+    from stringline.survey.levels.heights import Levels
 
 
 def survey(spec: SurveyInput, unit: Unit, *, target_m: float | None = None, searched: bool = True) -> Survey:
@@ -32,8 +32,8 @@ def survey(spec: SurveyInput, unit: Unit, *, target_m: float | None = None, sear
     are wanted: then no slip is looked for and no tape advised. Raises ``Faults`` where names make no
     network, where the readings leave points loose, or where a part could be its own mirror image.
     """
-    from stringline.survey.next_tape import advise
-    from stringline.survey.slips import find_suspects
+    from stringline.survey.design.next_tape import advise
+    from stringline.survey.slips.search import find_suspects
 
     net = build_network(spec)
     check_reach(net)
@@ -64,7 +64,7 @@ def _levelled(spec: SurveyInput, adj: Adjustment) -> Levels | None:
     """What the rod readings say, at the adjusted places; None without any. Raises ``Faults`` for loose set-ups."""
     if not spec.levels:
         return None
-    from stringline.survey.levels import levels_of
+    from stringline.survey.levels.heights import levels_of
 
     at = {name: (float(x), float(y)) for name, (x, y) in zip(adj.network.names, adj.xy, strict=True)}
     return levels_of(spec.levels, at, apart=() if spec.floor is None else spec.floor.names)

@@ -1,0 +1,1 @@
+"""A plan as data for other programs, schema 1."""

@@ -1,0 +1,171 @@
+"""Which reading a piece is cut from: as built where it was measured after the pour, otherwise the layout."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from fractions import Fraction
+
+from stringline.form.result import Fit
+from stringline.job.model import Job
+from stringline.layout.result import Layout
+from stringline.lengths import INCH_M, Unit, format_amount, format_inches, format_length
+from stringline.system.model import System
+from stringline.worked import Figure, Origin, Term
+
+SURVEY = "survey"
+AS_BUILT = "as-built"
+
+
+@dataclass(frozen=True, slots=True)
+class Given:
+    """What pieces are cut from: the job, its catalogue, the layout, and the fit where there is one."""
+
+    job: Job
+    system: System
+    layout: Layout
+    fit: Fit | None = None
+
+    @property
+    def unit(self) -> Unit:
+        """The unit that steps are written in."""
+        return self.job.unit
+
+    @property
+    def in_channel(self) -> bool:
+        """Whether the tracks lie in channels; on the deck there are none, and so no wedges and no filler strip."""
+        return self.job.cover is None or self.job.cover.mount != "on-deck"
+
+    @property
+    def after_pour(self) -> bool:
+        """Whether the order waited for the pour, as the job says, and so is made from the as-built readings."""
+        section = self.job.other.get("order")
+        return self.job.as_built is not None and isinstance(section, Mapping) and section.get("after_pour") is True
+
+    def say(self, length_m: float) -> str:
+        """A length in the job's unit, as the crew reads it on a tape."""
+        return format_length(length_m, self.unit)
+
+    def say_small(self, length_m: float) -> str:
+        """A small length, in inches or millimetres."""
+        return format_amount(length_m, self.unit)
+
+    def say_drill(self, length_m: float) -> str:
+        """A drill's size: to a 64th of an inch, or a tenth of a millimetre."""
+        if self.unit in (Unit.FT_IN, Unit.FT):
+            return format_inches(length_m, step=INCH_M / 64)
+        return format_length(length_m, Unit.MM, step=Fraction(1, 10_000))
+
+
+@dataclass(frozen=True, slots=True)
+class Taken:
+    """A figure to cut from, and whether it comes from the survey or from the as-built readings."""
+
+    figure: Figure
+    basis: str
+
+    def term(self, label: str, *, times: float = 1.0) -> Term:
+        """Use it as a term under that label."""
+        t = self.figure.term(times=times)
+        return Term(label, t.value, t.origin, t.source, t.sigma)
+
+    def terms(self) -> tuple[Term, ...]:
+        """Its own working where it was added up here, else itself as one term."""
+        figure = self.figure
+        return figure.terms if figure.terms and figure.rule is None else (figure.term(),)
+
+
+def channel(given: Given, side: str) -> Taken:
+    """Length of the left or right channel, housing face to its far end."""
+    built = given.job.as_built
+    value = None if built is None else (built.channel_left_m if side == "left" else built.channel_right_m)
+    if built is None or value is None:
+        return Taken(given.layout.channel, SURVEY)
+    return _measured(f"Channel, {side}, as built", value, given)
+
+
+def smallest_gauge(given: Given) -> tuple[Taken, float | None]:
+    """The smallest gauge along the run, with its station (None for the layout's): it governs the leading edge.
+
+    The edge is one length for the whole travel: it must pass the narrowest place, and its adjustable ends and the hems
+    take up the rest.
+    """
+    stations = gauges(given)
+    if not stations:
+        return Taken(given.layout.gauge, SURVEY), None
+    station, figure = min(stations, key=lambda g: g[1].value)
+    return Taken(figure, AS_BUILT), station
+
+
+def gauge_at_housing(given: Given) -> tuple[Taken, float | None]:
+    """The gauge nearest to the housing, with its station: it governs what lies in the housing."""
+    stations = gauges(given)
+    if not stations:
+        return Taken(given.layout.gauge, SURVEY), None
+    station, figure = min(stations, key=lambda g: g[0])
+    return Taken(figure, AS_BUILT), station
+
+
+def gauges(given: Given) -> tuple[tuple[float, Figure], ...]:
+    """As-built gauges with their stations; from the fit where it was made from as-built readings."""
+    fit, built = given.fit, given.job.as_built
+    if fit is not None and fit.basis == AS_BUILT and fit.gauge:
+        return tuple((g.station_m, g.gauge) for g in fit.gauge)
+    if built is None:
+        return ()
+    return tuple((s, _measured("Gauge, as built", g, given).figure) for s, g in built.gauge)
+
+
+def housing_inside(given: Given) -> Taken:
+    """Inside length of the housing: measured, or the gauge at the housing and what lies beyond each track."""
+    built = given.job.as_built
+    if built is not None and built.housing_inside_m is not None:
+        return _measured("Housing, inside, as built", built.housing_inside_m, given)
+    gauge, _ = gauge_at_housing(given)
+    beyond = given.system.housing.inside_beyond_track_m
+    figure = Figure.sum(
+        "Housing, inside length",
+        [
+            gauge.term("Gauge at the housing"),
+            Term("Past the left track's centreline", beyond, Origin.CATALOGUE, "catalogue"),
+            Term("Past the right track's centreline", beyond, Origin.CATALOGUE, "catalogue"),
+        ],
+        source="gauge-at-housing",
+    )
+    return Taken(figure, gauge.basis)
+
+
+def lid_opening(given: Given) -> Taken:
+    """Opening that the lid closes: measured, or the housing's inside length."""
+    built = given.job.as_built
+    if built is not None and built.lid_opening_m is not None:
+        return _measured("Lid opening, as built", built.lid_opening_m, given)
+    return housing_inside(given)
+
+
+def fascia_clear(given: Given) -> Taken:
+    """Clear distance between the fascia's end pieces: measured, or what the housing leaves between them."""
+    built = given.job.as_built
+    if built is not None and built.fascia_clear_m is not None:
+        return _measured("Clear distance between the end pieces, as built", built.fascia_clear_m, given)
+    inside = housing_inside(given)
+    end = given.system.housing.fascia_end_m
+    figure = Figure.sum(
+        "Clear distance between the end pieces",
+        [
+            *inside.terms(),
+            Term("Left end piece", -end, Origin.CATALOGUE, "catalogue"),
+            Term("Right end piece", -end, Origin.CATALOGUE, "catalogue"),
+        ],
+        sigma=inside.figure.sigma,
+        source="fascia-centre",
+    )
+    return Taken(figure, inside.basis)
+
+
+def _measured(label: str, value: float, given: Given) -> Taken:
+    """A reading taken after the pour, with the job's σ for those or else the catalogue's."""
+    built = given.job.as_built
+    sigma = None if built is None else built.sigma_m
+    sigma = given.system.tolerances.as_built_tape_m if sigma is None else sigma
+    return Taken(Figure.single(label, value, Origin.MEASURED, sigma=sigma), AS_BUILT)

@@ -1,0 +1,1 @@
+"""A drawing recorded once in its own model and written as SVG and DXF; it knows no pool."""

@@ -1,0 +1,182 @@
+"""Form of the channels after the pour, from gauges, stringline offsets, channel lengths and diagonals."""
+
+from __future__ import annotations
+
+import math
+
+import numpy as np
+
+from stringline.form.result import GaugeAt
+from stringline.form.shell import deviation_of
+from stringline.form.zones import parallelism, straightness
+from stringline.geometry import Array
+from stringline.job.model import AsBuilt
+from stringline.layout.result import Layout
+from stringline.lengths import Unit, format_length
+from stringline.worked import Figure, Origin, Term
+
+PAST_END_M = 0.1  # a reading taken at the very end may be this far past it
+
+Readings = tuple[tuple[float, float], ...]
+
+
+def built_sigma(as_built: AsBuilt, usual_m: float, notes: list[str]) -> float:
+    """σ of one as-built reading, m: the job's, or the usual one, which a note then says."""
+    if as_built.sigma_m is not None:
+        return as_built.sigma_m
+    notes.append(f"As-built readings are taken to have σ = {usual_m * 1000:.3g} mm: the job gives none.")
+    return usual_m
+
+
+def beyond_channel(as_built: AsBuilt, layout: Layout, unit: Unit) -> list[str]:
+    """A note for stations that lie past the channel's far end, where there is no track to measure."""
+    lengths = [x for x in (as_built.channel_left_m, as_built.channel_right_m) if x is not None]
+    end = max(lengths, default=layout.channel.value) + PAST_END_M
+    past = sorted({s for row in (as_built.gauge, as_built.offsets_left, as_built.offsets_right) for s, _ in row})
+    return [
+        f"The station {format_length(s, unit)} lies past the channels' far end: see whether it was written rightly."
+        for s in past
+        if s > end
+    ]
+
+
+def built_straight(offsets: Readings, sigma: float, side: str, notes: list[str], unit: Unit) -> Figure | None:
+    """Straightness of one channel from its offsets; None with fewer than three."""
+    if len(offsets) < 3:
+        if offsets:
+            notes.append(f"{len(offsets)} offsets of the {side} channel do not show a bow: measure three or more.")
+        return None
+    us = _us(offsets)
+    zone = straightness(us, _offset_covariance(len(us), sigma))
+    return Figure.by_rule(
+        f"Straightness of the {side} channel",
+        zone.width,
+        "width of the narrowest strip that holds every offset; the string's own lie takes no part",
+        [
+            Term(
+                f"offset at station {format_length(float(us[k, 1]), unit)}",
+                float(us[k, 0]),
+                Origin.MEASURED,
+                sigma=sigma,
+            )
+            for k in zone.held_by
+        ],
+        sigma=zone.sigma,
+        source="minimum-zone",
+    )
+
+
+def built_parallel(as_built: AsBuilt, sigma: float, notes: list[str], unit: Unit) -> Figure | None:
+    """Parallelism of the channels: the right one stands where the left one's offsets and the gauge put it.
+
+    Without offsets on the left, that channel is taken as straight and a note says so. None with fewer than two gauges.
+    """
+    gauge = sorted(as_built.gauge)
+    left = sorted(as_built.offsets_left)
+    if len(left) >= 2:
+        gauge = [g for g in gauge if left[0][0] - 1e-9 <= g[0] <= left[-1][0] + 1e-9]
+    if len(gauge) < 2:
+        return None
+    n, m = max(len(left), 2), len(gauge)
+    if len(left) < 2:
+        notes.append("Parallelism takes the left channel as straight: it has no offsets to say otherwise.")
+        left = [(gauge[0][0], 0.0), (gauge[-1][0], 0.0)]
+        spread = np.zeros(2)
+    else:
+        spread = np.full(n, sigma)
+    stations = np.array([g[0] for g in gauge])
+    weights = _interpolation(np.array([p[0] for p in left]), stations)
+    base = np.array([p[1] for p in left])
+    across = weights @ base + np.array([g[1] for g in gauge])
+    # readings (offsets, gauges) → u of the left points, then u of the right ones; stations are taken as exact
+    push = np.vstack([np.hstack([np.eye(n), np.zeros((n, m))]), np.hstack([weights, np.eye(m)])])
+    of_u = push @ np.diag(np.concatenate([spread, np.full(m, sigma)]) ** 2) @ push.T
+    cov = np.kron(of_u, np.array([[1.0, 0.0], [0.0, 0.0]]))
+    zone = parallelism(_us(tuple(left)), np.stack([across, stations], axis=-1), cov)
+    return Figure.by_rule(
+        "Parallelism of the channels",
+        zone.width,
+        "width of two equal strips with one common direction, one along each channel, as narrow as can be",
+        [Term(f"gauge at station {format_length(s, unit)}", float(g), Origin.MEASURED, sigma=sigma) for s, g in gauge],
+        sigma=zone.sigma,
+        source="minimum-zone",
+    )
+
+
+def built_square(as_built: AsBuilt, layout: Layout, sigma: float, notes: list[str]) -> Figure | None:
+    """Run-out of the housing's face over the gauge, from the diagonals; + where its right end lies farther ahead.
+
+    With channels Ll and Lr and diagonals D₁ (housing left to far right) and D₂, parallel tracks give
+    run-out = (D₁² − D₂² − Lr² + Ll²) / (2·(Ll + Lr)) (own; the tests lay it against coordinates).
+    """
+    if as_built.diagonals_m is None:
+        return None
+    lengths = (as_built.channel_left_m, as_built.channel_right_m)
+    given = [x for x in lengths if x is not None]
+    if not given:
+        notes.append("Squareness takes both channels at the length laid out: neither was measured.")
+        given = [layout.channel.value]
+    ll = given[0] if lengths[0] is None else lengths[0]
+    lr = given[0] if lengths[1] is None else lengths[1]
+    d1, d2 = as_built.diagonals_m
+    total = ll + lr
+    value = (d1**2 - d2**2 - lr**2 + ll**2) / (2 * total)
+    slopes = (d1 / total, -d2 / total, (ll - value) / total, (-lr - value) / total)
+    known = (1.0, 1.0, float(lengths[0] is not None), float(lengths[1] is not None))
+    spread = sigma * math.sqrt(math.fsum((s * k) ** 2 for s, k in zip(slopes, known, strict=True)))
+    return Figure.by_rule(
+        "Squareness of the housing",
+        value,
+        "(first diagonal² − second diagonal² − right channel² + left channel²) / (2 × both channels together)",
+        [
+            Term("diagonal, housing left to far right", d1, Origin.MEASURED, sigma=sigma),
+            Term("diagonal, housing right to far left", d2, Origin.MEASURED, sigma=sigma),
+            Term("channel, left", ll, Origin.MEASURED if known[2] else Origin.DERIVED, sigma=sigma * known[2]),
+            Term("channel, right", lr, Origin.MEASURED if known[3] else Origin.DERIVED, sigma=sigma * known[3]),
+        ],
+        sigma=spread,
+    )
+
+
+def built_diagonals(as_built: AsBuilt, sigma: float) -> Figure | None:
+    """Difference of the two diagonals; None where they were not measured."""
+    if as_built.diagonals_m is None:
+        return None
+    d1, d2 = as_built.diagonals_m
+    return Figure.sum(
+        "Difference of the diagonals",
+        [
+            Term("diagonal, housing left to far right", d1, Origin.MEASURED, sigma=sigma),
+            Term("diagonal, housing right to far left", -d2, Origin.MEASURED, sigma=sigma),
+        ],
+    )
+
+
+def built_gauge(as_built: AsBuilt, layout: Layout, sigma: float) -> tuple[GaugeAt, ...]:
+    """Gauge at each station where it was measured, nearest the housing first."""
+    found = []
+    for station, value in sorted(as_built.gauge):
+        gauge = Figure.single("Gauge as built", value, Origin.MEASURED, sigma=sigma)
+        found.append(GaugeAt(station, gauge, deviation_of(gauge, layout)))
+    return tuple(found)
+
+
+def _us(readings: Readings) -> Array:
+    """(u, s) of (station, offset) readings in the order of their stations, shape (n, 2)."""
+    return np.array([[offset, station] for station, offset in sorted(readings)])
+
+
+def _offset_covariance(n: int, sigma: float) -> Array:
+    return np.diag(np.tile([sigma**2, 0.0], n))
+
+
+def _interpolation(at: Array, wanted: Array) -> Array:
+    """Weights (m, n) of linear interpolation between stations ``at`` (n,), ascending."""
+    k = np.clip(np.searchsorted(at, wanted, side="right") - 1, 0, len(at) - 2)
+    run = at[k + 1] - at[k]
+    t = np.where(run > 0.0, (wanted - at[k]) / np.where(run > 0.0, run, 1.0), 0.0)
+    w = np.zeros((len(wanted), len(at)))
+    rows = np.arange(len(wanted))
+    w[rows, k] = 1.0 - t
+    w[rows, k + 1] += t
+    return w

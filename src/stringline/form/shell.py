@@ -1,0 +1,182 @@
+"""Form of the water's edges before the pour, from the survey's points and their joint covariance."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable
+
+import numpy as np
+
+from stringline.form.result import GaugeAt
+from stringline.form.sides import Side, joint_covariance
+from stringline.form.zones import parallelism, straightness
+from stringline.geometry import Array
+from stringline.layout.result import Layout
+from stringline.survey.result import Survey
+from stringline.worked import Figure, Origin, Term
+
+_STEP_M = 1e-6
+_SAME_STATION_M = 0.05
+_ALIKE_M = 0.3  # corners of one end further apart than this along the tracks make no rectangle to cross-measure
+
+
+def shell_straight(survey: Survey, layout: Layout, side: Side, which: str) -> Figure | None:
+    """Straightness of one edge; None with fewer than three points."""
+    if len(side.names) < 3:
+        return None
+    zone = straightness(side.us, joint_covariance(survey, layout.frame, side.names))
+    held = ", ".join(side.names[k] for k in zone.held_by)
+    return Figure.by_rule(
+        f"Straightness of the {which} edge",
+        zone.width,
+        f"width of the narrowest strip that holds every point of the edge; {held} hold it",
+        [Term("strip through those points", zone.width, Origin.MEASURED, sigma=zone.sigma)],
+        sigma=zone.sigma,
+        source="minimum-zone",
+    )
+
+
+def shell_parallel(survey: Survey, layout: Layout, left: Side, right: Side) -> Figure | None:
+    """Parallelism of the two edges; None where a side has fewer than two points."""
+    if min(len(left.names), len(right.names)) < 2:
+        return None
+    names = left.names + right.names
+    zone = parallelism(left.us, right.us, joint_covariance(survey, layout.frame, names))
+    held = ", ".join(dict.fromkeys(names[k] for k in zone.held_by))
+    return Figure.by_rule(
+        "Parallelism of the two edges",
+        zone.width,
+        f"width of two equal strips of one direction, one along each edge, as narrow as can be; {held} hold it",
+        [Term("strips through those points", zone.width, Origin.MEASURED, sigma=zone.sigma)],
+        sigma=zone.sigma,
+        source="minimum-zone",
+    )
+
+
+def shell_square(survey: Survey, layout: Layout, left: Side, right: Side) -> Figure | None:
+    """Run-out of the housing's edge over the gauge, + where its right end lies farther out over the water."""
+    sides = [s for s in (left, right) if len(s.names) >= 2]
+    if layout.housing_edge is None or not sides:
+        return None
+    names = layout.housing_edge + tuple(n for s in sides for n in s.names)
+    counts = [len(s.names) for s in sides]
+    gauge = layout.gauge.value
+
+    def run_out(us: Array) -> float:
+        a, b = us[0], us[1]
+        slopes, at = [], 2
+        for count in counts:
+            slopes.append(_slope(us[at : at + count]))
+            at += count
+        off = math.atan2(b[1] - a[1], b[0] - a[0]) + math.atan(sum(slopes) / len(slopes))
+        return gauge * math.tan(off)
+
+    value, sigma = _with_sigma(survey, layout, names, run_out)
+    a, b = layout.housing_edge
+    return Figure.by_rule(
+        "Squareness of the housing's edge",
+        value,
+        f"how far {b} lies ahead of a line from {a} square to the mean of the two edges, carried over the gauge",
+        [
+            Term("gauge", gauge, layout.gauge.origin, sigma=layout.gauge.sigma),
+            Term("run-out", value, Origin.MEASURED, sigma=sigma),
+        ],
+        sigma=sigma,
+    )
+
+
+def shell_diagonals(survey: Survey, layout: Layout, left: Side, right: Side, notes: list[str]) -> Figure | None:
+    """Difference of the diagonals between the ends of the two edges, left-near to right-far less the other."""
+    if min(len(left.names), len(right.names)) < 2:
+        return None
+    for end, k in (("housing", 0), ("far", -1)):
+        if abs(left.us[k, 1] - right.us[k, 1]) > _ALIKE_M:
+            notes.append(f"The two edges end at different stations at the {end} end: no diagonals to compare.")
+            return None
+    names = (left.names[0], right.names[-1], right.names[0], left.names[-1])
+
+    def difference(us: Array) -> float:
+        return float(np.hypot(*(us[1] - us[0])) - np.hypot(*(us[3] - us[2])))
+
+    _, sigma = _with_sigma(survey, layout, names, difference)
+    us = layout.frame.from_survey(np.array([survey.at(n) for n in names]))
+    first, second = float(np.hypot(*(us[1] - us[0]))), float(np.hypot(*(us[3] - us[2])))
+    return Figure.sum(
+        "Difference of the diagonals",
+        [
+            Term(f"diagonal {names[0]}–{names[1]}", first, Origin.MEASURED),
+            Term(f"diagonal {names[2]}–{names[3]}", -second, Origin.MEASURED),
+        ],
+        sigma=sigma,
+    )
+
+
+def shell_gauge(survey: Survey, layout: Layout, left: Side, right: Side) -> tuple[GaugeAt, ...]:
+    """Width of the water between the two edges at each surveyed station, and the gauge that would follow from it."""
+    if min(len(left.names), len(right.names)) < 2:
+        return ()
+    names = left.names + right.names
+    cov = joint_covariance(survey, layout.frame, names)
+    low, high = max(left.us[0, 1], right.us[0, 1]), min(left.us[-1, 1], right.us[-1, 1])
+    stations: list[float] = []
+    for s in sorted(float(x) for x in np.clip(np.concatenate([left.us[:, 1], right.us[:, 1]]), low, high)):
+        if low <= high and (not stations or s - stations[-1] > _SAME_STATION_M):
+            stations.append(s)
+    margins = layout.gauge.value - layout.water_width.value
+    found = []
+    for s in stations:
+        (ul, wl), (ur, wr) = _across(left.us, s), _across(right.us, s)
+        row = np.concatenate([-wl, wr])
+        sigma = math.sqrt(max(float(row @ cov @ row), 0.0))
+        gauge = Figure.sum(
+            "Gauge that follows the water here",
+            [
+                Term("water, across", ur - ul, Origin.MEASURED, sigma=sigma),
+                Term("margins and channel on both sides", margins, Origin.DERIVED),
+            ],
+        )
+        found.append(GaugeAt(s, gauge, deviation_of(gauge, layout)))
+    return tuple(found)
+
+
+def deviation_of(gauge: Figure, layout: Layout) -> Figure:
+    """How far a gauge is from the one that was laid out, which is taken as the nominal and so without σ."""
+    return Figure.sum(
+        "Gauge against the layout",
+        [gauge.term("gauge here"), Term("gauge as laid out", -layout.gauge.value, Origin.DERIVED)],
+        sigma=gauge.sigma,
+    )
+
+
+def _across(us: Array, s: float) -> tuple[float, Array]:
+    """u of a chain of points at station s, and its derivatives by their (u, s), shape (2n,)."""
+    k = int(np.clip(np.searchsorted(us[:, 1], s, side="right") - 1, 0, len(us) - 2))
+    a, b = us[k], us[k + 1]
+    t = (s - a[1]) / (b[1] - a[1])
+    slope = (b[0] - a[0]) / (b[1] - a[1])
+    row = np.zeros_like(us)
+    row[k], row[k + 1] = (1 - t) * np.array([1.0, -slope]), t * np.array([1.0, -slope])
+    return float((1 - t) * a[0] + t * b[0]), row.reshape(-1)
+
+
+def _slope(us: Array) -> float:
+    """Slope du/ds of the least-squares line."""
+    s = us[:, 1] - us[:, 1].mean()
+    return float(s @ us[:, 0] / (s @ s))
+
+
+def _with_sigma(
+    survey: Survey, layout: Layout, names: tuple[str, ...], of: Callable[[Array], float]
+) -> tuple[float, float]:
+    """A value of the named points' (u, s), and its first-order σ; a name may stand twice."""
+    distinct = tuple(dict.fromkeys(names))
+    pick = [distinct.index(n) for n in names]
+    us = layout.frame.from_survey(np.array([survey.at(n) for n in distinct]))
+    row = np.zeros(us.size)
+    for i in range(us.size):
+        step = np.zeros(us.size)
+        step[i] = _STEP_M
+        up, down = us + step.reshape(us.shape), us - step.reshape(us.shape)
+        row[i] = (of(up[pick]) - of(down[pick])) / (2 * _STEP_M)
+    cov = joint_covariance(survey, layout.frame, distinct)
+    return of(us[pick]), math.sqrt(max(float(row @ cov @ row), 0.0))

@@ -1,0 +1,331 @@
+"""From leads at a few stations to causes, amounts, what to do about them, and the reading to take next."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+
+import numpy as np
+from numpy.typing import NDArray
+
+from stringline.geometry import Array
+from stringline.job.model import Run
+from stringline.lead.causes import Variant, action_text, fields_of, variants
+from stringline.lead.discriminating import most_telling
+from stringline.lead.hypotheses import Field, Weighed, scaled, weigh
+from stringline.lead.lessons import lessons_of
+from stringline.lead.observations import Seen, read_seen
+from stringline.lead.orthant import truncated_moments
+from stringline.lead.result import CauseFound, Diagnosis, LeadAfter, NextReading
+from stringline.lead.trial import CURRENT, NAMES, Sheet, Trial, sheet
+from stringline.lengths import Unit, format_length
+from stringline.mechanics.deviations import Deviations
+from stringline.mechanics.machine import Machine
+from stringline.mechanics.travel import LeadRun, lead_run
+from stringline.system.model import Motor, Tolerances
+from stringline.worked import Figure, Kind, Origin, Term
+
+SIGMA_LEAD_M = Tolerances().lead_tape_m
+MODEL_SIGMA_M = 0.001
+SURE = 0.8
+_SHOWN = 5
+_STEP = 0.02
+
+
+@dataclass(frozen=True)
+class _Case:
+    """Everything that the answer is put together from."""
+
+    field: Field
+    weighed: Weighed
+    main: NDArray[np.intp]  # (n,) place in its set of the cause that makes most lead, −1 for no cause
+    effect: Array  # (n, c) highest |lead| that each cause of a set makes by itself
+    unit: Unit
+
+
+def diagnose(
+    machine: Machine,
+    motor: Motor,
+    run: Run,
+    *,
+    unit: Unit = Unit.FT_IN,
+    drive_side: str = "left",
+    lead_sigma_m: float = SIGMA_LEAD_M,
+    current_sigma_a: float | None = None,
+    limit_m: float | None = None,
+) -> Diagnosis:
+    """Say what makes this cover run crooked, how sure that is, and what to do and measure next.
+
+    ``run.leads`` are + with the drive side ahead in the direction of travel: closing, farther from the housing;
+    opening, nearer to it. ``lead_sigma_m`` is the σ of one reading. Earlier runs in ``run.earlier``, each with the
+    action taken after it, are weighed together with this one. Raises ValueError without a single lead, or for a station
+    outside the travel.
+    """
+    trials, seen = _trials(run, unit, drive_side)
+    sigma_a = 0.03 * motor.full_load_a if current_sigma_a is None else current_sigma_a
+    sigma_m = math.hypot(lead_sigma_m, MODEL_SIGMA_M)
+    page = sheet(machine, motor, trials, sigma_m, sigma_a, unit)
+    causes = tuple(
+        v for v in variants(_spots(page, seen)) if v.family.key != "both-drag" or (page.what == CURRENT).any()
+    )
+    field = scaled(page, causes)
+    weighed = weigh(field, _log_chance(causes, seen))
+    main, effect = _main(field, weighed)
+    case = _Case(field, weighed, main, effect, unit)
+    found = _causes(case)
+    best = _best_deviations(case)
+    explained = lead_run(machine, best)
+    z = math.sqrt(float(weighed.misfit[0]) / page.count)
+    sure, rivals, verdict = _verdict(case, found, limit_m, explained)
+    telling = None if sure else _next(case, (sigma_m, sigma_a))
+    if not sure and telling is not None:
+        verdict += f" {telling.text}"
+    return Diagnosis(
+        verdict=verdict,
+        sure=sure,
+        causes=found,
+        rivals=rivals,
+        after=_after(case, found),
+        next_reading=telling,
+        fits=float(weighed.misfit[0]) < page.count + 3.0 * math.sqrt(2.0 * page.count),
+        misfit=Figure.by_rule(
+            "Readings against the explanation",
+            z,
+            "root mean square of (reading − explanation) ÷ σ; about 1 or less where it explains them",
+            [Term("readings", float(page.count), Origin.MEASURED)],
+            kind=Kind.RATIO,
+            source="sparse-causes",
+        ),
+        explained=explained,
+        lessons=lessons_of(case.field, run, sigma_m, unit),
+        readings=page.count,
+        notes=_notes(page, seen),
+    )
+
+
+def _trials(run: Run, unit: Unit, drive_side: str) -> tuple[tuple[Trial, ...], Seen]:
+    """Earlier runs first; each later one with all that had been taken away before it."""
+    taken: dict[str, float] = {}
+    trials = []
+    lines: list[str] = list(run.seen)
+    for before in run.earlier:
+        trials.append(Trial(before.leads, dict(taken)))
+        lines += before.seen
+        for name, sign in fields_of(before.cause, before.side):
+            taken[name] = taken.get(name, 0.0) + sign * before.amount
+    trials.append(Trial(run.leads, dict(taken)))
+    return tuple(trials), read_seen(tuple(lines), unit, drive_side)
+
+
+def _spots(page: Sheet, seen: Seen) -> tuple[float, ...]:
+    """Stations at which a tight spot is looked for: where it caught, where it was read, never two closer than 0.4 m."""
+    spots: list[float] = []
+    for at in [*seen.catches_m, *np.unique(page.stations[page.row])]:
+        if all(abs(at - other) >= 0.4 for other in spots):
+            spots.append(float(at))
+    return tuple(spots)
+
+
+def _sure(p: float) -> str:
+    return "over 99 %" if p > 0.99 else f"{100 * p:.0f} %"
+
+
+def _log_chance(causes: Sequence[Variant], seen: Seen) -> Array:
+    """Logarithm of each cause's odds before a lead is looked at."""
+    out = np.empty(len(causes))
+    for i, v in enumerate(causes):
+        odds = v.chance / (1.0 - v.chance)
+        odds *= seen.odds.get(v.family.key, 1.0) * seen.side_odds.get(v.name, 1.0)
+        if v.at_m is not None and seen.catches_m:
+            odds *= 5.0 if min(abs(v.at_m - c) for c in seen.catches_m) < 0.4 else 0.2
+        out[i] = math.log(odds)
+    return out
+
+
+def _main(field: Field, w: Weighed) -> tuple[NDArray[np.intp], Array]:
+    """Which cause of each set makes the most lead by itself."""
+    n, c = w.sets.shape
+    amounts = np.maximum(w.mode[:, :c], 0.0)
+    alone = np.full((n * c, c), -1, dtype=np.intp)
+    alone[:, 0] = w.sets.reshape(-1)
+    much = np.zeros((n * c, c))
+    much[:, 0] = amounts.reshape(-1)
+    nuisance = np.repeat(w.mode[:, c:], c, axis=0)
+    run = field.sheet.runs(field.deviations(alone, much, nuisance))[0]
+    effect = np.maximum(np.abs(run.closing_m).max(axis=0), np.abs(run.opening_m).max(axis=0)).reshape(n, c)
+    effect = np.where(w.sets >= 0, effect, -1.0)
+    main = effect.argmax(axis=1)
+    return np.where((w.sets >= 0).any(axis=1), main, -1), np.maximum(effect, 0.0)
+
+
+def _names(case: _Case) -> list[tuple[str, str] | None]:
+    """What a person would call the main cause of each set; None for no cause."""
+    out: list[tuple[str, str] | None] = []
+    for row, place in zip(case.weighed.sets, case.main, strict=True):
+        out.append(None if place < 0 else case.field.variants[row[place]].name)
+    return out
+
+
+def _causes(case: _Case) -> tuple[CauseFound, ...]:
+    """Causes by the chance that they are the main one, then by the chance that they are there at all."""
+    w, field = case.weighed, case.field
+    names = _names(case)
+    chance: dict[tuple[str, str], float] = {}
+    lead_of: dict[tuple[str, str], float] = {}
+    held: dict[tuple[str, str], list[tuple[int, int]]] = {}
+    for i in range(w.sets.shape[0]):
+        for j, v in enumerate(w.sets[i]):
+            if v >= 0:
+                name = field.variants[v].name
+                chance[name] = chance.get(name, 0.0) + float(w.weight[i])
+                held.setdefault(name, []).append((i, j))
+        if (main := names[i]) is not None:
+            lead_of[main] = lead_of.get(main, 0.0) + float(w.weight[i])
+    order = sorted(chance, key=lambda n: (-lead_of.get(n, 0.0), -chance[n]))
+    return tuple(_cause(case, n, (chance[n], lead_of.get(n, 0.0)), held[n]) for n in order[:_SHOWN] if chance[n] > 0.01)
+
+
+def _cause(case: _Case, name: tuple[str, str], chance: tuple[float, float], rows: list[tuple[int, int]]) -> CauseFound:
+    """One cause with its amount: the mixture over every set that holds it."""
+    w, field = case.weighed, case.field
+    i = np.array([r for r, _ in rows])
+    j = np.array([c for _, c in rows])
+    v = w.sets[i, j]
+    weight = w.weight[i] / w.weight[i].sum()
+    mean, sd = truncated_moments(w.mode[i, j], np.sqrt(w.cov[i, j, j]))
+    mean, sd = mean * field.scale[v], sd * field.scale[v]
+    amount = float(weight @ mean)
+    sigma = math.sqrt(float(weight @ (sd**2 + np.square(mean - amount))))
+    family = field.variants[v[0]].family
+    at = None
+    if field.variants[v[0]].at_m is not None:
+        places = np.array([field.variants[k].at_m for k in v], dtype=float)
+        at = float(places[weight.argmax()])
+    figure = Figure.by_rule(
+        f"{field.variants[v[0]].title}, by",
+        amount,
+        "mean over every set of causes that holds it, each with its weight",
+        [Term("sets weighed", float(i.size), Origin.DERIVED)],
+        kind=family.kind,
+        sigma=sigma,
+        source="sparse-causes",
+    )
+    return CauseFound(
+        key=name[0],
+        side=name[1],
+        title=field.variants[v[0]].title,
+        probability=min(1.0, chance[0]),
+        main=min(1.0, chance[1]),
+        amount=figure,
+        action=action_text(name[0], name[1], amount, case.unit, at),
+        why=f"By itself it makes up to {format_length(float(weight @ case.effect[i, j]), case.unit)} of lead.",
+        effect_m=float(weight @ case.effect[i, j]),
+        station_m=at,
+    )
+
+
+def _best_deviations(case: _Case, without: int | None = None) -> Deviations:
+    """Departures of the likeliest set as single numbers, less one of its causes where asked."""
+    w = case.weighed
+    c = w.sets.shape[1]
+    amounts = np.maximum(w.mode[:1, :c], 0.0).copy()
+    if without is not None:
+        amounts[0, without] = 0.0
+    dev = case.field.deviations(w.sets[:1], amounts, w.mode[:1, c:])
+    values = {n: getattr(dev, n) for n in dev.__dataclass_fields__}
+    return Deviations(**{n: float(np.asarray(v).reshape(-1)[0]) for n, v in values.items()})
+
+
+def _verdict(
+    case: _Case, found: tuple[CauseFound, ...], limit_m: float | None, explained: LeadRun
+) -> tuple[bool, tuple[str, ...], str]:
+    """Whether one cause stands out, the titles that rival it, and the sentence to begin with."""
+    names = _names(case)
+    main: dict[tuple[str, str] | None, float] = {}
+    for name, weight in zip(names, case.weighed.weight, strict=True):
+        main[name] = main.get(name, 0.0) + float(weight)
+    order = sorted(main, key=lambda n: -main[n])
+    first = order[0]
+    if first is None:
+        worst = max(float(np.abs(explained.closing_m).max()), float(np.abs(explained.opening_m).max()))
+        inside = limit_m is None or worst <= limit_m
+        said = (
+            "The readings fit a cover with nothing wrong but its scatter." if inside else "No known cause stands out."
+        )
+        return main[None] >= SURE, (), said
+    titles = {v.name: v.title for v in case.field.variants}
+    sure = main[first] >= SURE
+    rivals = tuple(titles[n] if n is not None else "Nothing but scatter" for n in order[1:4] if main[n] >= 0.08)
+    if sure:
+        head = next(c for c in found if (c.key, c.side) == first)
+        return True, (), f"{head.title} ({_sure(main[first])} likely the main cause). {head.action}"
+    others = " or ".join(r[0].lower() + r[1:] for r in rivals)
+    if not rivals:
+        return False, (), f"{titles[first]} is likeliest, at {_sure(main[first])}, but nothing is sure."
+    return False, rivals, f"Cannot tell yet: {titles[first][0].lower()}{titles[first][1:]}, or {others}."
+
+
+def _next(case: _Case, sigma: tuple[float, float]) -> NextReading | None:
+    """The most telling reading, in words."""
+    names = _names(case)
+    numbers = {n: i for i, n in enumerate(dict.fromkeys(names))}
+    label = np.array([numbers[n] for n in names], dtype=np.intp)
+    got = most_telling(case.field, case.weighed, label, sigma)
+    if got is None:
+        return None
+    what = "the motor's current while closing" if got.what == CURRENT else f"the {NAMES[got.what]} lead"
+    text = f"Measure {what} {format_length(got.station_m, case.unit)} from the housing: it would tell them apart best."
+    return NextReading(NAMES[got.what], got.station_m, text, got.bits, got.doubt_bits)
+
+
+def _after(case: _Case, found: tuple[CauseFound, ...]) -> LeadAfter | None:
+    """Lead at the readings' stations once the first cause is put right by its amount, in the likeliest set it leads."""
+    w, field, page = case.weighed, case.field, case.field.sheet
+    names = _names(case)
+    if not found or (found[0].key, found[0].side) not in names:
+        return None
+    i = names.index((found[0].key, found[0].side))
+    c, params = w.sets.shape[1], w.mode.shape[1]
+    p = w.mode[i : i + 1].copy()
+    p[:, :c] = np.maximum(p[:, :c], 0.0)
+    # What is taken away is fixed; what was there is not, and its σ is what remains.
+    taken = found[0].amount.value
+    stack = np.repeat(p, params + 1, axis=0)
+    stack[1:] += _STEP * np.eye(params)
+    dev = field.deviations(np.repeat(w.sets[i : i + 1], params + 1, axis=0), stack[:, :c], stack[:, c:])
+    last = dict(page.trials[-1].adjusted)
+    for name, sign in fields_of(found[0].key, found[0].side):
+        last[name] = last.get(name, 0.0) + sign * taken
+    out = replace(page, trials=(Trial((), last),)).runs(dev)[0]
+    at = np.unique(page.row)
+    both = np.stack([out.closing_m[at], out.opening_m[at]])
+    slope = (both[:, :, 1:] - both[:, :, :1]) / _STEP
+    sigma = np.sqrt(np.maximum(np.einsum("wkp,pq,wkq->wk", slope, w.cov[i], slope).max(axis=0), 0.0))
+    worst = max(float(np.abs(out.closing_m[:, 0]).max()), float(np.abs(out.opening_m[:, 0]).max()))
+    return LeadAfter(
+        page.stations[at],
+        both[0, :, 0],
+        both[1, :, 0],
+        sigma,
+        Figure.by_rule(
+            "Highest lead to expect after it",
+            worst,
+            "the run worked out again with the first cause put right by its amount",
+            [Term("amount put right", taken, Origin.DERIVED)],
+            sigma=float(sigma.max()),
+            source="lead",
+        ),
+    )
+
+
+def _notes(page: Sheet, seen: Seen) -> tuple[str, ...]:
+    """What the reader should know about this answer."""
+    said = [f"Not understood, and left out: {line}." for line in seen.unread]
+    if not (page.what == CURRENT).any():
+        said.append("No currents were logged: drag that is alike on both sides cannot be seen without them.")
+    if page.count < 5:
+        said.append("Few readings: leads at five stations both ways tell most causes apart.")
+    said.append("Switch the power off and lock it out before hands go near drum, reels, ropes or tracks.")
+    said.append("Nobody in the water, and the operator sees all of it, while the cover runs.")
+    return tuple(said)

@@ -1,0 +1,147 @@
+"""The lead to expect before the cover has run, and the card to compare it on."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import replace
+
+import numpy as np
+
+from stringline.job.model import Run
+from stringline.layout.result import Layout
+from stringline.lead.result import CardRow, LeadPrediction, Share
+from stringline.lead.tolerances import Bounds, Spread, Tolerance, halved, spread, usual
+from stringline.mechanics import run_state
+from stringline.mechanics.calibrate import Calibration, drag_from_currents
+from stringline.mechanics.deviations import Deviations
+from stringline.mechanics.forces import Drag
+from stringline.mechanics.machine import Machine, machine_of
+from stringline.mechanics.travel import lead_run
+from stringline.system.model import System
+from stringline.worked import Figure, Kind, Origin, Term
+
+SEED = 20_251
+CARD_STATIONS = 7
+
+
+def predict_lead(
+    system: System,
+    layout: Layout,
+    *,
+    rng: np.random.Generator | None = None,
+    samples: int = 4096,
+    stations: int = 60,
+    tolerances: Sequence[Tolerance] | None = None,
+    known: Deviations | None = None,
+    run: Run | None = None,
+) -> LeadPrediction:
+    """Scatter of the lead over the travel, the risk of a crooked or binding run, and the tolerance to spend effort on.
+
+    ``rng`` defaults to a fixed seed, so that one job always prints one page. ``known`` shifts every sample by
+    departures that are already measured. Closing currents in ``run`` at three stations or more replace the catalogue's
+    friction. Raises ValueError as :func:`stringline.mechanics.machine.machine_of` does.
+    """
+    machine = machine_of(system, layout)
+    measured = _calibrated(machine, system, run)
+    if measured is not None:
+        machine = replace(machine, drag=Drag(max(0.0, measured.end_n), max(0.0, measured.per_m_n)))
+    rng = np.random.default_rng(SEED) if rng is None else rng
+    tols = tuple(usual(machine) if tolerances is None else tolerances)
+    bounds = Bounds(system.limits.lead_m, system.leading_edge.max_swing_rad, system.motor.rated_torque_nm)
+    got = spread(machine, tols, bounds, rng=rng, samples=samples, stations=stations, around=known)
+    shares = sorted(
+        (Share(t.field, t.label, float(s), t.advice) for t, s in zip(tols, got.shares, strict=True)),
+        key=lambda s: -s.share,
+    )
+    effort = shares[0] if shares and shares[0].share > 0.0 else None
+    after = None
+    if effort is not None:
+        tight = halved(tols, effort.field)
+        less = spread(machine, tight, bounds, rng=rng, samples=samples, stations=stations, around=known)
+        after = _probability(f"Lead over the limit, with {effort.label} kept twice as tightly", less.over, less.samples)
+    worst = Figure.by_rule(
+        "Highest lead, 95 in 100 runs stay below",
+        got.worst_95_m,
+        f"every tolerance drawn at random {got.samples} times, the lead run out for each, the 95th in a hundred taken",
+        [Term("runs drawn", float(got.samples), Origin.DERIVED)],
+        source="lead",
+    )
+    return LeadPrediction(
+        station_m=got.station_m,
+        nominal=lead_run(machine, known or Deviations(), stations),
+        closing_mean_m=got.closing_mean_m,
+        closing_band_m=got.closing_band_m,
+        opening_mean_m=got.opening_mean_m,
+        opening_band_m=got.opening_band_m,
+        limit_m=system.limits.lead_m,
+        worst=worst,
+        p_over=_probability("Lead over the limit somewhere", got.over, got.samples),
+        p_bind=_probability("Sliders or motor bind somewhere", got.bind, got.samples),
+        shares=tuple(shares),
+        effort=effort,
+        p_over_after=after,
+        card=_card(machine, system, got),
+        shares_at_m=got.at_m,
+        shares_direction=got.direction,
+        samples=got.samples,
+        notes=_notes(measured),
+    )
+
+
+def _calibrated(machine: Machine, system: System, run: Run | None) -> Calibration | None:
+    """Friction from the run's closing currents; None where fewer than three were logged."""
+    logged = [] if run is None else [(r.station_m, r.current_a) for r in run.leads if r.current_a is not None]
+    if len({s for s, _ in logged}) < 3:
+        return None
+    s, amps = np.array(logged, dtype=float).T
+    return drag_from_currents(machine, system.motor, s, amps)
+
+
+def _notes(measured: Calibration | None) -> tuple[str, ...]:
+    """What the reader should know about these figures."""
+    said = [
+        "Tolerances are practice, without a published source; give your own where you have measured them.",
+        "Nobody in the water, and the operator sees all of it, while the cover runs.",
+    ]
+    if measured is not None:
+        said.insert(
+            0,
+            f"Friction is taken from the logged currents: {measured.end_n:.0f} ± {2 * measured.end_sigma_n:.0f} N at "
+            f"each slider and {measured.per_m_n:.1f} ± {2 * measured.per_m_sigma_n:.1f} N for every metre of hem.",
+        )
+    return tuple(said)
+
+
+def _probability(label: str, hits: int, of: int) -> Figure:
+    """Share of samples with its sampling σ; a count of none still leaves 3 in ``of`` possible."""
+    p = hits / of
+    sigma = math.sqrt(p * (1.0 - p) / of) if 0 < hits < of else 3.0 / of
+    return Figure.by_rule(
+        label,
+        p,
+        "runs in which it happens ÷ runs drawn",
+        [Term("runs in which it happens", float(hits), Origin.DERIVED), Term("runs drawn", float(of), Origin.DERIVED)],
+        kind=Kind.PROBABILITY,
+        sigma=sigma,
+    )
+
+
+def _card(machine: Machine, system: System, got: Spread) -> tuple[CardRow, ...]:
+    """A few even stations with what to expect there."""
+    k = got.station_m.size
+    pick = np.unique(np.linspace(1, k - 2, CARD_STATIONS).round().astype(int))
+    shut = run_state.closing(machine, system.motor, k)
+    back = run_state.opening(machine, system.motor, k)
+    return tuple(
+        CardRow(
+            float(got.station_m[i]),
+            float(got.closing_band_m[0, i]),
+            float(got.closing_band_m[1, i]),
+            float(got.opening_band_m[0, i]),
+            float(got.opening_band_m[1, i]),
+            float(shut.current_a[i]),
+            float(back.current_a[i]),
+        )
+        for i in pick
+    )

@@ -1,0 +1,1 @@
+"""Stock and what is cut from it: sticks, patterns, runs of sticks with factory ends; it knows no pool."""

@@ -1,0 +1,1 @@
+"""What is ordered, whether it may be yet, and what the pour changed."""

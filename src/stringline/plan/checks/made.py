@@ -1,0 +1,73 @@
+"""Checks between what was ordered, what was built and what is cut."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from stringline.cutting.result import CutList, Piece
+from stringline.judging import Check, Limit, Verdict, judge
+from stringline.ordering.compare import Does, Line
+from stringline.ordering.difference import Difference
+from stringline.plan.checks.codes import check
+from stringline.system.model import System
+from stringline.worked import Figure, Origin, Term
+
+
+def cut_checks(cuts: CutList, system: System, rope_cut: Figure | None) -> tuple[Check, ...]:
+    """Last pieces and the ropes' common cut point."""
+    found = [_last_piece(cuts.pieces, system)]
+    if rope_cut is not None:
+        limit = Limit(system.rope.cut_station_low_m, system.rope.cut_station_high_m, "trade")
+        found.append(check("cut-rope", judge(rope_cut.value, rope_cut.sigma, limit), figure=rope_cut, limit=limit))
+    return tuple(found)
+
+
+_VERDICTS = {
+    Does.FITS: Verdict.PASS,
+    Does.TAKE_UP: Verdict.PASS,
+    Does.TRIM: Verdict.WATCH,
+    Does.MEASURE: Verdict.CANNOT_TELL,
+    Does.NOT_MEASURED: Verdict.NOT_MEASURED,
+    Does.REORDER: Verdict.FAIL,
+}
+
+
+def order_checks(found: Difference | None, system: System) -> tuple[Check, ...]:
+    """After the pour: is what was built within what the made-to-measure parts can take up?
+
+    The verdicts are those of the difference page, so that the two never disagree.
+    """
+    rooms = (
+        ("order-width", "cover-width", system.fabric.width_take_up_m),
+        ("order-leading-edge", "leading-edge", 2 * system.leading_edge.adjust_m),
+        ("order-length", "cover-length", system.fabric.length_take_up_m),
+    )
+    return tuple(_ordered(code, None if found is None else found.line(key), room) for code, key, room in rooms)
+
+
+def _ordered(code: str, line: Line | None, room: float) -> Check:
+    limit = Limit(-room, room, "catalogue")
+    if line is None or line.change is None:
+        return check(code, Verdict.NOT_MEASURED, limit=limit)
+    verdict = _VERDICTS[line.does]
+    return check(code, verdict, figure=line.change, limit=limit, detail="" if verdict is Verdict.PASS else line.says)
+
+
+def _last_piece(pieces: Iterable[Piece], system: System) -> Check:
+    limit = Limit(low=system.track.min_last_piece_m, source="catalogue")
+    last = [
+        (segment.length_m, piece.name)
+        for piece in pieces
+        for segment in piece.segments
+        if piece.key.startswith("track") and not segment.whole
+    ]
+    if not last:
+        return check("cut-last-piece", Verdict.PASS, limit=limit)
+    length, name = min(last)
+    figure = Figure.by_rule(
+        f"Shortest last piece, {name}",
+        length,
+        "the run less its whole sticks",
+        [Term("last piece", length, Origin.DERIVED)],
+    )
+    return check("cut-last-piece", judge(length, None, limit), figure=figure, limit=limit)

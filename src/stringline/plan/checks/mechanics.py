@@ -1,0 +1,69 @@
+"""Checks on how the cover rolls, pulls and tracks, against the catalogue's limits."""
+
+from __future__ import annotations
+
+from stringline.job.model import Run
+from stringline.judging import Check, Limit, Verdict, judge
+from stringline.lead.result import Diagnosis, LeadPrediction
+from stringline.mechanics.result import Mechanics
+from stringline.plan.checks.codes import check
+from stringline.system.model import System
+from stringline.worked import Figure, Origin
+
+
+def mechanics_checks(found: Mechanics, system: System) -> tuple[Check, ...]:
+    """Roll, reels, rope, motor, drum and sliders."""
+    reel = Limit(low=system.limits.reel_freeboard_m, source="catalogue")
+    rope = Limit(low=system.rope.min_design_factor, source="design-factor")
+    sag = Limit(high=system.limits.drum_sag_ratio, source="catalogue")
+    clear, one, jam = Limit(low=0.0, source="spiral"), Limit(low=1.0), Limit(low=1.0, source="sticking-drawer")
+    return (
+        _judged("roll-clearance", found.clearance_open, clear, _nearest(found, "housing-small")),
+        _judged("reel-freeboard", found.reel_freeboard, reel, _nearest(found, "reel-full")),
+        _judged("rope-strength", found.design_factor, rope),
+        _judged("motor-torque", found.motor_margin, one),
+        _judged("drum-sag", found.drum_sag_ratio, sag),
+        _judged("slider-jam", found.jam_margin, jam),
+    )
+
+
+def lead_checks(
+    expected: LeadPrediction, run: Run | None, diagnosis: Diagnosis | None, system: System
+) -> tuple[Check, ...]:
+    """The lead to expect, and the lead that was measured (NOT_MEASURED before the run-in)."""
+    limit = Limit(high=system.limits.lead_m, source="catalogue")
+    measured = _highest(run, system.tolerances.lead_tape_m)
+    advice = "" if diagnosis is None or diagnosis.first is None else diagnosis.verdict
+    return (
+        _judged("lead-expected", expected.worst, limit, "" if expected.effort is None else _effort(expected)),
+        check("lead-measured", Verdict.NOT_MEASURED, limit=limit)
+        if measured is None
+        else _judged("lead-measured", measured, limit, advice),
+    )
+
+
+def _judged(code: str, figure: Figure, limit: Limit, detail: str = "") -> Check:
+    verdict = judge(figure.value, figure.sigma, limit)
+    return check(code, verdict, figure=figure, limit=limit, detail="" if verdict is Verdict.PASS else detail)
+
+
+def _nearest(found: Mechanics, code: str) -> str:
+    """Advice naming the nearest part that works, where one is known."""
+    for r in found.refusals:
+        if r.code == code and r.nearest is not None:
+            return f"Order {r.nearest}: the nearest {r.part} that works."
+    return ""
+
+
+def _effort(expected: LeadPrediction) -> str:
+    """Which tolerance to work on."""
+    effort = expected.effort
+    return "" if effort is None else f"Most of it comes from the {effort.label}: {effort.advice}."
+
+
+def _highest(run: Run | None, sigma_m: float) -> Figure | None:
+    """Highest lead that was measured in the present run, either way; None where none was."""
+    leads = [] if run is None else [v for r in run.leads for v in (r.closing_m, r.opening_m) if v is not None]
+    if not leads:
+        return None
+    return Figure.single("Highest lead measured", max(map(abs, leads)), Origin.MEASURED, sigma=sigma_m)

@@ -1,0 +1,162 @@
+"""A section through the housing, to scale: the drum, the roll open and closed, what clearance is left, the lid."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from itertools import pairwise
+
+from stringline.drawing import layers
+from stringline.drawing.board import Board
+from stringline.drawing.canvas import Circle, Drawing, Hatch, Line, Point, Text
+from stringline.drawing.lettering import width_mm
+from stringline.drawing.scales import Scale, scales
+from stringline.lengths import Unit, format_length
+from stringline.mechanics.result import Mechanics
+from stringline.system.model import System
+
+_HEIGHT_MM = 1.8
+_WALL_MM = 3.0  # walls, floor and deck are drawn this thick: the catalogue says nothing of them
+
+
+@dataclass(frozen=True, slots=True)
+class Rolls:
+    """What the section needs: sizes in metres, the drum in the middle of the housing."""
+
+    inside_depth_m: float
+    inside_height_m: float
+    lid_overlap_m: float
+    drum_radius_m: float
+    open_hem_radius_m: float
+    open_middle_radius_m: float
+    closed_hem_radius_m: float
+
+    @classmethod
+    def of(cls, mechanics: Mechanics, system: System) -> Rolls:
+        """From the mechanics' figures and the catalogue."""
+        return cls(
+            system.housing.inside_depth_m,
+            system.housing.inside_height_m,
+            system.housing.lid_overlap_m,
+            system.drum.outer_radius_m,
+            mechanics.roll_open.value / 2,
+            mechanics.roll_open_middle.value / 2,
+            mechanics.roll_closed.value / 2,
+        )
+
+
+def section_drawing(rolls: Rolls, unit: Unit, *, area_mm: tuple[float, float] = (170.0, 130.0)) -> Drawing:
+    """Section across the housing, water to the right, at the largest standard scale that fits ``area_mm``."""
+    every = scales(unit)
+    for scale in every:
+        if scale.to_mm(rolls.inside_depth_m) > area_mm[0] or scale.to_mm(rolls.inside_height_m) > area_mm[1]:
+            continue
+        drawing = _draw(rolls, unit, scale)
+        if drawing.paper_size_mm[0] <= area_mm[0] and drawing.paper_size_mm[1] <= area_mm[1]:
+            return drawing
+    return _draw(rolls, unit, every[-1])
+
+
+def _draw(rolls: Rolls, unit: Unit, scale: Scale) -> Drawing:
+    board = Board(scale)
+    half, deep = rolls.inside_depth_m / 2, rolls.inside_height_m / 2
+    _housing(board, rolls, half, deep)
+    for layer, radius in (
+        (layers.ROLL_CLOSED, rolls.closed_hem_radius_m),
+        (layers.ROLL_MIDDLE, rolls.open_middle_radius_m),
+        (layers.ROLL, rolls.open_hem_radius_m),
+    ):
+        board.add(Circle(layer, (0.0, 0.0), radius))
+    r = rolls.drum_radius_m
+    board.add(Hatch(layers.HATCH, tuple(_on(r, math.tau * k / 48) for k in range(48)), math.pi / 4, 1.4))
+    board.add(Circle(layers.HOUSING, (0.0, 0.0), r))
+    cross = rolls.open_hem_radius_m + board.m(3)
+    board.line(layers.AXIS, (-cross, 0.0), (cross, 0.0))
+    board.line(layers.AXIS, (0.0, -cross), (0.0, cross))
+    _cover(board, rolls, half, deep)
+    _dimensions(board, rolls, unit, half, deep)
+    _names(board, rolls, unit, half)
+    across = format_length(2 * rolls.open_hem_radius_m, unit)
+    alt = (
+        f"Section through the housing at {scale.text}: inside {format_length(rolls.inside_depth_m, unit)} deep and "
+        f"{format_length(rolls.inside_height_m, unit)} high; the roll over its hems {across} across with the "
+        f"cover open and {format_length(2 * rolls.closed_hem_radius_m, unit)} closed."
+    )
+    return board.finish("section", "Section through the housing", alt)
+
+
+def _housing(board: Board, rolls: Rolls, half: float, deep: float) -> None:
+    """Walls and floor hatched, the deck on both sides, the lid over the opening."""
+    t = board.m(_WALL_MM)
+    walls = (
+        (-half - t, deep),
+        (-half, deep),
+        (-half, -deep),
+        (half, -deep),
+        (half, deep),
+        (half + t, deep),
+        (half + t, -deep - t),
+        (-half - t, -deep - t),
+    )
+    board.add(Hatch(layers.HATCH, walls, -math.pi / 4, 1.4))
+    board.line(layers.HOUSING, (-half, deep), (-half, -deep), (half, -deep), (half, deep))
+    lap = max(rolls.lid_overlap_m, 0.0)
+    lid = [(-half - lap, deep), (half + lap, deep), (half + lap, deep + t / 2), (-half - lap, deep + t / 2)]
+    board.ring(layers.TRACK, lid, "paper")
+    words = Text(layers.NOTE, (0.0, deep + t / 2 + board.m(1.2)), "lid", _HEIGHT_MM, along=0.5)
+    board.add(words)
+
+
+def _cover(board: Board, rolls: Rolls, half: float, deep: float) -> None:
+    """The sheet off the top of the full roll, under the lid's edge, towards the water."""
+    r = rolls.open_hem_radius_m
+    out = half + board.m(_WALL_MM + 14.0)
+    level = min(deep, max(r, deep - board.m(1.0)))
+    board.line(layers.COVER, (0.0, r), (half, level), (out, level))
+    y = level - board.m(3.0)
+    tail, head = (half + board.m(_WALL_MM + 2.0), y), (out, y)
+    board.arrow(layers.TRACK, tail, head, 2.2)
+    at = (tail[0], y - board.m(1.4))
+    board.add(Text(layers.NOTE, at, "cover, to the water", _HEIGHT_MM, up=1.0))
+
+
+def _dimensions(board: Board, rolls: Rolls, unit: Unit, half: float, deep: float) -> None:
+    r, t = rolls.open_hem_radius_m, board.m(_WALL_MM)
+
+    def chain(size: float, on: tuple[float, float], *, across: bool) -> list[tuple[list[Point], list[str]]]:
+        """Clearance, roll, clearance; then the whole. A roll that does not fit has no clearance to letter."""
+        stops = [-size, -r, r, size] if r < size else [-size, size]
+        places: list[Point] = [(v, on[1]) if across else (on[0], v) for v in stops]
+        words = [format_length(b - a, unit) for a, b in pairwise(stops)]
+        found = [(places, words)]
+        if len(stops) > 2:
+            found.append(([places[0], places[-1]], [f"inside {format_length(2 * size, unit)}"]))
+        return found
+
+    board.stack(chain(half, (0.0, -deep - t), across=True), (0.0, -deep - t), 0.0, (0.0, -1.0))
+    # Beyond the words at the cover's end.
+    right = half + board.m(_WALL_MM + 2.0) + board.m(width_mm("cover, to the water", _HEIGHT_MM))
+    board.stack(chain(deep, (half + t, 0.0), across=False), (right, 0.0), math.pi / 2, (1.0, 0.0), first_mm=6.0)
+
+
+def _names(board: Board, rolls: Rolls, unit: Unit, half: float) -> None:
+    """Names in a column on the left, each with a leader to its circle."""
+    x = -half - board.m(_WALL_MM + 6.0)
+    named = (
+        (rolls.open_hem_radius_m, 2.45, "roll open, over the hems"),
+        (rolls.open_middle_radius_m, 2.85, "roll open, in the middle"),
+        (rolls.closed_hem_radius_m, 3.35, "roll closed, over the hems"),
+        (rolls.drum_radius_m, 3.85, "drum"),
+    )
+    for k, (radius, turn, words) in enumerate(named):
+        y = board.m(13.5 - 9.0 * k)
+        tip = _on(radius, turn)
+        board.add(Line(layers.FLAG_LEADER, (x + board.m(1.0), y), tip))
+        board.dot(layers.FLAG_LEADER, tip, 0.6)
+        board.add(Text(layers.NOTE, (x, y + board.m(0.3)), words, _HEIGHT_MM, along=1.0))
+        size = f"diameter {format_length(2 * radius, unit)}"
+        board.add(Text(layers.NOTE, (x, y - board.m(0.9)), size, _HEIGHT_MM, along=1.0, up=1.0))
+
+
+def _on(radius: float, turn: float) -> Point:
+    return radius * math.cos(turn), radius * math.sin(turn)

@@ -1,0 +1,164 @@
+"""What each row would read at given coordinates, and how that changes as points move.
+
+A row touches two points (a distance), three (a stringline reading) or one (a coordinate), so the design is held as a
+few entries a row: ``columns`` (m, w) and values (m, w) with w = 4 or 6. Entries not used, and those of held
+coordinates, point to one column behind the last, 2n, which is dropped. Normal matrices are added up from them.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from stringline.geometry import Array
+from stringline.survey.adjust.network import IntArray, Network, Row
+
+TINY_M = 1e-12  # stands in for the length of a line whose ends coincide
+
+
+@dataclass(frozen=True, slots=True)
+class Layout:
+    """Where each row's entries go; computed once for a network.
+
+    ``columns`` (m, w) as in the module's docstring, ``raw`` the same with held coordinates in their own columns,
+    ``pairs`` the flat index of every product of two entries of a row in a (2n + 1)² matrix.
+    """
+
+    columns: IntArray
+    raw: IntArray
+    pairs: IntArray
+    held: IntArray
+    i: IntArray  # ends of the taped lines
+    j: IntArray
+    lines: IntArray  # rows of STATION and OFFSET
+    is_station: IntArray
+    a: IntArray
+    b: IntArray
+    p: IntArray
+    coords: IntArray  # rows of X and Y
+    coord_column: IntArray
+
+
+def layout(net: Network) -> Layout:
+    """The network's layout, made at first use."""
+    cached: Layout | None = net.__dict__.get("_layout")
+    if cached is not None:
+        return cached
+    t, spare = net.tapes, 2 * net.n
+    i, j = net.at[:t, 0].copy(), net.at[:t, 1].copy()
+    lines = np.flatnonzero((net.kind == Row.STATION) | (net.kind == Row.OFFSET))
+    a, b, p = (net.at[lines, c] for c in range(3))
+    coords = np.flatnonzero((net.kind == Row.X) | (net.kind == Row.Y))
+    coord_column = 2 * net.at[coords, 0] + (net.kind[coords] == Row.Y)
+    raw = np.full((net.m, 6 if len(lines) else 4), spare, dtype=np.int64)
+    raw[:t, :4] = np.stack([2 * i, 2 * i + 1, 2 * j, 2 * j + 1], axis=1)
+    if len(lines):
+        raw[lines] = np.stack([2 * a, 2 * a + 1, 2 * b, 2 * b + 1, 2 * p, 2 * p + 1], axis=1)
+    raw[coords, 0] = coord_column
+    held = np.flatnonzero(net.fixed.reshape(-1))
+    columns = np.where(np.isin(raw, held), spare, raw)
+    pairs = (columns[:, :, None] * (spare + 1) + columns[:, None, :]).reshape(-1)
+    station = (net.kind[lines] == Row.STATION).astype(np.int64)
+    made = Layout(columns, raw, pairs, held, i, j, lines, station, a, b, p, coords, coord_column)
+    net.__dict__["_layout"] = made  # a frozen dataclass without slots: the cache is invisible to eq and repr
+    return made
+
+
+def predict(net: Network, xy: Array) -> Array:
+    """Reading that each row would give at ``xy`` (n, 2), metres, shape (m,)."""
+    return entries(net, xy)[0]
+
+
+def entries(net: Network, xy: Array) -> tuple[Array, Array]:
+    """Predicted readings (m,) and the design's entries (m, w) at ``xy`` (n, 2)."""
+    lay = layout(net)
+    t = net.tapes
+    d = xy.take(lay.j, axis=0) - xy.take(lay.i, axis=0)
+    length = np.sqrt(d[:, 0] * d[:, 0] + d[:, 1] * d[:, 1])
+    values = np.zeros(lay.raw.shape)
+    values[:t, 2:4] = u = d / np.maximum(length, TINY_M)[:, None]
+    values[:t, 0:2] = -u
+    if net.m == t:
+        return length, values
+    out = np.empty(net.m)
+    out[:t] = length
+    if len(lay.lines):
+        e, n, along, off, size = _along(lay, xy)
+        station = lay.is_station.astype(bool)
+        out[lay.lines] = np.where(station, along, off)
+        to_p = np.where(station[:, None], e, n)
+        to_b = np.where(station, off, -along)[:, None] / size[:, None] * n
+        values[lay.lines] = np.concatenate([-to_p - to_b, to_b, to_p], axis=1)
+    out[lay.coords] = xy.reshape(-1)[lay.coord_column]
+    values[lay.coords, 0] = 1.0
+    return out, values
+
+
+def linearise(net: Network, xy: Array) -> tuple[Array, Array]:
+    """Predicted readings (m,) and full design (m, 2n) at ``xy`` (n, 2): columns x₁, y₁, x₂, y₂, … of every point."""
+    computed, values = entries(net, xy)
+    return computed, spread(net, layout(net).raw, values)
+
+
+def spread(net: Network, columns: IntArray, values: Array) -> Array:
+    """A design (m, 2n) from its entries."""
+    full = np.zeros((net.m, 2 * net.n + 1))
+    full[np.arange(net.m)[:, None], columns] = values
+    return full[:, :-1]
+
+
+def normal_matrix(net: Network, values: Array, weight: Array, bend: Array | None = None) -> Array:
+    """AᵀPA (2n, 2n) over the unknowns from entries (m, w) and weights (m,); zero rows where held.
+
+    With ``bend`` = P·v/l (m,) for v = computed − read also Σ p·v·∇²l over the taped lines, which Gauss–Newton leaves
+    out of the second derivatives: a line of length l bends by n nᵀ/l, n square to it.
+    """
+    size, t = 2 * net.n + 1, net.tapes
+    u, along = values[:t, 2:4], weight[:t]
+    if bend is not None:
+        along = along - bend[:t]  # n nᵀ = 1 − u uᵀ
+    block = np.empty((t, 3))
+    block[:, 0] = along * u[:, 0] * u[:, 0]
+    block[:, 1] = along * u[:, 0] * u[:, 1]
+    block[:, 2] = along * u[:, 1] * u[:, 1]
+    if bend is not None:
+        block[:, 0] += bend[:t]
+        block[:, 2] += bend[:t]
+    product = block @ _ENDS
+    if net.m > t:
+        wide = (values * weight[:, None])[:, :, None] * values[:, None, :]
+        wide[:t, :4, :4] = product.reshape(t, 4, 4)
+        product = wide
+    flat = np.bincount(layout(net).pairs, product.reshape(-1), minlength=size * size)
+    return np.asarray(flat.reshape(size, size)[:-1, :-1], dtype=float)
+
+
+# xx, xy and yy of a line's 2 × 2 block, in the 4 × 4 products of its ends: [[+, −], [−, +]]
+_ENDS = np.stack(
+    [np.kron([[1, -1], [-1, 1]], part).reshape(-1) for part in ([[1, 0], [0, 0]], [[0, 1], [1, 0]], [[0, 0], [0, 1]])]
+).astype(float)
+
+
+def gradient(net: Network, values: Array, weighted: Array) -> Array:
+    """AᵀPb (2n,) over the unknowns from entries (m, w) and P·b (m,); zero where held."""
+    flat = np.bincount(layout(net).columns.reshape(-1), (values * weighted[:, None]).reshape(-1), 2 * net.n + 1)
+    return np.asarray(flat[:-1])
+
+
+def row_variance(net: Network, values: Array, cov: Array) -> Array:
+    """diag(A Q Aᵀ), shape (m,): the variance of every computed reading, from entries and Q (2n, 2n) zero where held."""
+    lay = layout(net)
+    raw = np.minimum(lay.raw, 2 * net.n - 1)  # entries not used are zero, wherever they point
+    block = cov.reshape(-1).take(raw[:, :, None] * (2 * net.n) + raw[:, None, :])
+    return np.asarray(((block @ values[:, :, None])[:, :, 0] * values).sum(axis=1))
+
+
+def _along(lay: Layout, xy: Array) -> tuple[Array, Array, Array, Array, Array]:
+    """Direction a→b, its left normal, station, offset and length of the line, for each line row."""
+    line = xy[lay.b] - xy[lay.a]
+    size = np.maximum(np.hypot(line[:, 0], line[:, 1]), TINY_M)
+    e = line / size[:, None]
+    n = np.stack([-e[:, 1], e[:, 0]], axis=1)
+    q = xy[lay.p] - xy[lay.a]
+    return e, n, np.einsum("ij,ij->i", q, e), np.einsum("ij,ij->i", q, n), size

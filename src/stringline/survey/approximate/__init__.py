@@ -1,0 +1,1 @@
+"""Starting coordinates: successive intersection, mirror images, what the readings can hold still."""

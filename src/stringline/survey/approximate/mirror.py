@@ -1,0 +1,293 @@
+"""Parts that could as well be their own mirror image: found, decided where anything decides, refused where not.
+
+Wherever two points cut a part off from the rest, that part can be turned over about the line through them and every
+taped distance stays as it was. The same is nearly true of a point whose lines all come from points nearly on one line.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from itertools import combinations
+
+import numpy as np
+
+from stringline.faults import Fault, Faults
+from stringline.geometry import Array
+from stringline.lengths import Unit, format_length
+from stringline.survey.adjust.least_squares import SingularError, adjust
+from stringline.survey.adjust.network import Datum, IntArray, Network, Row
+from stringline.survey.adjust.observe import predict
+from stringline.survey.approximate.intersection import BLUR_M, CAP
+from stringline.survey.approximate.rigidity import line_of, listed, rows_of
+from stringline.survey.approximate.robust import refine, robust_cost
+from stringline.survey.approximate.start import OUTLYING, Place, Start, distinct, price
+
+AMBIGUOUS = 10.0
+"""Two placings whose misfits differ by less than this (χ²; odds of about 150 to 1) are not told apart by readings."""
+
+APART_SIGMA = 6.0  # images closer together than this many σ of a reading are one and the same
+BLUR_SIGMA = 4.0
+ROUNDS = 4  # how often a better mirror image may replace the start
+
+
+@dataclass(frozen=True)
+class _Flip:
+    """Turn ``part`` over about the line through ``hinge`` (two points of the plane)."""
+
+    part: tuple[int, ...]
+    hinge: Array  # (2, 2)
+
+
+def settle_mirrors(net: Network, start: Start, unit: Unit) -> tuple[Start, tuple[str, ...]]:
+    """Take the best mirror image of every part; raise ``Faults`` where two fit alike and nothing decides.
+
+    Returns the start, possibly a better one than given, and notes on images that were close.
+    """
+    found = [Place(start.xy, start.cost, start.total), *start.others]
+    best = found[0]
+    for _ in range(ROUNDS):
+        images = _images(net, best)
+        found.extend(images)
+        better = min(images, key=lambda p: p.total, default=best)
+        if better.total >= best.total - 1e-6:
+            break
+        best = better
+    ranked = distinct(found)
+    best, rivals = _contest(net, ranked)
+    faults = [_mirror_fault(net, best.xy, p.xy, sorted(moved), unit) for p, moved in rivals]
+    if faults:
+        raise Faults("survey", faults)
+    others = tuple(p for p in ranked if p is not best)
+    outlying = np.asarray(np.abs(predict(net, best.xy) - net.value) > OUTLYING * net.sigma)
+    return Start(best.xy, best.cost, best.total, outlying, others), _side_notes(net, best.xy)
+
+
+def _contest(net: Network, ranked: list[Place]) -> tuple[Place, list[tuple[Place, frozenset[int]]]]:
+    """The placing that stands, and those that neither readings nor sides nor sketch can tell from it.
+
+    Only placings that every reading fits alike contend: where different readings are contradicted, which of them was
+    misread is a question for the search for slips.
+    """
+    best = ranked[0]
+    rivals: list[tuple[Place, frozenset[int]]] = []
+    for other in ranked[1:]:
+        moved = _moved(net, best.xy, other.xy)
+        same = bool((np.abs(predict(net, other.xy) - predict(net, best.xy)) <= OUTLYING * net.sigma).all())
+        if not moved or not same or any(known <= moved for _, known in rivals):
+            continue
+        if net.datum is Datum.FREE and len(moved) >= net.n - 2 and np.isnan(net.sketch).all():
+            continue  # a free network has no side of its own
+        verdict = _sketch_verdict(net, best.xy, other.xy)
+        if verdict < 0:
+            best = other
+        elif verdict == 0 and other.total < best.total + AMBIGUOUS and _beyond_blur(net, best.xy, other.xy, moved):
+            rivals.append((other, moved))
+    return best, rivals
+
+
+def _beyond_blur(net: Network, one: Array, two: Array, moved: frozenset[int]) -> bool:
+    """Whether two placings are further apart than the error ellipses at the first, which then do not speak for both."""
+    use = np.abs(predict(net, one) - net.value) <= OUTLYING * net.sigma
+    try:
+        major = adjust(net, one, use=use).ellipses[:, 0]
+    except SingularError:
+        return False  # a point on one line with all that holds it is refused as such
+    return any(float(np.hypot(*(one[i] - two[i]))) > BLUR_SIGMA * float(major[i]) for i in moved)
+
+
+def _sketch_verdict(net: Network, one: Array, two: Array) -> int:
+    """Which of two placings the sketch turns the same way round: 1, −1, or 0 where it does not say.
+
+    Every three points of the sketch turn left or right, whatever its scale; those that turn otherwise in the two
+    placings vote, each with its area, and two thirds of the votes decide.
+    """
+    who = np.flatnonzero(~np.isnan(net.sketch[:, 0]))
+    if len(who) < 3:
+        return _nearer(net, who, one, two)
+    three = np.array(list(combinations(who.tolist(), 3)))
+    drawn, first, second = (_turn(xy, three) for xy in (net.sketch, one, two))
+    votes = np.where(np.sign(first) != np.sign(second), np.abs(drawn) * np.sign(drawn) * np.sign(first), 0.0)
+    cast = float(np.abs(votes).sum())
+    if cast <= 1e-3 * float(np.abs(drawn).sum()):
+        return _nearer(net, who, one, two)
+    share = float(votes.sum()) / cast
+    return int(np.sign(share)) if abs(share) >= 1.0 / 3.0 else 0
+
+
+def _nearer(net: Network, who: IntArray, one: Array, two: Array) -> int:
+    """The same for a sketch that names too little to turn: taken as rough places in the survey's own frame.
+
+    It decides only where it lies at least twice as close to one placing as to the other; a sketch in some other frame
+    is far from both and so says nothing.
+    """
+    first, second = (float(np.hypot(*(xy[who] - net.sketch[who]).T).sum()) for xy in (one, two))
+    if 2.0 * first < second:
+        return 1
+    return -1 if 2.0 * second < first else 0
+
+
+def _turn(xy: Array, three: IntArray) -> Array:
+    """Twice the signed area of triangles, shape (t,)."""
+    a, b, c = (xy[three[:, k]] for k in range(3))
+    return np.asarray((b[:, 0] - a[:, 0]) * (c[:, 1] - a[:, 1]) - (b[:, 1] - a[:, 1]) * (c[:, 0] - a[:, 0]))
+
+
+def _images(net: Network, best: Place) -> list[Place]:
+    """Mirror images of parts of the best placing that the readings might accept, each settled."""
+    out: list[Place] = []
+    for flip in _flips(net, best.xy):
+        xy = best.xy.copy()
+        part = list(flip.part)
+        xy[part] = _reflect(xy[part], flip.hinge)
+        if len(part) == 1 and net.neighbours[part[0]]:
+            xy = _polish_one(net, xy, part[0])
+        if robust_cost(net, xy) > best.cost + 3.0 * CAP:
+            continue
+        xy, cost = refine(net, xy)
+        out.append(price(net, xy, cost))
+    return out
+
+
+def _flips(net: Network, xy: Array) -> list[_Flip]:
+    out = [_Flip(part, xy[list(pair)]) for pair, part in cut_off(net)]
+    seen = {f.part for f in out}
+    for i in np.flatnonzero(~net.fixed.any(axis=1)):
+        ends = sorted({j for _, j in net.neighbours[i]})
+        if len(ends) < 2 or (int(i),) in seen:
+            continue
+        anchors = xy[ends]
+        centre = anchors.mean(axis=0)
+        _, _, vt = np.linalg.svd(anchors - centre)
+        out.append(_Flip((int(i),), np.array([centre, centre + vt[0]])))
+    return out
+
+
+def cut_off(net: Network) -> list[tuple[tuple[int, int], tuple[int, ...]]]:
+    """Every part that two points separate from the rest: ((hinge, hinge), part). Held points never part company.
+
+    Point sets are bit masks; rows are links, and all points that carry the frame are linked with one another.
+    """
+    link = [0] * net.n
+    frame = [int(i) for i in np.flatnonzero(net.fixed.all(axis=1))]
+    frame += [int(net.at[k, 0]) for k in np.flatnonzero((net.kind == Row.X) | (net.kind == Row.Y))]
+    if net.baseline is not None and net.datum is Datum.BASELINE:
+        frame += list(net.baseline)
+    if not frame:
+        frame = [int(x) for x in net.at[0, :2]]
+    anchored = 0
+    for i in frame:
+        anchored |= 1 << i
+    for i in frame:
+        link[i] |= anchored
+    for at in net.at:
+        points = [int(i) for i in at if i >= 0]
+        for i in points:
+            for j in points:
+                link[i] |= 1 << j
+    every = (1 << net.n) - 1
+    out: list[tuple[tuple[int, int], tuple[int, ...]]] = []
+    for u in range(net.n):
+        for v in range(u + 1, net.n):
+            left = every & ~(1 << u) & ~(1 << v)
+            while left:
+                part = _reach(link, left & -left, left)
+                left &= ~part
+                if not part & anchored:
+                    out.append(((u, v), tuple(i for i in range(net.n) if part >> i & 1)))
+    return out
+
+
+def _reach(link: list[int], seed: int, within: int) -> int:
+    """Everything in ``within`` that links lead to from ``seed`` (bit masks)."""
+    done, edge = 0, seed
+    while edge:
+        low = edge & -edge
+        done |= low
+        edge = (edge | (link[low.bit_length() - 1] & within)) & ~done
+    return done
+
+
+def _reflect(points: Array, hinge: Array) -> Array:
+    d = hinge[1] - hinge[0]
+    size = float(np.hypot(d[0], d[1]))
+    if size < 1e-9:
+        return points
+    n = np.array([-d[1], d[0]]) / size
+    return np.asarray(points - 2.0 * ((points - hinge[0]) @ n)[:, None] * n)
+
+
+def _polish_one(net: Network, xy: Array, i: int) -> Array:
+    """Let one point find its own best place among its taped lines, all others standing still."""
+    rows = np.array([k for k, _ in net.neighbours[i]])
+    ends = np.array([j for _, j in net.neighbours[i]])
+    point = xy[i].copy()
+    for _ in range(5):
+        d = point - xy[ends]
+        r = np.maximum(np.hypot(d[:, 0], d[:, 1]), 1e-9)
+        u = d / r[:, None] / net.sigma[rows, None]
+        miss = (net.value[rows] - r) / net.sigma[rows]
+        point = point + np.linalg.solve(u.T @ u + 10.0 * np.eye(2), u.T @ miss)
+    out = xy.copy()
+    out[i] = point
+    return out
+
+
+def _moved(net: Network, one: Array, two: Array) -> frozenset[int]:
+    """Points that stand elsewhere in the other placing, beyond what readings could blur."""
+    apart = np.hypot(*(one - two).T)
+    least = max(0.03, APART_SIGMA * float(net.sigma.min()))
+    return frozenset(int(i) for i in np.flatnonzero(apart > least))
+
+
+def _mirror_fault(net: Network, one: Array, two: Array, moved: list[int], unit: Unit) -> Fault:
+    names = listed([net.names[i] for i in moved])
+    verb = "fits" if len(moved) == 1 else "fit"
+    hinge = sorted({j for i in moved for _, j in net.neighbours[i]} - set(moved))
+    wrong = f"{names} {verb} the readings just as well in another place"
+    if len(hinge) == 2:
+        wrong += f", turned over about the line {net.names[hinge[0]]}–{net.names[hinge[1]]}"
+    tape = _deciding_tape(net, one, two, moved)
+    sketch = f"give rough places of {listed([net.names[i] for i in (moved + hinge)[:6]])} in sketch"
+    if tape is None:
+        right = sketch
+    else:
+        i, j = tape
+        first = float(np.hypot(*(one[i] - one[j])))
+        second = float(np.hypot(*(two[i] - two[j])))
+        right = (
+            f"tape {net.names[i]}–{net.names[j]} (about {format_length(first, unit)} one way, "
+            f"{format_length(second, unit)} the other), or {sketch}"
+        )
+    return Fault("mirror", "survey.tapes", wrong, right, line_of(net, rows_of(net, moved)))
+
+
+def _deciding_tape(net: Network, one: Array, two: Array, moved: list[int]) -> tuple[int, int] | None:
+    """The untaped line whose length differs most between two placings, in parts of its length."""
+    taped = {frozenset((int(i), int(j))) for i, j in net.at[: net.tapes, :2]}
+    best: tuple[float, tuple[int, int]] | None = None
+    for i in moved:
+        for j in range(net.n):
+            if i == j or frozenset((i, j)) in taped:
+                continue
+            a, b = float(np.hypot(*(one[i] - one[j]))), float(np.hypot(*(two[i] - two[j])))
+            gain = abs(a - b) / max(a, b, 1e-9)
+            if best is None or gain > best[0] + 1e-9:
+                best = (gain, (i, j))
+    return None if best is None or best[0] < 0.01 else best[1]
+
+
+def _side_notes(net: Network, xy: Array) -> tuple[str, ...]:
+    """Points that the readings put on the other side of the baseline than the job says."""
+    if net.baseline is None:
+        return ()
+    a, b = net.baseline
+    out = []
+    for i in np.flatnonzero(net.side != 0):
+        off = float(_turn(xy, np.array([[a, b, i]]))[0]) / max(float(np.hypot(*(xy[b] - xy[a]))), 1e-9)
+        if off * net.side[i] < -BLUR_M and np.isnan(net.sketch[i, 0]):
+            side, word = ("behind", "name it in") if net.side[i] > 0 else ("in front of", "take it out of")
+            out.append(
+                f"The readings put {net.names[i]} {side} {net.names[a]}–{net.names[b]}, though the job does not: "
+                f"{word} behind if that is right; if it is not, its readings are wrong."
+            )
+    return tuple(out)

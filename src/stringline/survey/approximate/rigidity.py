@@ -1,0 +1,177 @@
+"""What a set of readings can hold still, and what it cannot: refusals that name the points and the missing readings.
+
+Whether readings hold every point is asked at random coordinates: a network that flexes there flexes wherever its
+points lie, so the answer belongs to the list of lines alone (generic rigidity, source ``rigidity``). Whether it is also
+held at the shape that was actually measured is asked again at the adjusted coordinates.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import numpy as np
+
+from stringline.faults import Fault, Faults
+from stringline.geometry import Array
+from stringline.survey.adjust.network import Datum, IntArray, Network, Row
+from stringline.survey.adjust.observe import linearise
+
+NULL = 1e-8  # singular values below this part of the largest are none
+MOVES = 1e-5  # part of a unit motion that counts as moving
+
+
+def check_reach(net: Network) -> None:
+    """Raise ``Faults`` naming every loose point and the readings that would hold it."""
+    held = _with_frame(net)
+    _check_orientation(net)
+    null = _generic_null(held)
+    if null.shape[1] == 0:
+        return
+    raise Faults("survey", [_loose_fault(net, group, missing) for group, missing in _groups(held, null)])
+
+
+def loose_at(net: Network, xy: Array) -> tuple[int, ...]:
+    """Points that the readings do not hold at these coordinates, though their lines would be enough elsewhere."""
+    held = _with_frame(net)
+    null = _null(held, xy, 1e-5)
+    return tuple(int(i) for i in np.flatnonzero(_motion(null) > 0.05))
+
+
+def missing_readings(net: Network, null: Array, xy: Array) -> list[tuple[int, int]]:
+    """Tapes that take the freedom out of ``null`` (2n, k) one by one, the plainest first."""
+    taped = {frozenset((int(i), int(j))) for i, j in net.at[: net.tapes, :2]}
+    anchors = _anchors(net)
+    motion = _motion(null)
+    solid = motion < MOVES
+    ties = np.bincount(net.at[: net.tapes, :2].reshape(-1), minlength=net.n)
+    pairs = [
+        (not (solid[j] or solid[i]), not (j in anchors or i in anchors), -int(ties[i] + ties[j]), i, j)
+        for i in range(net.n)
+        for j in range(i + 1, net.n)
+        if frozenset((i, j)) not in taped and (not solid[i] or not solid[j])
+    ]
+    out: list[tuple[int, int]] = []
+    for _, _, _, i, j in sorted(pairs):
+        if null.shape[1] == 0:
+            break
+        d = xy[j] - xy[i]
+        row = (d @ (null[2 * j : 2 * j + 2] - null[2 * i : 2 * i + 2])) / max(float(np.hypot(d[0], d[1])), 1e-12)
+        if float(np.linalg.norm(row)) > 1e-3:
+            out.append((i, j))
+            _, _, vt = np.linalg.svd(row[None, :])
+            null = null @ vt[1:].T
+    return out
+
+
+def _with_frame(net: Network) -> Network:
+    """Hold a free network by its first line, so that only motions that change its shape are left."""
+    if net.datum is not Datum.FREE:
+        return net
+    a, b = (int(x) for x in net.at[0, :2])
+    fixed = net.fixed.copy()
+    fixed[a] = True
+    fixed[b, 1] = True
+    return replace(net, fixed=fixed, baseline=(a, b), datum=Datum.BASELINE)
+
+
+def _anchors(net: Network) -> set[int]:
+    """Points that stand in the frame by themselves."""
+    out = {int(i) for i in np.flatnonzero(net.fixed.all(axis=1))}
+    out |= {int(net.at[k, 0]) for k in np.flatnonzero((net.kind == Row.X) | (net.kind == Row.Y))}
+    return out if net.baseline is None else out | set(net.baseline)
+
+
+def _check_orientation(net: Network) -> None:
+    if len(_anchors(net)) < 2 and net.datum is not Datum.FREE:
+        name = net.names[min(_anchors(net))] if _anchors(net) else "nothing"
+        wrong = f"{name} alone is known, so the whole survey can turn about it"
+        raise Faults("survey", [Fault("one-control", "survey.known", wrong, "give the place of a second point")])
+
+
+def _generic_null(net: Network) -> Array:
+    """Motions (2n, k) that no reading feels at random coordinates; the smaller of two throws."""
+    best: Array | None = None
+    for seed in (1, 2):
+        xy = _generic(net, seed)
+        null = _null(net, xy, NULL)
+        if best is None or null.shape[1] < best.shape[1]:
+            best = null
+    assert best is not None
+    return best
+
+
+def _generic(net: Network, seed: int) -> Array:
+    xy = np.random.default_rng(seed).uniform(-1.0, 1.0, (net.n, 2))
+    if net.baseline is not None and net.datum is Datum.BASELINE:
+        xy[net.baseline[0]] = 0.0
+        xy[net.baseline[1]] = (0.9, 0.0)
+    return xy
+
+
+def _null(net: Network, xy: Array, part: float) -> Array:
+    _, design = linearise(net, xy)
+    free = net.free
+    if len(free) == 0:
+        return np.zeros((2 * net.n, 0))
+    _, s, vt = np.linalg.svd(design[:, free], full_matrices=True)
+    rank = int(np.count_nonzero(s > part * max(float(s[0]), 1e-300)))
+    null = np.zeros((2 * net.n, len(free) - rank))
+    null[free] = vt[rank:].T
+    return null
+
+
+def _motion(null: Array) -> Array:
+    """How far each point can move under unit motions, shape (n,)."""
+    return np.asarray(np.sqrt((null.reshape(-1, 2, null.shape[1]) ** 2).sum(axis=(1, 2))))
+
+
+def _groups(net: Network, null: Array) -> list[tuple[list[int], list[tuple[int, int]]]]:
+    """Loose points that hang together, each with the tapes that would hold them."""
+    loose = {int(i) for i in np.flatnonzero(_motion(null) > MOVES)}
+    readings = missing_readings(net, null, _generic(net, 1))
+    groups: list[list[int]] = []
+    left = set(loose)
+    while left:
+        group, edge = set(), {min(left)}
+        while edge:
+            i = edge.pop()
+            group.add(i)
+            near = {j for _, j in net.neighbours[i]} | {b if a == i else a for a, b in readings if i in (a, b)}
+            edge |= (near & loose) - group
+        left -= group
+        groups.append(sorted(group))
+    return [(g, [r for r in readings if r[0] in g or r[1] in g]) for g in groups]
+
+
+def _loose_fault(net: Network, group: list[int], missing: list[tuple[int, int]]) -> Fault:
+    names = listed([net.names[i] for i in group])
+    rows = rows_of(net, group)
+    held_by = {net.label(int(k)) for k in rows}
+    if not len(rows):
+        wrong = f"no reading reaches {names}"
+    elif len(group) == 1 and len(held_by) == 1:
+        wrong = f"{names} hangs on {held_by.pop()} alone and can swing about"
+    elif len(group) == 1:
+        wrong = f"{names} can move although {listed(sorted(held_by))} reach it"
+    else:
+        wrong = f"{names} can move together: the readings do not tie them to the rest"
+    lines = " and ".join(f"{net.names[i]}–{net.names[j]}" for i, j in missing)
+    struck = [t for t in net.struck if {t.a, t.b} & {net.names[i] for i in group}]
+    again = "".join(f" ({t.a}–{t.b} is struck)" for t in struck)
+    return Fault("loose-point", "survey.tapes", wrong + again, f"tape {lines}", line_of(net, rows))
+
+
+def rows_of(net: Network, points: list[int]) -> IntArray:
+    """Rows that touch any of the points."""
+    return np.flatnonzero(np.isin(net.at, points).any(axis=1))
+
+
+def line_of(net: Network, rows: IntArray) -> int | None:
+    """First line of the job file that one of the rows stands on."""
+    lines = [line for k in rows if (line := net.reading[int(k)].line) is not None]
+    return min(lines, default=None)
+
+
+def listed(names: list[str]) -> str:
+    """``1``, ``1 and 2``, ``1, 2 and 3``."""
+    return names[0] if len(names) == 1 else f"{', '.join(names[:-1])} and {names[-1]}"

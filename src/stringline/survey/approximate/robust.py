@@ -1,0 +1,73 @@
+"""Settle coordinates on what most readings agree about, whatever a few of them say."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from stringline.geometry import Array
+from stringline.survey.adjust.network import Network
+from stringline.survey.adjust.observe import entries, gradient, normal_matrix, predict
+from stringline.survey.approximate.intersection import CAP
+
+WIDTHS = (60.0, 30.0, 15.0, 8.0, 5.0, 3.0, 3.0, 3.0)
+"""Scales (in σ) of the Geman–McClure weights, narrowed step by step so that the start may be centimetres off."""
+
+STEP_SIGMA_M = 0.5  # a step much longer than this is held back; it also keeps a point that lost its readings in place
+
+
+def robust_cost(net: Network, xy: Array) -> float:
+    """Σ of v²/σ² up to 25 a reading, and from there on growing only with the logarithm of v.
+
+    The tail says that a misreading twice as large is a quarter as likely: of two placings that contradict one reading
+    each, the one that contradicts it less is the better guess.
+    """
+    square = ((predict(net, xy) - net.value) / net.sigma) ** 2
+    return float((np.minimum(square, CAP) + 2.0 * np.log(np.maximum(square / CAP, 1.0))).sum())
+
+
+def refine(net: Network, xy: Array, widths: tuple[float, ...] = WIDTHS) -> tuple[Array, float]:
+    """Reweighted least squares from ``xy`` (n, 2) with narrowing weights; returns coordinates and their robust cost."""
+    xy = np.where(net.fixed, net.fixed_xy, xy)
+    for width in widths:
+        xy = _step(net, xy, width)
+    return xy, robust_cost(net, xy)
+
+
+def settle(net: Network, xy: Array, steps: int = 60) -> Array:
+    """Damped least squares from far away (Levenberg's damping), all readings in full: coordinates (n, 2)."""
+    xy = np.where(net.fixed, net.fixed_xy, xy)
+    even = np.ones(net.m)
+    damping = 1.0
+    cost = _plain(net, xy)
+    for _ in range(steps):
+        computed, values = entries(net, xy)
+        normal = normal_matrix(net, values, even) + damping * np.eye(2 * net.n)
+        step = np.linalg.solve(normal, gradient(net, values, net.value - computed))
+        trial = xy + step.reshape(-1, 2)
+        new = _plain(net, trial)
+        if new < cost:
+            done = cost - new < 1e-10
+            xy, cost, damping = trial, new, damping * 0.2
+            if done:
+                break
+        else:
+            damping *= 5.0
+            if damping > 1e8:
+                break
+    return xy
+
+
+def _plain(net: Network, xy: Array) -> float:
+    miss = predict(net, xy) - net.value
+    return float(miss @ miss)
+
+
+def _step(net: Network, xy: Array, width: float) -> Array:
+    computed, values = entries(net, xy)
+    miss = net.value - computed
+    z = miss / (width * net.sigma)
+    weight = net.weight / (1.0 + z * z) ** 2
+    normal = normal_matrix(net, values, weight)
+    normal[np.diag_indices(len(normal))] += 1.0 / STEP_SIGMA_M**2
+    step = np.linalg.solve(normal, gradient(net, values, weight * miss))
+    return np.asarray(xy + step.reshape(-1, 2))

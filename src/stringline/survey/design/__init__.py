@@ -1,0 +1,1 @@
+"""What to tape next, and what to tape first."""

@@ -1,0 +1,1 @@
+"""Rod readings: heights, falls, planes."""

@@ -1,0 +1,1 @@
+"""Misread readings: data snooping, hypotheses of how people misread, what would tell two apart."""

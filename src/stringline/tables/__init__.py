@@ -1,0 +1,1 @@
+"""Cuts, order and parts as CSV and as a workbook."""

@@ -1,0 +1,267 @@
+"""A plan for a terminal: the verdict first, then why, then the numbers. Plain words carry every meaning."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+
+from stringline.cutting.result import CutList, Piece
+from stringline.judging import Check, Stage, Verdict
+from stringline.lengths import Unit, format_length
+from stringline.plan import Needs, Plan
+from stringline.quantities import (
+    VERDICT_WORDS,
+    amount,
+    as_read,
+    decimal,
+    figure_text,
+    length,
+    limit_words,
+    small,
+    spread,
+)
+from stringline.sources import require
+from stringline.survey.result import Survey, Suspect
+from stringline.terminal.layout_text import heading, table
+from stringline.terminal.order_text import difference_lines, ready_lines
+from stringline.terminal.site_text import (
+    ends_lines,
+    levelled_lines,
+    levels_lines,
+    remedy_lines,
+    taping_text,
+    water_lines,
+)
+from stringline.worked import Figure, Kind, Term
+
+DASH = "–"
+READING_WORDS = (
+    "residual: adjusted less read. r: how far the other readings check this one, 0 not at all, 1 wholly.",
+    "w: the residual in its own σ; beyond ± 3.3 the others contradict it. slip seen from: a smaller slip stays hidden.",
+)
+
+
+def survey_text(name: str, survey: Survey, checks: Sequence[Check], stage: Stage, unit: Unit) -> str:
+    """Write the survey: what is wrong first, then readings, points and what to tape next."""
+    out = [heading(f"{name} {DASH} survey"), verdict_line(checks, stage)]
+    for suspect in survey.suspects:
+        out += ["", *suspect_lines(suspect, unit)]
+    out += check_lines([c for c in checks if c.code != "survey-misread" or c.stops], unit)
+    out += ["", *_notes(survey.notes), *readingtable(survey, unit), "", *pointtable(survey, unit)]
+    if survey.next_tapes:
+        out += ["", "Tape next:"]
+        out += [f"  {t.frm} to {t.to}, about {format_length(t.expected_m, unit)}: {t.buys}" for t in survey.next_tapes]
+    elif survey.freedom > 0 and not survey.suspects and survey.global_test.statistic <= survey.global_test.high:
+        out += ["", "Tape next: nothing. Every reading is checked by the others; more tapes would change little."]
+    if survey.levels is not None:
+        out += ["", *levels_lines(survey.levels, unit, "points")]
+    return "\n".join(out)
+
+
+def plan_text(plan: Plan) -> str:
+    """Write the whole plan."""
+    unit = plan.job.unit
+    if plan.taping is not None:
+        return "\n".join([verdict_line(plan.checks, plan.job.stage), "", taping_text(plan.job.name, plan.taping, unit)])
+    out = [
+        heading(f"{plan.job.name} {DASH} plan at stage '{plan.job.stage.value}'"),
+        verdict_line(plan.checks, plan.job.stage),
+    ]
+    if isinstance(plan.survey, Survey):
+        for suspect in plan.survey.suspects:
+            out += ["", *suspect_lines(suspect, unit)]
+    out += check_lines(plan.checks, unit)
+    if not isinstance(plan.layout, Needs):
+        layout = plan.layout
+        out += ["", "Layout"]
+        for f in (layout.gauge, layout.travel, layout.channel, layout.water_width, layout.water_length, layout.setback):
+            out.append(f"  {f.label:<44} {figure_text(f, unit)}")
+        out += water_lines(layout, unit)
+        out += _notes(layout.notes)
+    for lines in (
+        ends_lines(plan.ends, plan.system, unit),
+        [] if plan.levelled is None else levelled_lines(plan.levelled, unit),
+        [] if plan.remedy is None else remedy_lines(plan.remedy, unit),
+    ):
+        if lines:
+            out += ["", *lines]
+    if isinstance(plan.cuts, CutList):
+        out += ["", *cuts_lines(plan.cuts, unit)]
+    if not isinstance(plan.order, Needs):
+        out += ["", f"To order ({plan.order.basis})"]
+        for line in plan.order.lines:
+            sizes = " × ".join(figure_text(f, unit) for f in line.figures)
+            out.append(f"  {line.count:>3}  {line.item:<40} {sizes}")
+    if plan.ready is not None and plan.placed is None and plan.job.as_built is None:
+        out += ["", *ready_lines(plan.ready)]
+    if plan.difference is not None:
+        out += ["", *difference_lines(plan.difference, unit)]
+    for needs in plan.needs:
+        if needs.missing:
+            out += ["", *needs_lines(needs)]
+    out += ["", "Taken for granted:", *(f"  - {a}" for a in plan.assumptions)]
+    return "\n".join(out)
+
+
+def cuts_text(plan: Plan) -> str:
+    """Write the cut list with every piece's working."""
+    out = [heading(f"{plan.job.name} {DASH} cut list"), verdict_line(plan.checks, plan.job.stage)]
+    if isinstance(plan.cuts, Needs):
+        return "\n".join([*out, "", *needs_lines(plan.cuts)])
+    for piece in plan.cuts.pieces:
+        out += ["", *_piece_lines(piece, plan.job.unit)]
+    return "\n".join([*out, "", *_notes(plan.cuts.notes)])
+
+
+def needs_lines(needs: Needs) -> list[str]:
+    """What a section lacks."""
+    return [f"Not yet: {needs.section}. It needs:", *(f"  - {m}" for m in needs.missing)]
+
+
+def verdict_line(checks: Iterable[Check], stage: Stage) -> str:
+    """One sentence: does anything hold the stage?"""
+    held = [c for c in checks if c.stops and c.stage.rank <= stage.rank]
+    if not held:
+        return f"Nothing found here holds the stage '{stage.value}'. Local code and those who sign decide the rest."
+    parts = [f"  - {c.title.lower()}: {VERDICT_WORDS[c.verdict]}" for c in held]
+    head = f"HOLD at '{stage.value}'. {len(held)} check{'' if len(held) == 1 else 's'} must pass first:"
+    return "\n".join([head, *parts])
+
+
+def suspect_lines(s: Suspect, unit: Unit) -> list[str]:
+    """What was read, what the others expect, the likely slip and its odds; nothing is corrected."""
+    lines = [
+        f"RE-TAPE {s.frm} to {s.to}" + (f" (line {s.line})" if s.line is not None else ""),
+        f"  read            {format_length(s.read_m, unit)}",
+        f"  others expect   {format_length(s.expected_m, unit)} {spread(s.sigma_m, Kind.LENGTH, unit)}",
+        f"  likely slip     {s.slip}, odds {odds(s.odds)}",
+    ]
+    if s.likely_m is not None:
+        lines.append(f"  without it      {format_length(s.likely_m, unit)}")
+    if s.rivals:
+        lines.append(f"  can't be told from {', '.join(s.rivals)}")
+    if s.would_tell:
+        lines.append(f"  {s.would_tell}")
+    lines.append("  The reading stays in the file as it was taken; nothing has been corrected.")
+    return lines
+
+
+def odds(value: float) -> str:
+    """Odds in words, capped where more digits would mean nothing."""
+    if value >= 1000:
+        return "over 1000 to 1"
+    if value >= 1:
+        return f"{value:.0f} to 1"
+    return f"1 to {1 / value:.0f}" if value > 0.001 else "under 1 to 1000"
+
+
+def check_lines(checks: Iterable[Check], unit: Unit) -> list[str]:
+    """One line a check, with value and limit, and the advice under each that is not passed."""
+    listed = tuple(checks)
+    wide = max((len(c.title) for c in listed), default=0)
+    out = ["", "Checks"]
+    for c in listed:
+        value = "" if c.figure is None else figure_text(c.figure, unit)
+        limit = "" if c.limit is None else limit_words(c.limit, _kind_of(c), unit)
+        against = f"{value} against {limit}" if value and limit else value
+        out.append(f"  [{VERDICT_WORDS[c.verdict]:^12}] {c.title:<{wide}}  {against}".rstrip())
+        if c.verdict not in (Verdict.PASS, Verdict.NOT_MEASURED):
+            out.append(f"  {'':14} {c.action}")
+    return out
+
+
+def readingtable(survey: Survey, unit: Unit) -> list[str]:
+    """Readings as written, with adjusted value, residual, redundancy and standardised residual."""
+    suspects = {(s.frm, s.to) for s in survey.suspects}
+    rows = [
+        (
+            f"{t.frm}{DASH}{t.to}",
+            as_read(t.text, unit),
+            length(t.adjusted_m, unit),
+            small(t.residual_m, unit, sign=True),
+            f"{t.redundancy:.2f}",
+            DASH if t.w is None else decimal(t.w, 2),
+            DASH if t.smallest_slip_m is None else length(t.smallest_slip_m, unit),
+            "<< re-tape" if (t.frm, t.to) in suspects else "",
+        )
+        for t in survey.tapes
+    ]
+    rows += [
+        (
+            o.label,
+            length(o.read_m, unit),
+            length(o.adjusted_m, unit),
+            small(o.residual_m, unit, sign=True),
+            f"{o.redundancy:.2f}",
+            DASH if o.w is None else decimal(o.w, 2),
+            DASH if o.smallest_slip_m is None else length(o.smallest_slip_m, unit),
+            "",
+        )
+        for o in survey.others
+    ]
+    out = ["Readings"]
+    out += table(("line", "read", "adjusted", "residual", "r", "w", "slip seen from", ""), rows)
+    out += [f"  {line}" for line in READING_WORDS]
+    out += [f"  {s.frm}{DASH}{s.to}: {as_read(s.length.text, unit)} struck, {s.reason}" for s in survey.struck]
+    return out
+
+
+def pointtable(survey: Survey, unit: Unit) -> list[str]:
+    """Points with coordinates and the standard error ellipse."""
+    rows = [
+        (
+            p.name,
+            length(p.x_m, unit),
+            length(p.y_m, unit),
+            small(p.sx_m, unit),
+            small(p.sy_m, unit),
+            "held fixed" if p.fixed else f"{small(p.ellipse.major_m, unit)} × {small(p.ellipse.minor_m, unit)}",
+        )
+        for p in survey.points
+    ]
+    return ["Points", *table(("name", "x", "y", "σx", "σy", "ellipse, 1 σ"), rows)]
+
+
+def cuts_lines(cuts: CutList, unit: Unit) -> list[str]:
+    """One line a piece."""
+    return ["Cuts", *(_cut_line(p, unit) for p in cuts.pieces)]
+
+
+def _cut_line(p: Piece, unit: Unit) -> str:
+    length = amount(p.figure.value, p.figure.kind, unit)
+    return f"  {p.mark:<6} {p.count:>3} × {p.name:<36} {length:>16}  ({p.basis})"
+
+
+def working_lines(figure: Figure, unit: Unit) -> list[str]:
+    """The working as one would do it on paper."""
+    out = []
+    if figure.rule is not None:
+        out.append(f"      {figure.rule}")
+    for t in figure.terms:
+        sign = "−" if t.value < 0 else "+"
+        out.append(f"      {sign} {amount(abs(t.value), t.kind or figure.kind, unit):>16}  {t.label} [{_says(t)}]")
+    out.append(f"      = {figure_text(figure, unit):>16}  {figure.label}")
+    return out
+
+
+def _says(term: Term) -> str:
+    """Who says so, and how far that source may be trusted where it is more than the catalogue itself."""
+    if term.source is None or term.source == term.origin.value:
+        return term.origin.value
+    return f"{term.origin.value}; {term.source}: {require(term.source).standing.value}"
+
+
+def _piece_lines(p: Piece, unit: Unit) -> list[str]:
+    out = [
+        f"{p.mark}  {p.count} × {p.name}: {figure_text(p.figure, unit)}   ({p.basis})",
+        *working_lines(p.figure, unit),
+    ]
+    out += [f"      ! {c}" for c in p.cautions]
+    return out
+
+
+def _notes(notes: Iterable[str]) -> list[str]:
+    return [f"  note: {n}" for n in notes]
+
+
+def _kind_of(c: Check) -> Kind:
+    return Kind.LENGTH if c.figure is None else c.figure.kind

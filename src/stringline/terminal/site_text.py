@@ -1,0 +1,140 @@
+"""What a site has: its water, ends, levels, tracks as built and what to tape, for a terminal."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from stringline.layout.result import Layout
+from stringline.lengths import Unit
+from stringline.quantities import VERDICT_WORDS, amount, decimal, figure_text, length, roughly, small, spread, tolerance
+from stringline.sections.ends import beyond
+from stringline.terminal.layout_text import heading, table
+
+if TYPE_CHECKING:
+    from stringline.form.correction import Correction, Remedy
+    from stringline.layout.options import Option
+    from stringline.sections.levelled import Levelled
+    from stringline.sections.untaped import Taping
+    from stringline.survey.design.taping_plan import TapingPlan
+    from stringline.survey.levels.heights import Levels
+    from stringline.system.model import System
+
+_WIDE = 44  # of a figure's name
+
+
+def water_lines(layout: Layout, unit: Unit) -> list[str]:
+    """Area, perimeter and how closely the edge is known."""
+    named = (("Water, area", layout.water_area), ("Water, perimeter", layout.water_perimeter))
+    out = [f"  {name:<{_WIDE}} {figure_text(f, unit)}" for name, f in named if f is not None]
+    if layout.water_sigma is not None and len(layout.water_sigma):
+        worst, least = (tolerance(2 * float(s), unit) for s in (layout.water_sigma.max(), layout.water_sigma.min()))
+        out.append(f"  {'Edge known to, square to it':<{_WIDE}} ± {worst} where worst, ± {least} where best")
+    return out
+
+
+def ends_lines(ends: tuple[Option, ...], system: System | None, unit: Unit) -> list[str]:
+    """Every end side by side, then why each was taken or not."""
+    if not ends:
+        return []
+    rows = []
+    for n, o in enumerate(ends, 1):
+        figures = (o.area, o.drum, o.track, o.cover_width, o.cover_length)
+        cells = (
+            ["does not fit", *([""] * 4)] if o.area is None else [amount(f.value, f.kind, unit) for f in figures if f]
+        )
+        rows.append((f"{n} {o.end}{', least width' if o.by == 'width' else ''}", *cells))
+    out = ["Ends compared", *table(("", "between tracks", "drum", "track, each", "cover, wide", "cover, long"), rows)]
+    for n, o in enumerate(ends, 1):
+        over = " and ".join(beyond(o, system))
+        out.append(f"  {n} {o.why}" + (f" It is {over}." if over else ""))
+    return out
+
+
+def levels_lines(levels: Levels, unit: Unit, frame: str) -> list[str]:
+    """Heights, falls, twist and flatness."""
+    h = levels.heights
+    rows = [
+        (
+            name,
+            small(h.at(name), unit, sign=True),
+            "" if name == levels.datum else f"± {tolerance(2 * h.sigma_between(name, levels.datum), unit)}",
+        )
+        for name in h.names
+    ]
+    out = [f"Levels, above {levels.datum}", *table(("point", "height", ""), rows)]
+    figures = (levels.fall_along, levels.fall_across, levels.twist, levels.flatness, levels.out_of_plane)
+    for f in figures:
+        if f is not None:
+            label = f.label[:1].upper() + f.label[1:]
+            out.append(f"  {label:<{_WIDE}} {small(f.value, unit, sign=True)} {spread(f.sigma, f.kind, unit)}".rstrip())
+    if any(f is not None for f in figures):
+        says = "from the housing over the water" if frame == "cover" else "where the points reach farthest"
+        out.append(f"  Along: {says}. Across: to its right. A fall is positive downwards.")
+    return [*out, *(f"  note: {n}" for n in levels.notes)]
+
+
+def levelled_lines(found: Levelled, unit: Unit) -> list[str]:
+    """The levels along the cover, and the housing's floor."""
+    out = levels_lines(found.levels, unit, found.frame)
+    if found.floor is not None:
+        label, fall = found.floor.label, found.floor.value
+        said = f"1 in {1.0 / fall:.0f}" if fall > 1e-4 else "level" if fall > -1e-4 else "away from the drain"
+        out.append(f"  {label[:1].upper() + label[1:]:<{_WIDE}} {decimal(100.0 * fall, 2)} % ({said})")
+    return [*out, *(f"  note: {n}" for n in found.notes)]
+
+
+def remedy_lines(remedy: Remedy, unit: Unit) -> list[str]:
+    """What is out, what parts take up as it stands, and each way to put it right."""
+    if not remedy.out:
+        return ["Tracks as built", "  Straight, parallel and to gauge within their limits: nothing to correct."]
+    out = ["Tracks as built", f"  Not safely within limits: {', '.join(remedy.out)}.", "  If nothing is moved:"]
+    out += [f"    {e.says}" for e in remedy.as_is]
+    for n, way in enumerate(remedy.ways, 1):
+        out += [f"  Way {n}: {way.title}, {small(way.total_m, unit)} of moving in all", *_way_lines(way, unit)]
+    return [*out, *(f"  note: {n}" for n in remedy.notes)]
+
+
+def taping_text(name: str, taping: Taping, unit: Unit) -> str:
+    """What to tape: where the baseline goes, the lines in order, and what they will be worth."""
+    p = taping.plan
+    rows = [
+        (str(n), f"{x.frm}–{x.to}", roughly(x.length_m, unit), "checks others" if x.check else "needed")
+        for n, x in enumerate(p.lines, 1)
+    ]
+    worst = max(p.axis_m, key=lambda k: p.axis_m[k])
+    known, checked = small(p.worst_m, unit), small(p.checked_worst_m, unit)
+    out = [
+        heading(f"{name} – what to tape"),
+        taping.where,
+        f"Pull these {len(p.lines)} lines in this order; {_split(p)}.",
+        "",
+        *table(("", "line", "about", "why"), rows),
+        "",
+        f"The point known worst, {worst}, then has σ {checked} in its worst direction"
+        + (f" ({known} after the first {p.needed} lines)." if p.needed < len(p.lines) else "."),
+    ]
+    if p.two_point_worst_m is not None:
+        out.append(f"Every point from two stakes alone would leave it at {small(p.two_point_worst_m, unit)}.")
+    out.append(f"The line that the others check least has a redundancy of {p.weakest_r:.2f}.")
+    out.append(f'In the job: baseline = ["{p.baseline[0]}", "{p.baseline[1]}"], and a row of tapes for each reading.')
+    return "\n".join([*out, *(f"  note: {n}" for n in taping.notes)])
+
+
+def _split(p: TapingPlan) -> str:
+    if p.needed == len(p.lines):
+        return "together they tie every point"
+    return f"the first {p.needed} tie every point, the others check them"
+
+
+def _way_lines(way: Correction, unit: Unit) -> list[str]:
+    rows = [
+        (
+            f"{m.side} at {length(m.station_m, unit)}",
+            f"{small(abs(m.figure.value), unit)} to the {'right' if m.figure.value > 0 else 'left'}",
+            m.means,
+        )
+        for m in way.moves
+    ]
+    out = [f"  {line}" for line in table(("track", "move", "by"), rows)]
+    out.append(f"    Gauge after it: {figure_text(way.gauge, unit)}.")
+    return [*out, *(f"    {e.says} [{VERDICT_WORDS[e.verdict]}]" for e in way.effects)]
