@@ -148,7 +148,7 @@ def test_the_order_says_what_changes_once_the_line_is_taped_again() -> None:
     unit = made.job.unit
 
     def said(order: Order) -> dict[str, str]:
-        return {f.label: amount(f.value, f.kind, unit) for line in order.lines for f in line.figures}
+        return {str(f.label): amount(f.value, f.kind, unit) for line in order.lines for f in line.figures}
 
     now, then = said(made.order), said(again.order)
     changed = {name: (now[name], then[name]) for name in now if now[name] != then[name]}

@@ -62,7 +62,7 @@ def test_every_figure_of_the_mechanics_is_printed_and_stays_inside() -> None:
     inside_frames(content, "letter")
     whole = squeezed("".join(text_of(content)))
     for figure in moving()[0].figures:
-        assert squeezed(figure.label) in whole
+        assert squeezed(str(figure.label)) in whole
     assert squeezed(moving()[2].verdict) in whole
     for cause in moving()[2].causes:
         assert squeezed(cause.title) in whole

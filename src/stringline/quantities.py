@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import datetime
 import math
 
 from stringline.judging import Limit, Verdict
@@ -100,6 +101,26 @@ def as_read(text: str, unit: Unit) -> str:
 def chance(p: float) -> str:
     """A chance in whole percent; certainty is never claimed."""
     return "over 99 %" if p > 0.99 else "under 1 %" if p < 0.01 else f"{100.0 * p:.0f} %"
+
+
+def odds(value: float) -> str:
+    """Odds as a person says them: ``25 to 1``, ``about even``, ``1 to 3``; none that is worked out is beyond 1000."""
+    if value >= 1000.0:
+        return "more than 1000 to 1"
+    if value >= 10.0:
+        return f"{value:.0f} to 1"
+    if value >= 1.25:
+        return f"{value:.1f} to 1"
+    if value > 0.8:
+        return "about even"
+    if value >= 0.001:
+        return f"1 to {1.0 / value:.3g}"
+    return "less than 1 to 1000"
+
+
+def date(value: str | datetime.date) -> str:
+    """A day as the books write it: the year first, so that nobody takes the month for the day."""
+    return value if isinstance(value, str) else value.isoformat()
 
 
 def roughly(m: float, unit: Unit) -> str:

@@ -7,6 +7,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from enum import StrEnum
 
+from stringline.finding import Code, code_of
 from stringline.sources import require
 
 
@@ -50,7 +51,7 @@ class Term:
     figure's own; an input to a rule may be of another.
     """
 
-    label: str
+    label: Code
     value: float
     origin: Origin
     source: str | None = None
@@ -72,14 +73,14 @@ class Figure:
     the inputs to the formula that the rule states in words a person could follow on paper.
     """
 
-    label: str
+    label: Code
     value: float
     kind: Kind
     origin: Origin
     terms: tuple[Term, ...] = ()
     sigma: float | None = None
     source: str | None = None
-    rule: str | None = None
+    rule: Code | None = None
 
     def __post_init__(self) -> None:
         if self.source is not None:
@@ -91,10 +92,15 @@ class Figure:
             if abs(total - self.value) > 1e-9 * max(1.0, abs(self.value)):
                 raise ValueError(f"figure '{self.label}': its terms add to {total!r}, not {self.value!r}")
 
+    @property
+    def key(self) -> str:
+        """The code of its label: it stands in one file of the engineering, the one that works the figure out."""
+        return code_of(self.label)
+
     @classmethod
     def sum(
         cls,
-        label: str,
+        label: Code,
         terms: Iterable[Term],
         *,
         kind: Kind = Kind.LENGTH,
@@ -112,7 +118,7 @@ class Figure:
     @classmethod
     def single(
         cls,
-        label: str,
+        label: Code,
         value: float,
         origin: Origin,
         *,
@@ -126,9 +132,9 @@ class Figure:
     @classmethod
     def by_rule(
         cls,
-        label: str,
+        label: Code,
         value: float,
-        rule: str,
+        rule: Code,
         inputs: Iterable[Term],
         *,
         kind: Kind = Kind.LENGTH,
@@ -138,7 +144,7 @@ class Figure:
         """Record a value computed by a formula that is not a plain sum, with the formula in words and its inputs."""
         return cls(label, value, kind, Origin.DERIVED, tuple(inputs), sigma, source, rule)
 
-    def term(self, label: str | None = None, *, times: float = 1.0) -> Term:
+    def term(self, label: Code | None = None, *, times: float = 1.0) -> Term:
         """Use this figure as a term of another one, scaled by ``times`` (−1 to take it away)."""
         sigma = None if self.sigma is None else abs(times) * self.sigma
         return Term(label or self.label, times * self.value, self.origin, self.source, sigma)

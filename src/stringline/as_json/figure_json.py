@@ -2,22 +2,33 @@
 
 from __future__ import annotations
 
+from contextvars import ContextVar
 from typing import Any
 
+from stringline.finding import Code
 from stringline.judging import Limit
+from stringline.lengths import Unit
+from stringline.sheets.voice import Voice
 from stringline.worked import Figure, Term
+
+SPEAKING: ContextVar[Voice] = ContextVar("SPEAKING")
+
+
+def said(code: Code) -> str:
+    """A finding in the words of whoever the data is written for."""
+    return SPEAKING.get(Voice(Unit.M)).say(code)
 
 
 def figure_json(f: Figure) -> dict[str, Any]:
     """A figure with its working; values in the SI unit of its kind."""
     return {
-        "label": f.label,
+        "label": said(f.label),
         "value": f.value,
         "kind": f.kind.value,
         "origin": f.origin.value,
         "sigma": f.sigma,
         "source": f.source,
-        "rule": f.rule,
+        "rule": None if f.rule is None else said(f.rule),
         "terms": [_term(t) for t in f.terms],
     }
 
@@ -28,4 +39,4 @@ def limit_json(limit: Limit) -> dict[str, Any]:
 
 
 def _term(t: Term) -> dict[str, Any]:
-    return {"label": t.label, "value": t.value, "origin": t.origin.value, "source": t.source, "sigma": t.sigma}
+    return {"label": said(t.label), "value": t.value, "origin": t.origin.value, "source": t.source, "sigma": t.sigma}

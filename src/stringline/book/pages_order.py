@@ -10,6 +10,7 @@ from stringline.book.pages_made import changed_words, ready_rows
 from stringline.cutting.result import Order, OrderLine
 from stringline.lengths import Unit
 from stringline.plan import Needs, Plan
+from stringline.sheets.voice import Voice
 from stringline.survey.result import Survey
 
 
@@ -49,7 +50,7 @@ def _retaped(plan: Plan, order: Order) -> dict[str, Any] | None:
             continue
         for a, b in zip(line.figures, other.figures, strict=False):
             now, then = (words.amount(f.value, f.kind, unit) for f in (a, b))
-            row = {"what": a.label, "now": now, "then": then}
+            row = {"what": Voice(unit).say(a.label), "now": now, "then": then}
             if now != then and row not in rows:
                 rows.append(row)
     known = {line.key for line in order.lines}
@@ -85,11 +86,12 @@ def _figures(line: OrderLine, unit: Unit) -> list[dict[str, Any]]:
 def _parts(plan: Plan) -> list[dict[str, Any]]:
     if isinstance(plan.parts, Needs):
         return []
+    say = Voice(plan.job.unit).say
     return [
         {
             "item": line.item,
             "count": words.amount(line.count.value, line.count.kind, plan.job.unit),
-            "rule": line.count.rule or " + ".join(t.label for t in line.count.terms),
+            "rule": say(line.count.rule) if line.count.rule else " + ".join(say(t.label) for t in line.count.terms),
         }
         for line in plan.parts.lines
     ]

@@ -12,6 +12,7 @@ from stringline.form.result import Fit
 from stringline.layout.result import Layout
 from stringline.lengths import Unit
 from stringline.plan import Plan
+from stringline.sheets.voice import Voice
 from stringline.worked import Figure
 
 
@@ -27,7 +28,7 @@ def plan_sheet(plan: Plan, layout: Layout, drawing: Drawing, free_mm: tuple[floa
         # A drawing as tall as its sheet has the heading in a column of its own.
         "column": CORNER if drawing.paper_size_mm[1] > free_mm[1] - HEADING - 9.0 else 0.0,
         "picture": picture(drawing, id_prefix="plan"),
-        "figures": [_row(f.label, f, unit) for f in (*shown, *water) if f is not None],
+        "figures": [_row(Voice(unit).say(f.label), f, unit) for f in (*shown, *water) if f is not None],
         "clearances": [_row(f"{c.part} to {c.obstacle}", c.figure, unit) for c in layout.clearances],
         "form": None if fit is None else _form(fit, unit),
         "notes": [*_edge(layout, unit), *layout.notes, *(fit.notes if fit is not None else ())],
@@ -47,7 +48,7 @@ def _form(fit: Fit, unit: Unit) -> dict[str, Any]:
     known = (fit.straight_left, fit.straight_right, fit.parallel, fit.square, fit.diagonals)
     return {
         "basis": fit.basis,
-        "rows": [_row(f.label, f, unit) for f in known if f is not None],
+        "rows": [_row(Voice(unit).say(f.label), f, unit) for f in known if f is not None],
         "gauge": [
             {
                 "station": words.length(g.station_m, unit),

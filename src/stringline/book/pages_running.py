@@ -14,6 +14,7 @@ from stringline.book.pages_pictures import picture
 from stringline.drawing.canvas import Drawing
 from stringline.lengths import Unit
 from stringline.plan import Needs, Plan
+from stringline.sheets.voice import Voice
 from stringline.worked import Kind
 
 if TYPE_CHECKING:
@@ -43,10 +44,10 @@ def rolling_sheet(plan: Plan, mechanics: Mechanics, drawn: Mapping[str, Drawing]
         ],
         "figures": [
             {
-                "label": f.label,
+                "label": Voice(unit).say(f.label),
                 "amount": words.amount(f.value, f.kind, unit),
                 "spread": words.spread(f.sigma, f.kind, unit),
-                "rule": f.rule or "",
+                "rule": Voice(unit).say(f.rule or "common.nothing"),
             }
             for f in mechanics.figures
         ],

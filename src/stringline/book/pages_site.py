@@ -13,6 +13,7 @@ from stringline.lengths import Unit
 from stringline.plan import Plan
 from stringline.quantities import roughly, tolerance
 from stringline.sections.ends import beyond
+from stringline.sheets.voice import Voice
 from stringline.worked import Figure, Kind
 
 if TYPE_CHECKING:
@@ -66,7 +67,7 @@ def levels_sheet(plan: Plan, found: Levelled) -> dict[str, Any]:
     figures = (levels.fall_along, levels.fall_across, levels.twist, levels.flatness, levels.out_of_plane)
     rows = [
         {
-            "what": _capital(f.label),
+            "what": _capital(Voice(unit).say(f.label)),
             "amount": words.small(f.value, unit, sign=True),
             "spread": words.spread(f.sigma, f.kind, unit),
         }
@@ -74,7 +75,7 @@ def levels_sheet(plan: Plan, found: Levelled) -> dict[str, Any]:
         if f is not None
     ]
     if found.floor is not None:
-        rows.append(_row(_capital(found.floor.label), found.floor, unit))
+        rows.append(_row(_capital(Voice(unit).say(found.floor.label)), found.floor, unit))
         if found.floor.value > 1e-4:
             rows[-1]["amount"] += f" (1 in {1.0 / found.floor.value:.0f})"
     along = "from the housing over the water" if found.frame == "cover" else "where the points reach farthest"

@@ -9,6 +9,7 @@ from typing import Any
 from stringline.book import pages_words as words
 from stringline.judging import Limit
 from stringline.plan import Plan
+from stringline.sheets.voice import Voice
 from stringline.sources import require
 from stringline.worked import Figure, Kind, Origin, Term
 
@@ -69,5 +70,6 @@ def _practice(plan: Plan) -> list[dict[str, str]]:
             if term.origin is Origin.PRACTICE and part.kind is not Kind.COUNT:
                 said = words.amount(abs(term.value), term.kind or part.kind, plan.job.unit)
                 key = term.source or ""
-                rows.setdefault((term.label, said), {"label": term.label, "amount": said, "key": key})
+                label = Voice(plan.job.unit).say(term.label)
+                rows.setdefault((label, said), {"label": label, "amount": said, "key": key})
     return list(rows.values())

@@ -9,6 +9,7 @@ from stringline.book import pages_words as words
 from stringline.book.pages_cautions import for_stage
 from stringline.judging import Check, Stage, Verdict
 from stringline.plan import Needs, Plan
+from stringline.sheets.voice import Voice
 from stringline.worked import Kind
 
 # A section is needed once its stage has been reached: without it, nobody can say that the stage may go on.
@@ -58,7 +59,7 @@ def check_row(check: Check, plan: Plan) -> dict[str, Any]:
         "says": words.VERDICT_WORDS[check.verdict],
         "value": "no reading" if figure is None else words.amount(figure.value, figure.kind, unit),
         "spread": "" if figure is None else words.spread(figure.sigma, figure.kind, unit),
-        "about": "" if figure is None else figure.label,
+        "about": "" if figure is None else Voice(unit).say(figure.label),
         "limit": _limit(check, plan),
         "consequence": check.consequence,
         "action": check.action,

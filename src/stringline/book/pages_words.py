@@ -18,6 +18,7 @@ from stringline.quantities import (
     spread,
     tolerance,
 )
+from stringline.sheets.voice import Voice
 from stringline.worked import Figure, Kind, Origin
 
 __all__ = [
@@ -78,15 +79,15 @@ def working(figure: Figure, unit: Unit) -> dict[str, object]:
         rows.append(
             {
                 "sign": sign,
-                "label": term.label,
+                "label": Voice(unit).say(term.label),
                 "amount": amount(term.value if by_rule else abs(term.value), term.kind or figure.kind, unit),
                 "sigma": sigma_words(term.sigma, term.kind or figure.kind, unit),
                 "origin": origin_words(term.origin, term.source),
             }
         )
     return {
-        "label": figure.label,
-        "rule": figure.rule or "",
+        "label": Voice(unit).say(figure.label),
+        "rule": Voice(unit).say(figure.rule or "common.nothing"),
         "rows": rows,
         "result": amount(figure.value, figure.kind, unit),
         "sigma": sigma_words(figure.sigma, figure.kind, unit),

@@ -11,6 +11,7 @@ from collections.abc import Iterable, Sequence
 
 from stringline.cutting.result import CutList, Order, Parts
 from stringline.lengths import Unit, format_length
+from stringline.sheets.voice import Voice
 from stringline.worked import Figure, Kind
 
 CUT_COLUMNS = (
@@ -47,7 +48,16 @@ def order_csv(order: Order, unit: Unit) -> str:
         if not line.figures:
             rows.append((*head, "", "", None, "", None, "", line.note))
         rows.extend(
-            (*head, f.label, _amount(f, unit), f.value, f.kind.value, f.sigma, _working(f, unit), line.note)
+            (
+                *head,
+                Voice(unit).say(f.label),
+                _amount(f, unit),
+                f.value,
+                f.kind.value,
+                f.sigma,
+                _working(f, unit),
+                line.note,
+            )
             for f in line.figures
         )
     return _write(ORDER_COLUMNS, rows)
@@ -89,14 +99,15 @@ def _amount(figure: Figure, unit: Unit) -> str:
 
 def _working(figure: Figure, unit: Unit) -> str:
     if figure.rule is not None:
-        return figure.rule
+        return Voice(unit).say(figure.rule)
     parts = []
     for n, term in enumerate(figure.terms):
         sign = "minus " if term.value < 0 else ("plus " if n else "")
         size = format_length(abs(term.value), unit) if figure.kind is Kind.LENGTH else f"{abs(term.value):g}"
-        parts.append(f"{sign}{size} {term.label}")
+        parts.append(f"{sign}{size} {Voice(unit).say(term.label)}")
     return ", ".join(parts)
 
 
 def _rule(figure: Figure) -> str:
-    return figure.rule or ", ".join(f"{t.value:g} {t.label}" for t in figure.terms)
+    say = Voice(Unit.M).say  # a count: no value in it is read in a unit
+    return say(figure.rule) if figure.rule else ", ".join(f"{t.value:g} {say(t.label)}" for t in figure.terms)

@@ -19,6 +19,7 @@ from stringline.quantities import (
     small,
     spread,
 )
+from stringline.sheets.voice import Voice
 from stringline.sources import require
 from stringline.survey.result import Survey, Suspect
 from stringline.terminal.layout_text import heading, table
@@ -74,7 +75,7 @@ def plan_text(plan: Plan) -> str:
         layout = plan.layout
         out += ["", "Layout"]
         for f in (layout.gauge, layout.travel, layout.channel, layout.water_width, layout.water_length, layout.setback):
-            out.append(f"  {f.label:<44} {figure_text(f, unit)}")
+            out.append(f"  {Voice(unit).say(f.label):<44} {figure_text(f, unit)}")
         out += water_lines(layout, unit)
         out += _notes(layout.notes)
     for lines in (
@@ -235,11 +236,12 @@ def working_lines(figure: Figure, unit: Unit) -> list[str]:
     """The working as one would do it on paper."""
     out = []
     if figure.rule is not None:
-        out.append(f"      {figure.rule}")
+        out.append(f"      {Voice(unit).say(figure.rule)}")
     for t in figure.terms:
         sign = "−" if t.value < 0 else "+"
-        out.append(f"      {sign} {amount(abs(t.value), t.kind or figure.kind, unit):>16}  {t.label} [{_says(t)}]")
-    out.append(f"      = {figure_text(figure, unit):>16}  {figure.label}")
+        said = f"{Voice(unit).say(t.label)} [{_says(t)}]"
+        out.append(f"      {sign} {amount(abs(t.value), t.kind or figure.kind, unit):>16}  {said}")
+    out.append(f"      = {figure_text(figure, unit):>16}  {Voice(unit).say(figure.label)}")
     return out
 
 

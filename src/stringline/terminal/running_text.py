@@ -7,6 +7,7 @@ from stringline.lengths import Unit
 from stringline.mechanics.result import Mechanics
 from stringline.plan import Needs, Plan
 from stringline.quantities import amount, chance, figure_text, length, small, spread, tiny
+from stringline.sheets.voice import Voice
 from stringline.terminal.layout_text import heading, table
 from stringline.terminal.plan_text import needs_lines
 from stringline.worked import Kind
@@ -37,7 +38,7 @@ def diagnosis_text(plan: Plan) -> str:
 
 
 def _mechanics(m: Mechanics, unit: Unit) -> list[str]:
-    rows = [(f.label, figure_text(f, unit)) for f in m.figures]
+    rows = [(Voice(unit).say(f.label), figure_text(f, unit)) for f in m.figures]
     out = [f"CANNOT WORK: {r.part}: {r.why}. Nearest that would: {r.nearest or 'none known'}." for r in m.refusals]
     return [*out, *table(("how it rolls and pulls", ""), rows), *(f"  note: {n}" for n in m.notes)]
 
@@ -55,7 +56,10 @@ def _lead(lead: LeadPrediction, unit: Unit) -> list[str]:
     ]
     out = ["Lead to expect, 95 runs in 100; + where the drive side is ahead in the direction of travel"]
     out += table(("station", "closing", "opening", "closing", "opening"), rows)
-    out += ["", *(f"  {f.label}: {figure_text(f, unit)}" for f in (lead.worst, lead.p_over, lead.p_bind))]
+    out += [
+        "",
+        *(f"  {Voice(unit).say(f.label)}: {figure_text(f, unit)}" for f in (lead.worst, lead.p_over, lead.p_bind)),
+    ]
     out.append(f"  Limit of the catalogue: {length(lead.limit_m, unit)}")
     if lead.effort is not None:
         out.append(f"  Effort pays most on the {lead.effort.label} ({100 * lead.effort.share:.0f} % of the scatter).")
@@ -72,7 +76,8 @@ def _diagnosis(d: Diagnosis, unit: Unit) -> list[str]:
     if d.next_reading is not None:
         out.append(f"Measure next: {d.next_reading.text}")
     if d.after is not None:
-        out.append(f"After the first action: {figure_text(d.after.worst, unit)} ({d.after.worst.label.lower()}).")
+        called = Voice(unit).say(d.after.worst.label).lower()
+        out.append(f"After the first action: {figure_text(d.after.worst, unit)} ({called}).")
     for lesson in d.lessons:
         out += ["", f"Earlier: {lesson.action} {lesson.verdict}"]
         rows = [

@@ -8,6 +8,7 @@ from stringline.layout.result import Layout
 from stringline.lengths import Unit
 from stringline.quantities import VERDICT_WORDS, amount, decimal, figure_text, length, roughly, small, spread, tolerance
 from stringline.sections.ends import beyond
+from stringline.sheets.voice import Voice
 from stringline.terminal.layout_text import heading, table
 
 if TYPE_CHECKING:
@@ -65,7 +66,8 @@ def levels_lines(levels: Levels, unit: Unit, frame: str) -> list[str]:
     figures = (levels.fall_along, levels.fall_across, levels.twist, levels.flatness, levels.out_of_plane)
     for f in figures:
         if f is not None:
-            label = f.label[:1].upper() + f.label[1:]
+            label = Voice(unit).say(f.label)
+            label = label[:1].upper() + label[1:]
             out.append(f"  {label:<{_WIDE}} {small(f.value, unit, sign=True)} {spread(f.sigma, f.kind, unit)}".rstrip())
     if any(f is not None for f in figures):
         says = "from the housing over the water" if frame == "cover" else "where the points reach farthest"
@@ -77,7 +79,7 @@ def levelled_lines(found: Levelled, unit: Unit) -> list[str]:
     """The levels along the cover, and the housing's floor."""
     out = levels_lines(found.levels, unit, found.frame)
     if found.floor is not None:
-        label, fall = found.floor.label, found.floor.value
+        label, fall = Voice(unit).say(found.floor.label), found.floor.value
         said = f"1 in {1.0 / fall:.0f}" if fall > 1e-4 else "level" if fall > -1e-4 else "away from the drain"
         out.append(f"  {label[:1].upper() + label[1:]:<{_WIDE}} {decimal(100.0 * fall, 2)} % ({said})")
     return [*out, *(f"  note: {n}" for n in found.notes)]

@@ -1,0 +1,175 @@
+"""A voice: says findings in one person's unit and language.
+
+What a value is written as follows from the end of its name:
+
+=========== ==================================== =========== ===========================
+``_m``      a length in the job's unit           ``_s``      a time
+``_n``      a force                              ``_w``      a power
+``_nm``     a torque                             ``_a``      a current
+``_n_m``    a stiffness                          ``_v``      a voltage
+``_m2``     an area                              ``_kg``     a mass
+``_m3``     a volume                             ``_rad``    an angle, in degrees
+``_m_s``    a speed                              ``_share``  a share or probability, in %
+=========== ==================================== =========== ===========================
+
+A whole number and a text are written as they are; None as nothing; a finding in its own words; a tuple with commas
+between. A word behind a colon chooses another way, and ``+`` before it asks for a sign:
+
+``small`` a decimal of inches or millimetres · ``tolerance`` the same, never nought · ``amount`` inches or millimetres
+as cut · ``tiny`` a length, or a decimal where that would be nought · ``roughly`` to a quarter of a foot · ``chance`` ·
+``odds`` · ``date`` · ``spread`` ± 2σ of the value's kind · ``and`` a list with *and* before its last · ``lines`` one
+below the other · ``.2`` two decimals · ``@group`` the words of code ``group.value`` · ``cap`` and ``low`` with its
+first letter a capital or not · ``read`` a reading as it was written.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Iterable
+from enum import Enum
+from typing import Any
+
+from stringline import quantities
+from stringline.finding import Code, Finding
+from stringline.lengths import Unit, format_amount
+from stringline.sheets.language import ENGLISH, Language
+from stringline.sheets.words import english
+from stringline.worked import Figure, Kind
+
+_FIELD = re.compile(r"\{(\w+)(?::([^{}]*))?\}")
+
+KINDS: dict[str, Kind] = {
+    "_m": Kind.LENGTH,
+    "_n": Kind.FORCE,
+    "_nm": Kind.TORQUE,
+    "_n_m": Kind.STIFFNESS,
+    "_m2": Kind.AREA,
+    "_m3": Kind.VOLUME,
+    "_m_s": Kind.SPEED,
+    "_s": Kind.TIME,
+    "_w": Kind.POWER,
+    "_a": Kind.CURRENT,
+    "_v": Kind.VOLTAGE,
+    "_kg": Kind.MASS,
+    "_rad": Kind.ANGLE,
+    "_share": Kind.PROBABILITY,
+}
+_BY_LENGTH = sorted(KINDS, key=len, reverse=True)
+
+
+class Voice:
+    """Words for one person: the unit that lengths are read in, and the language."""
+
+    def __init__(self, unit: Unit, language: Language = ENGLISH) -> None:
+        self.unit = unit
+        self.language = language
+
+    def say(self, said: Code) -> str:
+        """A finding in words. Raises KeyError for a code without words, or for words that need a value it lacks."""
+        code, values = (said, {}) if isinstance(said, str) else (said.code, dict(said.values))
+        try:
+            entry = english(code)
+        except KeyError:
+            return code  # while the rooms still hold words of their own
+        text = self.language.text(code, entry, int(values.get("n", 1)))
+        return _FIELD.sub(lambda m: self._field(m[1], values[m[1]], m[2] or ""), text)
+
+    def all(self, said: Iterable[Code]) -> list[str]:
+        """Each of several findings in words."""
+        return [self.say(s) for s in said]
+
+    def sentences(self, said: Iterable[Code]) -> str:
+        """Several findings as sentences one after the other."""
+        return " ".join(t for t in self.all(said) if t)
+
+    def amount(self, value: float, kind: Kind) -> str:
+        """A value in the SI unit of its kind, as a sheet prints it."""
+        return quantities.amount(value, kind, self.unit)
+
+    def length(self, m: float) -> str:
+        """A length in the job's unit."""
+        return quantities.length(m, self.unit)
+
+    def small(self, m: float, *, sign: bool = False) -> str:
+        """A small length as a decimal."""
+        return quantities.small(m, self.unit, sign=sign)
+
+    def tolerance(self, m: float) -> str:
+        """A small length above nought that must not read as nought."""
+        return quantities.tolerance(m, self.unit)
+
+    def spread(self, sigma: float | None, kind: Kind = Kind.LENGTH, *, times: float = 2.0) -> str:
+        """± 2σ; empty where no σ is known."""
+        return quantities.spread(sigma, kind, self.unit, times=times)
+
+    def figure(self, figure: Figure) -> str:
+        """A figure's value with its ± 2σ where that is known."""
+        return quantities.figure_text(figure, self.unit)
+
+    def label(self, figure: Figure) -> str:
+        """What a figure is called."""
+        return self.say(figure.label)
+
+    def _field(self, name: str, value: Any, spec: str) -> str:
+        if value is None:
+            return ""
+        if isinstance(value, tuple):
+            return self._joined([self._field(name, v, "" if spec in _JOINS else spec) for v in value], spec)
+        if spec in ("cap", "low"):
+            plain = self._field(name, value, "")
+            return (plain[:1].upper() if spec == "cap" else plain[:1].lower()) + plain[1:]
+        if spec.startswith("@"):
+            return self.say(f"{spec[1:]}.{value.value if isinstance(value, Enum) else value}")
+        if isinstance(value, Finding):
+            return self.say(value)
+        if isinstance(value, Figure):
+            return self.figure(value)
+        if spec:
+            return self._as_asked(name, value, spec)
+        if isinstance(value, float):
+            kind = kind_of(name)
+            if kind is None:
+                raise KeyError(f"the value '{name}' is a number whose name does not end in a unit")
+            return self.length(value) if kind is Kind.LENGTH else self.amount(value, kind)
+        return str(value.value if isinstance(value, Enum) else value)
+
+    def _joined(self, parts: list[str], spec: str) -> str:
+        if spec == "lines":
+            return "\n".join(parts)
+        if spec == "and" and len(parts) > 1:
+            return self.say(Finding("common.and", (("first", ", ".join(parts[:-1])), ("last", parts[-1]))))
+        return ("; " if spec == ";" else ", ").join(parts)
+
+    def _as_asked(self, name: str, value: Any, spec: str) -> str:
+        signed, spec = spec.startswith("+"), spec.removeprefix("+")
+        if spec.startswith("."):
+            return quantities.decimal(value, int(spec[1:]), sign=signed)
+        if spec == "small":
+            return self.small(value, sign=signed)
+        if spec == "spread":
+            return self.spread(value, kind_of(name) or Kind.RATIO)
+        return _WAYS[spec](value, self.unit)
+
+
+_JOINS = ("and", "lines", ";")
+_WAYS: dict[str, Callable[[Any, Unit], str]] = {
+    "length": quantities.length,
+    "tolerance": quantities.tolerance,
+    "tiny": quantities.tiny,
+    "roughly": quantities.roughly,
+    "read": quantities.as_read,
+    "amount": format_amount,
+    "chance": lambda p, _: quantities.chance(p),
+    "odds": lambda o, _: quantities.odds(o),
+    "date": lambda d, _: quantities.date(d),
+}
+
+
+def kind_of(name: str) -> Kind | None:
+    """The kind of value that a name's ending says; None where it says none.
+
+    >>> kind_of("gauge_m").value, kind_of("pull_n_m").value, kind_of("count")
+    ('length', 'stiffness', None)
+    """
+    ending = next((e for e in _BY_LENGTH if name.endswith(e) or name == e[1:]), None)
+    return None if ending is None else KINDS[ending]
