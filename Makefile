@@ -6,7 +6,9 @@ BIN := $(VENV)/bin
 STAMP := $(VENV)/.installed
 WORKERS ?= 2
 
-.PHONY: install demo test lint types architecture unit docs docs-check bench lock clean
+OLD ?= 49d7cbd
+
+.PHONY: install demo test lint types architecture unit docs docs-check bench compare lock clean
 
 install: $(STAMP)
 
@@ -40,6 +42,9 @@ docs-check: install
 
 bench: install
 	$(BIN)/python bench/run.py
+
+compare: install
+	$(BIN)/python tools/compare_json.py $(OLD)
 
 lock: install
 	$(BIN)/uv pip compile pyproject.toml --extra dev --universal --python-version 3.11 \
