@@ -10,9 +10,10 @@ import pytest
 from pools import Pool, make_pool
 from stringline.job.model import SurveyInput, Tape
 from stringline.lengths import Unit, parse
+from stringline.limits import ENOUGH_R
 from stringline.survey.adjust.least_squares import Adjustment, adjust
 from stringline.survey.design.candidates import candidates
-from stringline.survey.design.next_tape import ENOUGH_R, advise, effects, good_enough
+from stringline.survey.design.next_tape import advise, effects, good_enough
 
 
 def adjusted(pool: Pool) -> Adjustment:

@@ -110,7 +110,8 @@ def test_redundancy_numbers_add_up_to_the_freedom(seed: int, points: int, extra:
     adj = adjust(net, made.true_for(net))
     assert float(adj.r.sum()) == pytest.approx(adj.f, abs=1e-6)
     assert float(adj.A.T @ (adj.p * adj.v) @ (adj.A.T @ (adj.p * adj.v))) == pytest.approx(0.0, abs=1e-6)
-    assert np.diag(adj.Qvv) == pytest.approx(adj.r * net.sigma**2, abs=1e-12)
+    of_residuals = np.diag(net.sigma**2) - adj.A @ adj.Q @ adj.A.T
+    assert np.diag(of_residuals) == pytest.approx(adj.r * net.sigma**2, abs=1e-12)
 
 
 def test_every_point_lies_in_its_ellipse_as_often_as_it_should() -> None:

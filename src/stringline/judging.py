@@ -6,6 +6,7 @@ import math
 from dataclasses import dataclass
 from enum import StrEnum
 
+from stringline.limits import GUARD
 from stringline.sources import require
 from stringline.worked import Figure
 
@@ -74,7 +75,7 @@ class Check:
         return self.holds and self.verdict not in (Verdict.PASS, Verdict.WATCH)
 
 
-def judge(value: float, sigma: float | None, limit: Limit, *, guard: float = 2.0) -> Verdict:
+def judge(value: float, sigma: float | None, limit: Limit, *, guard: float = GUARD) -> Verdict:
     """Compare with a guard band: pass only if value ± guard·σ is inside, fail only if wholly outside.
 
     A value whose σ is None is taken as exact. JCGM 106:2012 calls this guarded acceptance.

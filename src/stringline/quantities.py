@@ -7,6 +7,7 @@ import math
 
 from stringline.judging import Limit, Verdict
 from stringline.lengths import Unit, format_length
+from stringline.limits import GUARD
 from stringline.worked import Figure, Kind
 
 MINUS = "\u2212"
@@ -155,7 +156,7 @@ def amount(value: float, kind: Kind, unit: Unit) -> str:
     return f"{decimal(value * factor, places)} {name}".rstrip().replace(" °", "°")
 
 
-def spread(sigma: float | None, kind: Kind, unit: Unit, *, times: float = 2.0) -> str:
+def spread(sigma: float | None, kind: Kind, unit: Unit, *, times: float = GUARD) -> str:
     """``± 2σ`` in words, or an empty text where no σ is known."""
     if sigma is None:
         return ""

@@ -8,11 +8,10 @@ from stringline.book import pages_words as words
 from stringline.book.pages_pictures import picture
 from stringline.drawing.canvas import Drawing
 from stringline.lengths import Unit
+from stringline.limits import BAARDA_W, ENOUGH_R
 from stringline.plan import Plan
 from stringline.survey.result import OtherReading, Survey, Suspect, TapeResult
 from stringline.worked import Kind
-
-REFUSAL_W = 3.2905  # |w| beyond this is rejected at α = 0.001 (Baarda); the sheet marks it, nothing is changed
 
 
 def survey_sheet(plan: Plan, survey: Survey, drawing: Drawing) -> dict[str, Any]:
@@ -124,7 +123,7 @@ def _tape(tape: TapeResult, survey: Survey, unit: Unit) -> dict[str, Any]:
 
 def _other(o: OtherReading, unit: Unit) -> dict[str, Any]:
     """An offset or a coordinate, as a row among the tapes."""
-    strained = o.w is not None and abs(o.w) > REFUSAL_W
+    strained = o.w is not None and abs(o.w) > BAARDA_W
     return {
         "line": o.label,
         "read": words.length(o.read_m, unit),
@@ -133,7 +132,7 @@ def _other(o: OtherReading, unit: Unit) -> dict[str, Any]:
         "r": words.decimal(o.redundancy, 2),
         "w": "—" if o.w is None else words.decimal(o.w, 1, sign=True),
         "slip": "none" if o.smallest_slip_m is None else words.small(o.smallest_slip_m, unit),
-        "flag": "unchecked" if o.w is None else "strained" if strained else "weak" if o.redundancy < 0.2 else "",
+        "flag": "unchecked" if o.w is None else "strained" if strained else "weak" if o.redundancy < ENOUGH_R else "",
         "suspect": False,
     }
 
@@ -143,9 +142,9 @@ def _flag(tape: TapeResult, *, suspect: bool) -> str:
         return "RE-TAPE"
     if tape.w is None:
         return "unchecked"
-    if abs(tape.w) > REFUSAL_W:
+    if abs(tape.w) > BAARDA_W:
         return "strained"
-    return "weak" if tape.redundancy < 0.2 else ""
+    return "weak" if tape.redundancy < ENOUGH_R else ""
 
 
 def _line(a: str, b: str) -> str:

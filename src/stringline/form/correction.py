@@ -22,6 +22,7 @@ from stringline.job.model import AsBuilt
 from stringline.judging import Limit, Verdict, judge
 from stringline.layout.result import Layout
 from stringline.lengths import Unit, format_length
+from stringline.limits import GUARD
 from stringline.system.model import System, Wedge
 from stringline.worked import Figure, Origin, Term
 
@@ -156,7 +157,7 @@ def _solve(track: _Tracks, system: System, low: float, high: float) -> tuple[Arr
 
 def _guarded(limit: float, sigma: float) -> float:
     """A limit less twice σ, but never less than half of it: closer than that no reading can tell."""
-    return max(limit - 2 * sigma, limit / 2)
+    return max(limit - GUARD * sigma, limit / 2)
 
 
 def _out(fit: Fit, system: System) -> tuple[str, ...]:

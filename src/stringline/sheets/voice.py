@@ -32,6 +32,7 @@ from typing import Any
 from stringline import quantities
 from stringline.finding import Code, Finding
 from stringline.lengths import Unit, format_amount
+from stringline.limits import GUARD
 from stringline.sheets.language import ENGLISH, Language
 from stringline.sheets.words import english
 from stringline.worked import Figure, Kind
@@ -98,7 +99,7 @@ class Voice:
         """A small length above nought that must not read as nought."""
         return quantities.tolerance(m, self.unit)
 
-    def spread(self, sigma: float | None, kind: Kind = Kind.LENGTH, *, times: float = 2.0) -> str:
+    def spread(self, sigma: float | None, kind: Kind = Kind.LENGTH, *, times: float = GUARD) -> str:
         """± 2σ; empty where no σ is known."""
         return quantities.spread(sigma, kind, self.unit, times=times)
 

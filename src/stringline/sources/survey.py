@@ -29,6 +29,7 @@ ENTRIES: tuple[Source, ...] = (
         "redundancy-practice",
         "A reading counts as checked by others from a redundancy of 0.2 up",
         Standing.PRACTICE,
+        note="In part from 0.05, not at all below 0.02; below one in a million it is rounding.",
     ),
     Source(
         "data-snooping",

@@ -4,13 +4,11 @@ from __future__ import annotations
 
 from stringline.judging import Check, Limit, Verdict
 from stringline.lengths import Unit, format_length
+from stringline.limits import ENOUGH_R, GUARD, UNCHECKED_R
 from stringline.plan.checks.codes import check
 from stringline.survey.result import Survey, Suspect
 from stringline.system.model import System
 from stringline.worked import Figure, Kind, Origin, Term
-
-ENOUGH_REDUNDANCY = 0.2  # below this a slip must be five times its reading's σ·4.13 before it shows
-UNCONTROLLED = 0.02
 
 
 def survey_checks(survey: Survey, unit: Unit, system: System | None = None) -> tuple[Check, ...]:
@@ -91,11 +89,11 @@ def _controlled(survey: Survey) -> Check:
         return check("survey-controlled", Verdict.NOT_MEASURED)
     weakest, name = min(lines)
     figure = Figure.single(f"Weakest redundancy, {name}", weakest, Origin.DERIVED, kind=Kind.RATIO)
-    limit = Limit(low=ENOUGH_REDUNDANCY, source="redundancy-practice")
-    if weakest >= ENOUGH_REDUNDANCY:
+    limit = Limit(low=ENOUGH_R, source="redundancy-practice")
+    if weakest >= ENOUGH_R:
         verdict = Verdict.PASS
     else:
-        verdict = Verdict.WATCH if weakest >= UNCONTROLLED else Verdict.FAIL
+        verdict = Verdict.WATCH if weakest >= UNCHECKED_R else Verdict.FAIL
     return check("survey-controlled", verdict, figure=figure, limit=limit, detail=_next(survey))
 
 
@@ -106,7 +104,7 @@ def _precision(survey: Survey, system: System) -> Check:
     worst = max(free, key=lambda p: p.ellipse.major_m)
     figure = Figure.by_rule(
         f"Longest half-axis at {worst.name}, two σ",
-        2 * worst.ellipse.major_m,
+        GUARD * worst.ellipse.major_m,
         "twice the standard error ellipse's longer half-axis",
         [Term("standard half-axis", worst.ellipse.major_m, Origin.DERIVED)],
     )

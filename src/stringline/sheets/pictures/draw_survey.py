@@ -14,13 +14,13 @@ from stringline.drawing.measure import strokes
 from stringline.drawing.placing import Placer
 from stringline.drawing.scales import Scale, scales
 from stringline.lengths import Unit, format_length
+from stringline.limits import ENOUGH_R, GUARD
 from stringline.quantities import small
 from stringline.sheets.pictures.survey_legend import add_legend
 from stringline.survey.result import Survey, Suspect, TapeResult
 
-FLAG_FROM = 2.0  # a standardised residual at which a line is flagged: 2 σ, a picture's threshold and no verdict
+FLAG_FROM = GUARD  # a standardised residual at which a line is flagged: 2 σ, a picture's threshold and no verdict
 MOST_FLAGS = 12
-CHECKED_FROM = 0.2  # a redundancy below which the other readings hardly check a line
 _ELLIPSE_MM = 5.0  # how long the largest semi-axis may be on paper
 _EXAGGERATIONS = (1, 2, 5, 10, 20, 50, 100, 200, 500, 1000, 2000, 5000)
 
@@ -109,7 +109,7 @@ def _lines(board: Board, survey: Survey, doubted: dict[frozenset[str], Suspect],
     for t in survey.tapes:
         if frozenset((t.frm, t.to)) in doubted:
             continue
-        board.line(layers.TAPE if t.redundancy >= CHECKED_FROM else layers.UNCHECKED, at[t.frm], at[t.to])
+        board.line(layers.TAPE if t.redundancy >= ENOUGH_R else layers.UNCHECKED, at[t.frm], at[t.to])
     for nxt in survey.next_tapes:
         board.line(layers.NEXT, at[nxt.frm], at[nxt.to])
     for pair in doubted.values():

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from functools import cached_property
-from statistics import NormalDist
 
 import numpy as np
 
 from stringline.geometry import Array
+from stringline.limits import GLOBAL_ALPHA, NONCENTRALITY, UNTESTED_R
 from stringline.survey.adjust.network import BoolArray, Datum, Network
 from stringline.survey.adjust.observe import entries, gradient, layout, normal_matrix, row_variance, spread
 from stringline.survey.result import GlobalTest
@@ -53,13 +53,6 @@ class Adjustment:
         """Standard error ellipses (n, 3): major, minor (1 σ, m) and angle (rad) of the major axis."""
         return error_ellipses(self.Q)
 
-    @cached_property
-    def Qvv(self) -> Array:  # noqa: N802
-        """Covariance of the residuals P⁻¹ − A Q Aᵀ over all rows, shape (m, m); for rows that took part."""
-        q = -(self.A @ self.Q @ self.A.T)
-        q[np.diag_indices(len(self.v))] += self.network.sigma**2
-        return q
-
     def sigma_of(self, i: int, j: int) -> float:
         """Standard deviation of the adjusted distance between points i and j, m."""
         d = self.xy[j] - self.xy[i]
@@ -80,10 +73,6 @@ class SingularError(ValueError):
         super().__init__("the readings do not hold every point")
 
 
-NONCENTRALITY = NormalDist().inv_cdf(1.0 - 0.001 / 2.0) + NormalDist().inv_cdf(0.8)
-"""δ₀ = 4.132: slips of δ₀·σ/√r are found with power 0.8 by a test at α = 0.001 (source ``data-snooping``)."""
-
-UNCONTROLLED = 1e-6  # a redundancy number below this is rounding, not control
 PIVOT_HIGH = 1e12  # a coordinate whose variance is this much larger for the others' sake is not held at all
 
 
@@ -238,7 +227,7 @@ def _report(
     v = computed - net.value
     p = np.where(used, net.weight, 0.0)
     r = np.where(used, np.clip(1.0 - p * row_variance(net, values, cov), 0.0, 1.0), np.nan)
-    good = used & (r > UNCONTROLLED)
+    good = used & (r > UNTESTED_R)
     freedom = int(np.count_nonzero(used)) - (2 * net.n - len(lay.held)) + (3 if net.datum is Datum.FREE else 0)
     vtpv = float(p @ (v * v))
     sigma0 = float(np.sqrt(vtpv / freedom)) if freedom > 0 else 0.0
@@ -268,7 +257,7 @@ def _report(
     )
 
 
-def global_test(vtpv: float, freedom: int, alpha: float = 0.05) -> GlobalTest:
+def global_test(vtpv: float, freedom: int, alpha: float = GLOBAL_ALPHA) -> GlobalTest:
     """Two-sided χ² test of the whole network at ``alpha``; passes where there is nothing to test."""
     if freedom <= 0:
         return GlobalTest(vtpv, 0.0, 0.0, True)
@@ -276,18 +265,6 @@ def global_test(vtpv: float, freedom: int, alpha: float = 0.05) -> GlobalTest:
 
     low, high = float(chdtri(freedom, 1.0 - alpha / 2.0)), float(chdtri(freedom, alpha / 2.0))
     return GlobalTest(vtpv, low, high, low <= vtpv <= high)
-
-
-def tau_limit(freedom: int, alpha: float = 0.05) -> float:
-    """Critical value of Pope's τ, two-sided; exactly 1 where f = 1. Raises ValueError for f < 1."""
-    if freedom < 1:
-        raise ValueError("τ needs at least one degree of freedom")
-    if freedom == 1:
-        return 1.0
-    from scipy.special import stdtrit
-
-    t = float(stdtrit(freedom - 1, 1.0 - alpha / 2.0))
-    return float(t * np.sqrt(freedom) / np.sqrt(freedom - 1 + t * t))
 
 
 def error_ellipses(cov: Array) -> Array:

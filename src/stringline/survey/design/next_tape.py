@@ -8,13 +8,11 @@ import numpy as np
 
 from stringline.geometry import Array
 from stringline.lengths import Unit, format_amount
+from stringline.limits import ENOUGH_R, PARTLY_R
 from stringline.survey.adjust.least_squares import Adjustment
 from stringline.survey.adjust.network import IntArray, Network, Row
 from stringline.survey.design.candidates import Candidates, candidates
 from stringline.survey.result import NextTape
-
-ENOUGH_R = 0.2
-"""A reading with this redundancy counts as checked by the others (source ``redundancy-practice``)."""
 
 ADVISED = 3
 """How many tapes are advised at a time."""
@@ -122,7 +120,7 @@ def _buys(adj: Adjustment, net: Network, unit: Unit, c: Candidates, effect: Effe
         axis = f": its worst axis goes from {was} to {now}" if was != now else ""
         parts.append(f"ties {net.names[point]} {times}{axis}")
     newly = [int(x) for x in tested if adj.r[x] < ENOUGH_R <= effect.r[k, x]]
-    partly = [int(x) for x in tested if adj.r[x] < 0.05 <= effect.r[k, x] < ENOUGH_R]
+    partly = [int(x) for x in tested if adj.r[x] < PARTLY_R <= effect.r[k, x] < ENOUGH_R]
     for rows, said in ((newly, "can then be checked"), (partly, "can then be checked in part")):
         if rows:
             names = [net.label(x) for x in rows[:4]]

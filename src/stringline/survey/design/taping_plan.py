@@ -11,6 +11,7 @@ import numpy as np
 from stringline.faults import Fault, Faults
 from stringline.geometry import Array, convex_hull
 from stringline.lengths import Unit
+from stringline.limits import ENOUGH_R
 from stringline.quantities import roughly
 from stringline.survey.adjust.network import BoolArray
 from stringline.survey.adjust.tape import tape_sigma
@@ -24,7 +25,6 @@ from stringline.survey.design.network_design import (
     possible_lines,
     redundancy,
 )
-from stringline.survey.design.next_tape import ENOUGH_R
 
 SETBACK_M = 1.0
 """How far outside the points a baseline is set, at least (practice)."""

@@ -12,8 +12,8 @@ import numpy as np
 from stringline.faults import Fault, Faults
 from stringline.geometry import Array
 from stringline.job.model import Level
+from stringline.limits import BAARDA_W, UNTESTED_R
 from stringline.survey.levels.planes import Plane, Zone, best_plane, minimum_zone
-from stringline.survey.limits import BAARDA_W, UNTESTED_R
 from stringline.worked import Figure, Kind, Origin, Term
 
 ROD_SIGMA_M = 0.002

@@ -18,9 +18,9 @@ from functools import cached_property
 import numpy as np
 
 from stringline.geometry import Array
+from stringline.limits import BAARDA_W, HIGHEST_W, SURVEY_ALPHA, UNTESTED_R
 from stringline.survey.adjust.least_squares import Adjustment
 from stringline.survey.adjust.network import BoolArray, IntArray
-from stringline.survey.limits import BAARDA_W, UNTESTED_R
 
 SAME_CORRELATION = 0.995
 """Two standardised residuals closer than this are one condition: the two slips cannot be solved for together."""
@@ -147,7 +147,7 @@ def best_sets(frame: Frame, size: int, keep: int = 60) -> tuple[IntArray, Array]
     return next(itertools.islice(growing_sets(frame, keep), size - 1, None))
 
 
-def threshold(tested: int, alpha: float = 0.007) -> float:
+def threshold(tested: int, alpha: float = SURVEY_ALPHA) -> float:
     """|w| above which a reading is called contradicted, when ``tested`` readings are looked at together.
 
     Bonferroni's bound on ``alpha`` for the whole survey, but never below Baarda's 3.29 and never above 3.84: a
@@ -155,4 +155,4 @@ def threshold(tested: int, alpha: float = 0.007) -> float:
     """
     from scipy.special import ndtri
 
-    return float(np.clip(-ndtri(alpha / (2.0 * max(tested, 1))), BAARDA_W, 3.84))
+    return float(np.clip(-ndtri(alpha / (2.0 * max(tested, 1))), BAARDA_W, HIGHEST_W))

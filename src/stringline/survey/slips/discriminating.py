@@ -7,13 +7,13 @@ from collections.abc import Sequence
 import numpy as np
 
 from stringline.lengths import Unit, format_length
+from stringline.limits import PARTLY_R
 from stringline.survey.adjust.least_squares import Adjustment
 from stringline.survey.adjust.network import Network
 from stringline.survey.design.candidates import candidates
 
 _CLEAR = 5.0  # two answers this many σ apart are told by one reading
 _AGAIN = 0.6  # worth of taping the same line again: it may repeat what went wrong
-_TESTED_R = 0.05
 _ALIKE, _SAME = 0.8, 0.97  # correlations: two lines hard to tell apart; not to be told apart
 
 
@@ -60,7 +60,7 @@ def locating_line(adj: Adjustment, net: Network, among: Sequence[int] | None = N
         whole = np.block([[more, new[:, None]], [new[None, :], np.array([[1.0 / c.total[k]]])]])
         weight = np.append(p, 1.0 / c.sigma[k] ** 2)
         r = np.diag(whole) / np.where(weight > 0.0, weight, 1.0)
-        fine = r > _TESTED_R
+        fine = r > PARTLY_R
         if among is not None:
             fine[: net.m] &= wanted
         tested = np.flatnonzero(fine)
