@@ -24,6 +24,7 @@ from stringline.demo import demo_job_text
 from stringline.job.read import read_job
 from stringline.plan import Plan, plan
 from stringline.quantities import amount, length
+from stringline.sheets.voice import Voice
 from stringline.survey.result import Survey
 from stringline.system.read import load_system
 
@@ -67,12 +68,13 @@ def test_every_length_step_and_caution_is_printed() -> None:
     assert isinstance(made.cuts, CutList)
     assert isinstance(made.order, Order)
     whole = squeezed("".join(text_of(printed("letter"))))
+    say = Voice(made.job.unit).say
     for piece in made.cuts.pieces:
         assert squeezed(length(piece.figure.value, made.job.unit)) in whole
         for said in (piece.name, *piece.steps, *piece.cautions):
-            assert squeezed(said) in whole
+            assert squeezed(say(said)) in whole
     for line in made.order.lines:
-        assert squeezed(line.item) in whole
+        assert squeezed(say(line.item)) in whole
         for figure in line.figures:
             assert squeezed(amount(figure.value, figure.kind, made.job.unit)) in whole
 
@@ -111,13 +113,14 @@ def test_the_index_of_cut_cards_names_the_sheet_where_each_one_is() -> None:
     made = demo()
     assert isinstance(made.cuts, CutList)
     whole = text_of(printed("letter"))
+    say = Voice(made.job.unit).say
     start = next(n for n, t in enumerate(whole) if "Mark" in t and "Count" in t and "Sheet" in t)
     for piece in made.cuts.pieces:
-        name = re.escape(piece.name)
+        name = re.escape(say(piece.name))
         row = re.search(rf"^{re.escape(piece.mark)} +{name} .*? (\d+) *$", whole[start].replace("\r", ""), re.M)
         assert row is not None, piece.name
         said = whole[int(row[1]) - 1]
-        assert squeezed(piece.steps[0]) in squeezed(said), piece.name
+        assert squeezed(say(piece.steps[0])) in squeezed(said), piece.name
 
 
 def test_the_plan_is_drawn_as_large_as_its_sheet_allows() -> None:

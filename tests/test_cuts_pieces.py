@@ -13,13 +13,15 @@ from stringline.cutting.pieces import cut_list
 from stringline.cutting.result import CutList
 from stringline.form.result import Fit, GaugeAt
 from stringline.job.model import AsBuilt
-from stringline.lengths import LengthError
+from stringline.lengths import LengthError, Unit
 from stringline.mechanics.assemble import mechanics
 from stringline.ordering.difference import difference
 from stringline.ordering.order import order
+from stringline.sheets.voice import Voice
 from stringline.worked import Figure, Origin
 
 EXACT = 1e-9
+SAY = Voice(Unit.FT_IN).say
 
 
 def by_hand(cuts: CutList, key: str) -> float:
@@ -105,7 +107,7 @@ def test_both_ropes_are_cut_at_the_point_that_the_job_chooses(chosen: object) ->
     cuts = cut_list(make_job(rope_cut=chosen), make_system(), make_layout())
     for side in ("left", "right"):
         assert [t.value / INCH for t in cuts.piece(f"rope-{side}").figure.terms][-1] == pytest.approx(-120, abs=EXACT)
-        assert sum("10'" in s for s in cuts.piece(f"rope-{side}").steps) == 2
+        assert sum("10'" in SAY(s) for s in cuts.piece(f"rope-{side}").steps) == 2
 
 
 @pytest.mark.parametrize("channels", [1, 2])
@@ -128,14 +130,14 @@ def test_a_closed_cover_leaves_on_the_drum_what_the_catalogue_says() -> None:
 
 
 def test_a_cut_point_outside_practice_is_noted_and_nonsense_is_refused() -> None:
-    assert any("cut point" in n for n in cut_list(make_job(rope_cut=7 * FOOT), make_system(), make_layout()).notes)
+    assert any("cut point" in SAY(n) for n in cut_list(make_job(rope_cut=7 * FOOT), make_system(), make_layout()).notes)
     with pytest.raises(LengthError):
         cut_list(make_job(rope_cut=True), make_system(), make_layout())
 
 
 def test_the_crew_is_told_the_facts_of_the_trade_where_the_step_is() -> None:
     cuts = cut_list(make_job(), make_system(channels=2), make_layout())
-    words = {p.key: " ".join(p.steps) for p in cuts.pieces}
+    words = {p.key: " ".join(map(SAY, p.steps)) for p in cuts.pieces}
     assert '1/4"' in words["track-left"]
     assert "channel top, track and channel bottom" in words["track-left"]
     assert '11/64"' in words["leading-edge"]
@@ -146,7 +148,7 @@ def test_the_crew_is_told_the_facts_of_the_trade_where_the_step_is() -> None:
     assert "one same point" in words["rope-left"]
     assert '1 1/2" short' in words["wedge-left"]
     assert "clear distance between the fixed end pieces" in words["fascia-centre"]
-    cautions = {p.key: " ".join(p.cautions) for p in cuts.pieces}
+    cautions = {p.key: " ".join(map(SAY, p.cautions)) for p in cuts.pieces}
     assert "Saw" in cautions["last-left"]
     assert "eye" in cautions["last-left"]
     assert "conduit" in cautions["track-left"]
@@ -175,8 +177,8 @@ def test_a_track_on_the_deck_has_no_wedges_and_no_filler() -> None:
     cuts = cut_list(job, system, layout)
     keys = {p.key for p in cuts.pieces}
     assert not {k for k in keys if k.startswith(("wedge", "filler"))}
-    assert any("on the deck" in n for n in cuts.notes)
-    assert "into the deck" in " ".join(cuts.piece("track-left").steps)
+    assert any("on the deck" in SAY(n) for n in cuts.notes)
+    assert "into the deck" in " ".join(map(SAY, cuts.piece("track-left").steps))
     assert not {line.key for line in order(job, system, layout).lines} & {"wedge", "filler-1"}
     assert "wedge" not in {line.key for line in parts(job, system, layout, cuts).lines}
     assert {line.key for line in difference(job, system, layout).lines} & {"track-left", "drum"}

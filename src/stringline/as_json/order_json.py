@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any
 
-from stringline.as_json.figure_json import figure_json
+from stringline.as_json.figure_json import figure_json, said
 from stringline.worked import Figure
 
 if TYPE_CHECKING:
@@ -44,7 +44,7 @@ def difference_json(found: Difference) -> Value:
         "lines": [
             {
                 "key": x.key,
-                "item": x.item,
+                "item": said(x.item),
                 "designed": _figure(x.designed),
                 "ordered": _figure(x.ordered),
                 "needed": _figure(x.needed),
@@ -58,7 +58,7 @@ def difference_json(found: Difference) -> Value:
             {
                 "key": r.key,
                 "mark": r.mark,
-                "name": r.name,
+                "name": said(r.name),
                 "old": figure_json(r.old),
                 "new": figure_json(r.new),
                 "revision": r.revision,

@@ -6,7 +6,7 @@ import json
 from collections.abc import Callable
 from typing import Any
 
-from stringline.as_json.figure_json import figure_json, limit_json
+from stringline.as_json.figure_json import SPEAKING, figure_json, limit_json, said
 from stringline.as_json.order_json import difference_json, placed_json, ready_json
 from stringline.as_json.running_json import diagnosis_json, lead_json, mechanics_json
 from stringline.as_json.site_json import (
@@ -26,6 +26,7 @@ from stringline.layout.result import Layout
 from stringline.lead.result import Diagnosis, LeadPrediction
 from stringline.mechanics.result import Mechanics
 from stringline.plan import Needs, Plan
+from stringline.sheets.voice import Voice
 from stringline.survey.result import Survey
 
 SCHEMA = 1
@@ -139,7 +140,11 @@ def plan_json(plan: Plan) -> Value:
 
 def parts_json(plan: Plan, *names: str) -> Value:
     """Only the named parts of a plan, in the order named; nothing is worked out for the others. KeyError if unknown."""
-    return {name: _PARTS[name](plan) for name in names}
+    token = SPEAKING.set(Voice(plan.job.unit))
+    try:
+        return {name: _PARTS[name](plan) for name in names}
+    finally:
+        SPEAKING.reset(token)
 
 
 _PARTS: dict[str, Callable[[Plan], Any]] = {
@@ -217,7 +222,7 @@ def check_json(c: Check) -> Value:
 
 def cuts_json(cuts: CutList) -> Value:
     """Every piece with its figure, segments and marks."""
-    return {"pieces": [_piece(p) for p in cuts.pieces], "notes": list(cuts.notes)}
+    return {"pieces": [_piece(p) for p in cuts.pieces], "notes": [said(n) for n in cuts.notes]}
 
 
 Section = Survey | Layout | Fit | CutList | Order | Parts | Mechanics | LeadPrediction | Diagnosis | Needs
@@ -244,7 +249,9 @@ def _section(section: Section) -> Value:
         case Diagnosis():
             return diagnosis_json(section)
         case Parts():
-            return {"lines": [{"key": p.key, "item": p.item, "count": figure_json(p.count)} for p in section.lines]}
+            return {
+                "lines": [{"key": p.key, "item": said(p.item), "count": figure_json(p.count)} for p in section.lines]
+            }
 
 
 def _layout(layout: Layout) -> Value:
@@ -265,19 +272,19 @@ def _layout(layout: Layout) -> Value:
 
 def _order(order: Order) -> Value:
     return {
-        "basis": order.basis,
+        "basis": said(order.basis),
         "lines": [
             {
                 "key": line.key,
-                "item": line.item,
-                "supplier": line.supplier,
+                "item": said(line.item),
+                "supplier": said(line.supplier),
                 "count": line.count,
                 "figures": [figure_json(f) for f in line.figures],
-                "note": line.note,
+                "note": "" if line.note is None else said(line.note),
             }
             for line in order.lines
         ],
-        "notes": list(order.notes),
+        "notes": [said(n) for n in order.notes],
     }
 
 
@@ -285,18 +292,24 @@ def _piece(p: Piece) -> Value:
     return {
         "key": p.key,
         "mark": p.mark,
-        "name": p.name,
+        "name": said(p.name),
         "side": p.side,
         "count": p.count,
         "basis": p.basis,
-        "material": p.material,
+        "material": said(p.material),
         "when": p.when,
         "figure": figure_json(p.figure),
         "segments": [
-            {"start_m": s.start_m, "length_m": s.length_m, "whole": s.whole, "stick_m": s.stick_m, "label": s.label}
+            {
+                "start_m": s.start_m,
+                "length_m": s.length_m,
+                "whole": s.whole,
+                "stick_m": s.stick_m,
+                "label": said(s.label),
+            }
             for s in p.segments
         ],
-        "marks": [{"at_m": m.at_m, "kind": m.kind, "label": m.label} for m in p.marks],
-        "steps": list(p.steps),
-        "cautions": list(p.cautions),
+        "marks": [{"at_m": m.at_m, "kind": m.kind, "label": said(m.label)} for m in p.marks],
+        "steps": [said(x) for x in p.steps],
+        "cautions": [said(x) for x in p.cautions],
     }

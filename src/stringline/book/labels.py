@@ -10,6 +10,7 @@ from stringline.book.pages_cards import stands_on
 from stringline.book.pages_text import shortened
 from stringline.cutting.result import CutList, Piece
 from stringline.plan import Plan
+from stringline.sheets.voice import Voice
 
 MOST_OF_ONE = 24  # more pieces alike than this share one label that says how many
 
@@ -21,6 +22,7 @@ def labels_sheet(plan: Plan, cuts: CutList, revision: str) -> dict[str, Any]:
     rows: list[dict[str, Any]] = []
     twins: list[dict[str, Any]] = []
     mask: int | None = None
+    say = Voice(plan.job.unit).say
     for piece in cuts.pieces:
         copies = piece.count if piece.count <= MOST_OF_ONE else 1
         text = label_text(plan, piece, revision)
@@ -28,7 +30,7 @@ def labels_sheet(plan: Plan, cuts: CutList, revision: str) -> dict[str, Any]:
         label = {
             "mark": piece.mark,
             "length": words.amount(piece.figure.value, piece.figure.kind, plan.job.unit),
-            "name": piece.name,
+            "name": say(piece.name),
             "side": _SIDES.get(piece.side, piece.side),
             "basis": stands_on(piece),
             "text": text,

@@ -16,6 +16,7 @@ from stringline.judging import Stage
 from stringline.lengths import Unit
 from stringline.plan import Plan
 from stringline.sheets.pictures.draw_strip import strip_drawing
+from stringline.sheets.voice import Voice
 from stringline.worked import Figure, Origin
 
 _SIDES = {"left": "left side", "right": "right side", "both": "both sides", "none": ""}
@@ -34,6 +35,7 @@ def cards_sheet(
     A later card may fill the room that is left on an earlier sheet; the index says where each one went.
     """
     unit = plan.job.unit
+    say = Voice(unit).say
     voids = void_words(plan)
     groups = _groups(cuts.pieces)
     cards = [{**_card(g, n, unit, free_mm), "void": voids.get(g[0].key, "")} for n, g in enumerate(groups)]
@@ -45,11 +47,11 @@ def cards_sheet(
     return {
         "kind": "cards",
         "title": "Cut cards",
-        "notes": list(cuts.notes),
+        "notes": [say(n) for n in cuts.notes],
         "index": [
             {
                 "mark": piece.mark,
-                "name": piece.name,
+                "name": say(piece.name),
                 "count": piece.count,
                 "length": words.amount(piece.figure.value, piece.figure.kind, unit),
                 "from": stands_on(piece),
@@ -74,26 +76,27 @@ def _groups(pieces: Sequence[Piece]) -> list[tuple[Piece, ...]]:
 
 def _card(group: tuple[Piece, ...], number: int, unit: Unit, free_mm: tuple[float, float]) -> dict[str, Any]:
     piece = group[0]
+    say = Voice(unit).say
     has_strip = len(group) == 1 and bool(piece.segments or piece.marks)
     strip = strip_drawing(piece, unit, free_mm[0] - 6.0) if has_strip else None
     lengths = [words.amount(p.figure.value, p.figure.kind, unit) for p in group]
-    steps = list(dict.fromkeys(step for p in group for step in p.steps))
+    steps = list(dict.fromkeys(say(step) for p in group for step in p.steps))
     return {
         "key": piece.key,
         "mark": " ".join(p.mark for p in group),
-        "name": piece.name if len(group) == 1 else "Cover sheet, width × length",
+        "name": say(piece.name) if len(group) == 1 else "Cover sheet, width × length",
         "side": _SIDES.get(piece.side, piece.side),
         "count": piece.count,
         "length": " × ".join(lengths),
         "from": stands_on(piece),
         "provisional": stands_on(piece) == "survey" and Stage(piece.when).rank >= _POURED,
-        "material": piece.material,
+        "material": say(piece.material),
         "when": piece.when,
         "workings": [words.working(p.figure, unit) for p in group],
         "picture": None if strip is None else picture(strip, id_prefix=f"strip{number}"),
         "steps": steps,
         "columns": step_columns(steps),
-        "cautions": list(dict.fromkeys(caution for p in group for caution in p.cautions)),
+        "cautions": list(dict.fromkeys(say(caution) for p in group for caution in p.cautions)),
     }
 
 

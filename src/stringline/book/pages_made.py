@@ -9,6 +9,7 @@ from stringline.book.pages_pictures import picture
 from stringline.drawing.canvas import Drawing
 from stringline.lengths import Unit
 from stringline.plan import Plan
+from stringline.sheets.voice import Voice
 from stringline.worked import Figure, Kind
 
 if TYPE_CHECKING:
@@ -54,6 +55,7 @@ def void_words(plan: Plan) -> dict[str, str]:
 def difference_sheet(plan: Plan, found: Difference) -> dict[str, Any]:
     """Verdict, then each part as designed, ordered and built with what to do; then the cards that are void."""
     unit = plan.job.unit
+    say = Voice(unit).say
     return {
         "kind": "difference",
         "title": "What the pour changed" if plan.job.as_built is not None else "What was ordered",
@@ -63,7 +65,7 @@ def difference_sheet(plan: Plan, found: Difference) -> dict[str, Any]:
         "changed": changed_words(plan),
         "lines": [
             {
-                "item": x.item,
+                "item": say(x.item),
                 "designed": _value(x.designed, unit),
                 "ordered": _value(x.ordered, unit),
                 "needed": _value(x.needed, unit),
@@ -75,7 +77,7 @@ def difference_sheet(plan: Plan, found: Difference) -> dict[str, Any]:
             for x in found.lines
         ],
         "void": [
-            {"mark": r.mark, "name": r.name, "old": _value(r.old, unit), "new": _value(r.new, unit)}
+            {"mark": r.mark, "name": say(r.name), "old": _value(r.old, unit), "new": _value(r.new, unit)}
             for r in found.reissued
         ],
         "notes": [n for n in found.notes if not (changed_words(plan) and n.startswith("THE SURVEY"))],

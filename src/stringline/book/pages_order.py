@@ -17,13 +17,14 @@ from stringline.survey.result import Survey
 def order_sheet(plan: Plan, order: Order) -> dict[str, Any]:
     """Lines by supplier in the order they first appear, small parts last."""
     unit = plan.job.unit
+    say = Voice(unit).say
     groups: dict[str, list[dict[str, Any]]] = {}
     for line in order.lines:
-        groups.setdefault(line.supplier, []).append(_line(line, unit))
+        groups.setdefault(say(line.supplier), []).append(_line(line, unit))
     return {
         "kind": "order",
         "title": "Order",
-        "basis": order.basis.rstrip(". "),
+        "basis": say(order.basis).rstrip(". "),
         "ready": ready_rows(plan),
         "changed": changed_words(plan),
         "held": [c.title for c in plan.checks if c.stops and c.stage.rank <= 2],
@@ -31,7 +32,7 @@ def order_sheet(plan: Plan, order: Order) -> dict[str, Any]:
         "cautions": for_card("order"),
         "groups": [{"supplier": _heading(name), "lines": lines} for name, lines in groups.items()],
         "parts": _parts(plan),
-        "notes": list(order.notes),
+        "notes": [say(n) for n in order.notes],
     }
 
 
@@ -41,20 +42,23 @@ def _retaped(plan: Plan, order: Order) -> dict[str, Any] | None:
     if again is None or not isinstance(plan.survey, Survey):
         return None
     unit = plan.job.unit
+    say = Voice(unit).say
     new = {line.key: line for line in again.lines}
     rows: list[dict[str, str]] = []
     for line in order.lines:
         other = new.get(line.key)
         if other is None or other.count != line.count:
-            rows.append({"what": line.item, "now": str(line.count), "then": "0" if other is None else str(other.count)})
+            rows.append(
+                {"what": say(line.item), "now": str(line.count), "then": "0" if other is None else str(other.count)}
+            )
             continue
         for a, b in zip(line.figures, other.figures, strict=False):
             now, then = (words.amount(f.value, f.kind, unit) for f in (a, b))
-            row = {"what": Voice(unit).say(a.label), "now": now, "then": then}
+            row = {"what": say(a.label), "now": now, "then": then}
             if now != then and row not in rows:
                 rows.append(row)
     known = {line.key for line in order.lines}
-    rows += [{"what": x.item, "now": "0", "then": str(x.count)} for x in again.lines if x.key not in known]
+    rows += [{"what": say(x.item), "now": "0", "then": str(x.count)} for x in again.lines if x.key not in known]
     lines = " and ".join(f"{s.frm}–{s.to}" for s in plan.survey.suspects)
     return {"lines": lines, "rows": rows}
 
@@ -64,10 +68,11 @@ def _heading(name: str) -> str:
 
 
 def _line(line: OrderLine, unit: Unit) -> dict[str, Any]:
+    say = Voice(unit).say
     return {
-        "item": line.item,
+        "item": say(line.item),
         "count": str(line.count),
-        "note": line.note,
+        "note": "" if line.note is None else say(line.note),
         "figures": _figures(line, unit),
     }
 
@@ -89,7 +94,7 @@ def _parts(plan: Plan) -> list[dict[str, Any]]:
     say = Voice(plan.job.unit).say
     return [
         {
-            "item": line.item,
+            "item": say(line.item),
             "count": words.amount(line.count.value, line.count.kind, plan.job.unit),
             "rule": say(line.count.rule) if line.count.rule else " + ".join(say(t.label) for t in line.count.terms),
         }

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from stringline.finding import Code
 from stringline.worked import Figure
 
 
@@ -16,7 +17,7 @@ class Mark:
 
     at_m: float
     kind: str
-    label: str
+    label: Code
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,7 +28,7 @@ class Segment:
     length_m: float
     whole: bool
     stick_m: float
-    label: str
+    label: Code
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,14 +37,14 @@ class Piece:
 
     key: str  # stable: "track-left"
     mark: str  # short mark chalked on the piece: "T-L"
-    name: str  # "Track, left"
+    name: Code  # "Track, left"
     side: str  # left | right | both | none
     count: int
     figure: Figure  # cut length
     basis: str  # "survey" or "as-built"
-    material: str  # what it is cut from, in catalogue words
-    steps: tuple[str, ...]  # in order, one action each
-    cautions: tuple[str, ...] = ()
+    material: Code  # what it is cut from, in catalogue words
+    steps: tuple[Code, ...]  # in order, one action each
+    cautions: tuple[Code, ...] = ()
     segments: tuple[Segment, ...] = ()
     marks: tuple[Mark, ...] = ()
     when: str = "fit-out"  # the stage it is cut in
@@ -54,11 +55,11 @@ class OrderLine:
     """One line to order: what, how many, and the figures that fix it."""
 
     key: str
-    item: str
-    supplier: str  # cover maker | track and hardware | housing and lid
+    item: Code
+    supplier: Code  # cover maker | track and hardware | housing and lid
     count: int
     figures: tuple[Figure, ...]
-    note: str = ""
+    note: Code | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,7 +67,7 @@ class PartLine:
     """Small parts by rule."""
 
     key: str
-    item: str
+    item: Code
     count: Figure
 
 
@@ -75,7 +76,7 @@ class CutList:
     """All pieces of a job."""
 
     pieces: tuple[Piece, ...]
-    notes: tuple[str, ...] = ()
+    notes: tuple[Code, ...] = ()
 
     def piece(self, key: str) -> Piece:
         """The piece with that key; KeyError where there is none."""
@@ -89,9 +90,9 @@ class CutList:
 class Order:
     """What to order, from the survey and layout; ``basis`` states what it was made from."""
 
-    basis: str
+    basis: Code
     lines: tuple[OrderLine, ...]
-    notes: tuple[str, ...] = ()
+    notes: tuple[Code, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -8,6 +8,7 @@ from enum import StrEnum
 from stringline.cutting import basis as taken
 from stringline.cutting.across import drum_figure, leading_edge_figure
 from stringline.cutting.basis import Given
+from stringline.finding import Code
 from stringline.judging import Limit, Verdict, judge
 from stringline.layout import asked
 from stringline.worked import Figure, Origin, Term
@@ -31,7 +32,7 @@ class Line:
     """One ordered thing. ``change`` is what is needed now less what was ordered; None where that is not known."""
 
     key: str
-    item: str
+    item: Code
     designed: Figure | None
     ordered: Figure | None
     needed: Figure | None

@@ -165,7 +165,7 @@ def _housing(given: Given, lines: dict[str, OrderLine], placed: Mapping[str, Fig
         change = change_of(f"{item}: needed less ordered", needed, ordered)
         more = now[line].count - lines[line].count
         if more > 0:
-            does, says = Does.REORDER, f"Order {more} more of {lines[line].item.lower()}."
+            does, says = Does.REORDER, f"Order {more} more of {str(lines[line].item).lower()}."
         elif abs(change.value) <= SAME_M:
             does, says = Does.FITS, "As ordered."
         else:

@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 from stringline.cutting.basis import Given
 from stringline.cutting.pieces import cut_list
 from stringline.cutting.result import CutList, Order
+from stringline.finding import Code
 from stringline.form.result import Fit
 from stringline.job.model import Job
 from stringline.layout.result import Layout
@@ -24,7 +25,7 @@ class Reissued:
 
     key: str
     mark: str
-    name: str
+    name: Code
     old: Figure
     new: Figure
     revision: str
@@ -102,20 +103,20 @@ def _basis(placed: Placed | None, today: Order, job: Job, *, after_pour: bool) -
 
 def _verdict(lines: tuple[Line, ...], changed: bool) -> str:
     head = "The survey has changed since the order. " if changed else ""
-    again = [x.item for x in lines if x.does is Does.REORDER]
+    again = [str(x.item) for x in lines if x.does is Does.REORDER]
     if again:
         return f"{head}Order again: {'; '.join(again)}."
-    unsure = [x.item for x in lines if x.does is Does.MEASURE]
+    unsure = [str(x.item) for x in lines if x.does is Does.MEASURE]
     if unsure:
         return f"{head}Measure again before cutting: {'; '.join(unsure)}."
     if all(x.does is Does.NOT_MEASURED for x in lines):
         return f"{head}Nothing is measured after the pour yet."
-    work = [x.item for x in lines if x.does in (Does.TRIM, Does.TAKE_UP)]
-    missing = [x.item for x in lines if x.does is Does.NOT_MEASURED]
+    work = [str(x.item) for x in lines if x.does in (Does.TRIM, Does.TAKE_UP)]
+    missing = [str(x.item) for x in lines if x.does is Does.NOT_MEASURED]
     rest = f" Not measured yet: {'; '.join(missing)}." if missing else ""
     if not work:
         return f"{head}{'What is measured fits' if missing else 'All fits'}.{rest}"
-    seen = [f"{word}: {'; '.join(x.item for x in lines if x.does is does)}." for does, word in _SEE_TO]
+    seen = [f"{word}: {'; '.join(str(x.item) for x in lines if x.does is does)}." for does, word in _SEE_TO]
     so_far = "So far all" if missing else "All"
     return f"{head}{so_far} that was ordered will do. {' '.join(s for s in seen if not s.endswith(': .'))}{rest}"
 

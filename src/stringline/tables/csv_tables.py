@@ -28,12 +28,13 @@ _FORMULA = ("=", "+", "-", "@", "\t", "\r", "\n", "＝", "＋", "－", "＠")
 
 def cuts_csv(cuts: CutList, unit: Unit) -> str:
     """One row a piece."""
+    say = Voice(unit).say
     return _write(
         CUT_COLUMNS,
         (
             (
-                p.key, p.mark, p.name, p.side, p.count, _amount(p.figure, unit), p.figure.value, p.figure.sigma,
-                p.basis, p.when, p.material, _working(p.figure, unit),
+                p.key, p.mark, say(p.name), p.side, p.count, _amount(p.figure, unit), p.figure.value, p.figure.sigma,
+                p.basis, p.when, say(p.material), _working(p.figure, unit),
             )
             for p in cuts.pieces
         ),
@@ -43,21 +44,14 @@ def cuts_csv(cuts: CutList, unit: Unit) -> str:
 def order_csv(order: Order, unit: Unit) -> str:
     """One row a figure of each line; a line without figures has one row."""
     rows: list[tuple[object, ...]] = []
+    say = Voice(unit).say
     for line in order.lines:
-        head = (line.key, line.supplier, line.item, line.count)
+        head = (line.key, say(line.supplier), say(line.item), line.count)
+        note = "" if line.note is None else say(line.note)
         if not line.figures:
-            rows.append((*head, "", "", None, "", None, "", line.note))
+            rows.append((*head, "", "", None, "", None, "", note))
         rows.extend(
-            (
-                *head,
-                Voice(unit).say(f.label),
-                _amount(f, unit),
-                f.value,
-                f.kind.value,
-                f.sigma,
-                _working(f, unit),
-                line.note,
-            )
+            (*head, say(f.label), _amount(f, unit), f.value, f.kind.value, f.sigma, _working(f, unit), note)
             for f in line.figures
         )
     return _write(ORDER_COLUMNS, rows)
@@ -65,7 +59,8 @@ def order_csv(order: Order, unit: Unit) -> str:
 
 def parts_csv(parts: Parts) -> str:
     """One row a part, with the rule that counts it."""
-    return _write(PART_COLUMNS, ((p.key, p.item, round(p.count.value), _rule(p.count)) for p in parts.lines))
+    say = Voice(Unit.M).say  # counts: no value in them is read in a unit
+    return _write(PART_COLUMNS, ((p.key, say(p.item), round(p.count.value), _rule(p.count)) for p in parts.lines))
 
 
 def cell(value: object) -> str:

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Any
 from stringline.lengths import Unit
 from stringline.plan import Needs, Plan
 from stringline.quantities import amount, figure_text, length, small
+from stringline.sheets.voice import Voice
 from stringline.terminal.layout_text import heading, table
 from stringline.worked import Figure, Kind
 
@@ -32,8 +33,15 @@ def ready_lines(found: Readiness) -> list[str]:
 
 def difference_lines(found: Difference, unit: Unit) -> list[str]:
     """The verdict, then a line each: designed, ordered, needed now, the change, and what to do; then void cards."""
+    say = Voice(unit).say
     rows = [
-        (x.item, _value(x.designed, unit), _value(x.ordered, unit), _value(x.needed, unit), _change(x.change, unit))
+        (
+            say(x.item),
+            _value(x.designed, unit),
+            _value(x.ordered, unit),
+            _value(x.needed, unit),
+            _change(x.change, unit),
+        )
         for x in found.lines
     ]
     laid = table(("", "designed", "ordered", "needed now", "change"), rows)
@@ -42,7 +50,7 @@ def difference_lines(found: Difference, unit: Unit) -> list[str]:
     out += [f"{row}{said}" for row, said in zip(laid, says, strict=True)]
     if found.reissued:
         out.append("  Cut cards drawn again; every earlier card of the same mark is VOID:")
-        moved = [(r.mark, r.name, _value(r.old, unit), _value(r.new, unit), r.revision) for r in found.reissued]
+        moved = [(r.mark, say(r.name), _value(r.old, unit), _value(r.new, unit), r.revision) for r in found.reissued]
         out += table(("mark", "piece", "void", "now", "revision"), moved)
     return out
 
@@ -85,15 +93,17 @@ def order_lines(plan: Plan) -> list[str]:
     if isinstance(plan.order, Needs):
         return []
     unit = plan.job.unit
-    out = [plan.order.basis]
+    say = Voice(unit).say
+    out = [say(plan.order.basis)]
     for supplier in dict.fromkeys(line.supplier for line in plan.order.lines):
-        out += ["", supplier[:1].upper() + supplier[1:]]
+        name = say(supplier)
+        out += ["", name[:1].upper() + name[1:]]
         for line in plan.order.lines:
             if line.supplier == supplier:
                 sizes = " × ".join(figure_text(f, unit) for f in line.figures)
-                out.append(f"  {line.count:>3}  {line.item:<44} {sizes}".rstrip())
-                out += [f"       {line.note}"] if line.note else []
-    return [*out, *(f"  note: {n}" for n in plan.order.notes)]
+                out.append(f"  {line.count:>3}  {say(line.item):<44} {sizes}".rstrip())
+                out += [] if line.note is None else [f"       {say(line.note)}"]
+    return [*out, *(f"  note: {say(n)}" for n in plan.order.notes)]
 
 
 def _kept(plan: Plan, made: Mapping[str, Any], file: str, *, asked: bool, written: bool) -> list[str]:

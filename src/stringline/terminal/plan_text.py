@@ -88,10 +88,11 @@ def plan_text(plan: Plan) -> str:
     if isinstance(plan.cuts, CutList):
         out += ["", *cuts_lines(plan.cuts, unit)]
     if not isinstance(plan.order, Needs):
-        out += ["", f"To order ({plan.order.basis})"]
+        say = Voice(unit).say
+        out += ["", f"To order ({say(plan.order.basis)})"]
         for line in plan.order.lines:
             sizes = " × ".join(figure_text(f, unit) for f in line.figures)
-            out.append(f"  {line.count:>3}  {line.item:<40} {sizes}")
+            out.append(f"  {line.count:>3}  {say(line.item):<40} {sizes}")
     if plan.ready is not None and plan.placed is None and plan.job.as_built is None:
         out += ["", *ready_lines(plan.ready)]
     if plan.difference is not None:
@@ -110,7 +111,7 @@ def cuts_text(plan: Plan) -> str:
         return "\n".join([*out, "", *needs_lines(plan.cuts)])
     for piece in plan.cuts.pieces:
         out += ["", *_piece_lines(piece, plan.job.unit)]
-    return "\n".join([*out, "", *_notes(plan.cuts.notes)])
+    return "\n".join([*out, "", *_notes(Voice(plan.job.unit).all(plan.cuts.notes))])
 
 
 def needs_lines(needs: Needs) -> list[str]:
@@ -229,7 +230,7 @@ def cuts_lines(cuts: CutList, unit: Unit) -> list[str]:
 
 def _cut_line(p: Piece, unit: Unit) -> str:
     length = amount(p.figure.value, p.figure.kind, unit)
-    return f"  {p.mark:<6} {p.count:>3} × {p.name:<36} {length:>16}  ({p.basis})"
+    return f"  {p.mark:<6} {p.count:>3} × {Voice(unit).say(p.name):<36} {length:>16}  ({p.basis})"
 
 
 def working_lines(figure: Figure, unit: Unit) -> list[str]:
@@ -253,11 +254,12 @@ def _says(term: Term) -> str:
 
 
 def _piece_lines(p: Piece, unit: Unit) -> list[str]:
+    say = Voice(unit).say
     out = [
-        f"{p.mark}  {p.count} × {p.name}: {figure_text(p.figure, unit)}   ({p.basis})",
+        f"{p.mark}  {p.count} × {say(p.name)}: {figure_text(p.figure, unit)}   ({p.basis})",
         *working_lines(p.figure, unit),
     ]
-    out += [f"      ! {c}" for c in p.cautions]
+    out += [f"      ! {say(c)}" for c in p.cautions]
     return out
 
 

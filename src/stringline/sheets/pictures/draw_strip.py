@@ -19,6 +19,7 @@ from stringline.drawing.lettering import width_mm as text_width
 from stringline.drawing.measure import extent_mm
 from stringline.drawing.scales import Scale, scales
 from stringline.lengths import Unit, format_length
+from stringline.sheets.voice import Voice
 
 _BAR_MM = 5.0
 _STEM_MM = 2.0  # bar to the elbow of a stem
@@ -53,7 +54,7 @@ def strip_drawing(piece: Piece, unit: Unit, width_mm: float = 170.0) -> Drawing:
     """
     length = _length(piece)
     if not length > 0:
-        raise ValueError(f"'{piece.name}' has no length to draw")
+        raise ValueError(f"'{piece.key}' has no length to draw")
     rows = _rows(piece, length, width_mm)
     longest = max(r.end_m - r.start_m for r in rows)
     every = scales(unit)
@@ -69,7 +70,9 @@ def strip_drawing(piece: Piece, unit: Unit, width_mm: float = 170.0) -> Drawing:
         left, _bottom, right, _top = extent_mm(board.items, scale)
         if right - left <= width_mm - 1.0:
             break
-    return board.finish("strip-" + piece.key, f"{piece.mark} {piece.name}", _alt(piece, unit, scale), width_mm=width_mm)
+    return board.finish(
+        "strip-" + piece.key, f"{piece.mark} {Voice(unit).say(piece.name)}", _alt(piece, unit, scale), width_mm=width_mm
+    )
 
 
 def _length(piece: Piece) -> float:
@@ -251,7 +254,7 @@ def _lengths_below(board: Board, row: Row, unit: Unit, x0: float, y: float) -> f
         if abs(s.length_m - (cuts[k + 1] - cuts[k])) > _SAME_M:
             words[k] = ""  # a part of a broken stick: its length stands in the key
             continue
-        named = f"{s.label}: {words[k]}"
+        named = f"{Voice(unit).say(s.label)}: {words[k]}"
         if s.label and text_width(named, 2.5) + 4.0 < board.scale.to_mm(cuts[k + 1] - cuts[k]):
             words[k] = named
     reach = board.stack([(on, words)], (0.0, y), 0.0, (0.0, -1.0), first_mm=5.5)
@@ -259,16 +262,16 @@ def _lengths_below(board: Board, row: Row, unit: Unit, x0: float, y: float) -> f
 
 
 def _words(mark: Mark, unit: Unit) -> str:
-    at = format_length(mark.at_m, unit)
+    at, label = format_length(mark.at_m, unit), Voice(unit).say(mark.label)
     if mark.kind == "pin":
         # A plain pin needs only its place; what is special about one is said in its first word.
-        rest = mark.label.partition(",")[2].split()
+        rest = label.partition(",")[2].split()
         return f"{at} {rest[0]}" if rest else at
     if mark.kind == "screw":
-        return f"{at} {mark.label.partition(',')[0]}"
+        return f"{at} {label.partition(',')[0]}"
     if mark.kind in _END_KINDS and mark.at_m == 0.0:
-        return mark.label
-    return f"{at} {mark.label}"
+        return label
+    return f"{at} {label}"
 
 
 def _weight(mark: Mark) -> str:
@@ -339,7 +342,9 @@ def _length_words(piece: Piece, unit: Unit) -> str:
 
 
 def _alt(piece: Piece, unit: Unit, scale: Scale) -> str:
-    parts = [f"{piece.name} ({piece.mark}) at {scale.text}, {format_length(_length(piece), unit)} long"]
+    parts = [
+        f"{Voice(unit).say(piece.name)} ({piece.mark}) at {scale.text}, {format_length(_length(piece), unit)} long"
+    ]
     joints = [format_length(m.at_m, unit) for m in piece.marks if m.kind == "joint"]
     pins = sum(m.kind == "pin" for m in piece.marks)
     if joints:
