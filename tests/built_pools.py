@@ -11,10 +11,11 @@ from stringline.geometry import Array
 from stringline.job.model import Corner, Cover, Pool, SurveyInput, Tape
 from stringline.layout.place import lay_out
 from stringline.lengths import Unit, parse
-from stringline.ordering.fit_probability import chance, room_of, scatter_of
+from stringline.ordering.fit_probability import chance, scatter_of
 from stringline.survey.result import Survey
 from stringline.survey.run import survey
 from stringline.system.model import System
+from stringline.system.takes_up import takes_up
 
 BINS = ((0.0, 0.7), (0.7, 0.85), (0.85, 0.95), (0.95, 0.985), (0.985, 0.995), (0.995, 1.0))
 
@@ -95,16 +96,16 @@ def ordered_and_built(seed: int, pools: int, each: int = 100) -> tuple[Array, Ar
         assert layout.gauge.sigma is not None
         assert layout.travel.sigma is not None
         scatter = scatter_of(system, layout.gauge.sigma, layout.travel.sigma)
-        said += [chance(scatter, room_of(system)).all] * n
+        said += [chance(scatter, takes_up(system)).all] * n
         measured = xy[2:] + errors_of(xy, sigma, rng.normal(0, 1, (n, len(LINES))) * sigma)[:, 2:]
         true_width, true_length = extents(xy[None, 2:])
         width, length = extents(measured)
-        t, room = system.tolerances, room_of(system)
+        t, room = system.tolerances, takes_up(system)
         run = true_width - width + rng.normal(0, t.gauge_built_m, n)
         places = run + rng.normal(0, t.gauge_form_m, (3, n))
-        good = (np.abs(places - rng.normal(0, t.cover_width_made_m, n)) <= room.width).all(axis=0)
-        good &= np.abs(places.min(axis=0) - rng.normal(0, t.edge_made_m, n)) <= room.edge
-        good &= np.abs(places[0] - rng.normal(0, t.drum_made_m, n)) <= room.drum
+        good = (np.abs(places - rng.normal(0, t.cover_width_made_m, n)) <= room.cover_width_m).all(axis=0)
+        good &= np.abs(places.min(axis=0) - rng.normal(0, t.edge_made_m, n)) <= room.leading_edge_m
+        good &= np.abs(places[0] - rng.normal(0, t.drum_made_m, n)) <= room.drum_m
         long = true_length - length + rng.normal(0, t.length_built_m, n) - rng.normal(0, t.cover_length_made_m, n)
-        fits += list(good & (np.abs(long) <= room.length))
+        fits += list(good & (np.abs(long) <= room.cover_length_m))
     return np.array(said), np.array(fits)

@@ -7,8 +7,9 @@ import math
 import numpy as np
 import pytest
 
+from calipers import smallest_rectangle
 from pools_around import GRID_RAD, Place, blocked, place, sides
-from stringline.geometry import Arc, Array, Frame, hull_of, smallest_rectangle
+from stringline.geometry import Arc, Array, Frame, hull_of
 from stringline.layout.clearance import Part, separation
 from stringline.layout.ground import PARTS, Surroundings
 from stringline.layout.search import Found, Goal, nearest_to_fitting, smallest

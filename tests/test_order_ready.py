@@ -13,30 +13,31 @@ from stringline.geometry import Array
 from stringline.job.model import Corner, Job, Pool, SurveyInput, Tape
 from stringline.lengths import Unit, parse
 from stringline.ordering.advice import readiness
-from stringline.ordering.fit_probability import Chance, Room, Scatter, chance, waited
+from stringline.ordering.fit_probability import Chance, Scatter, chance, waited
 from stringline.survey.result import Survey
 from stringline.survey.run import survey
+from stringline.system.takes_up import TakesUp
 
 PLAIN = Scatter(0.002, 0.002, 0.005, 0.003, 0.008, 0.004, 0.008, 0.0015, 0.0015)
 
 
-def simulate(s: Scatter, r: Room, n: int, seed: int) -> tuple[float, ...]:
+def simulate(s: Scatter, r: TakesUp, n: int, seed: int) -> tuple[float, ...]:
     """Shares that fit, by drawing everything."""
     rng = np.random.default_rng(seed)
     run = rng.normal(0, s.survey_gauge, n) + rng.normal(0, s.built_gauge, n)
     places = run + rng.normal(0, s.form, (3, n))
-    width = (np.abs(places - rng.normal(0, s.cover_width, n)) <= r.width).all(axis=0)
-    edge = np.abs(places.min(axis=0) - rng.normal(0, s.edge, n)) <= r.edge
-    drum = np.abs(places[0] - rng.normal(0, s.drum, n)) <= r.drum
+    width = (np.abs(places - rng.normal(0, s.cover_width, n)) <= r.cover_width_m).all(axis=0)
+    edge = np.abs(places.min(axis=0) - rng.normal(0, s.edge, n)) <= r.leading_edge_m
+    drum = np.abs(places[0] - rng.normal(0, s.drum, n)) <= r.drum_m
     long = rng.normal(0, s.survey_length, n) + rng.normal(0, s.built_length, n) - rng.normal(0, s.cover_length, n)
-    length = np.abs(long) <= r.length
+    length = np.abs(long) <= r.cover_length_m
     return tuple(float(np.mean(x)) for x in (width, edge, drum, length, width & edge & drum & length))
 
 
 @pytest.mark.parametrize(
-    "room", [Room(0.019, 0.02, 0.015, 0.02), Room(0.008, 0.009, 0.006, 0.01), Room(0.03, 0.012, 0.05, 0.05)]
+    "room", [TakesUp(0.019, 0.02, 0.015, 0.02), TakesUp(0.008, 0.009, 0.006, 0.01), TakesUp(0.03, 0.012, 0.05, 0.05)]
 )
-def test_probabilities_agree_with_drawing_everything(room: Room) -> None:
+def test_probabilities_agree_with_drawing_everything(room: TakesUp) -> None:
     n = 200_000
     found = chance(PLAIN, room)
     expected = simulate(PLAIN, room, n, 8)
@@ -47,10 +48,10 @@ def test_probabilities_agree_with_drawing_everything(room: Room) -> None:
 
 def test_what_cannot_stray_fits_for_certain_and_less_room_is_less_likely() -> None:
     still = Scatter(0, 0, 0, 0, 0, 0, 0, 0, 0)
-    assert chance(still, Room(0.01, 0.01, 0.01, 0.01)) == Chance(1.0, 1.0, 1.0, 1.0, 1.0)
-    wide, tight = (chance(PLAIN, Room(w, w, w, w)).all for w in (0.02, 0.01))
+    assert chance(still, TakesUp(0.01, 0.01, 0.01, 0.01)) == Chance(1.0, 1.0, 1.0, 1.0, 1.0)
+    wide, tight = (chance(PLAIN, TakesUp(w, w, w, w)).all for w in (0.02, 0.01))
     assert tight < wide
-    assert chance(waited(PLAIN, 0.0015), Room(0.01, 0.01, 0.01, 0.01)).all > tight
+    assert chance(waited(PLAIN, 0.0015), TakesUp(0.01, 0.01, 0.01, 0.01)).all > tight
 
 
 def test_orders_fit_as_often_as_they_are_said_to() -> None:

@@ -8,8 +8,8 @@ import numpy as np
 import pytest
 import shapely
 
-from stringline.geometry import hull_of, smallest_rectangle
-from stringline.layout.search import Goal, smallest
+from stringline.geometry import hull_of, narrowest_strip
+from stringline.layout.search import Found, Goal, smallest
 
 JTS_AREA = [
     # points, published rectangle's corners
@@ -49,6 +49,12 @@ def _points(text: str) -> np.ndarray:
     return np.array([[float(c) for c in pair.split(",")] for pair in text.strip("()").split(")(")])
 
 
+def _least(points: np.ndarray, low: float = 0.0, by: str = "area") -> Found:
+    found = smallest(hull_of(points), low, low + math.pi / 2, Goal(0.0, 0.0, by))
+    assert found is not None
+    return found
+
+
 def _area(corners: list[tuple[float, float]]) -> float:
     p = np.array(corners)
     return math.dist(p[0], p[1]) * math.dist(p[1], p[2])
@@ -59,10 +65,7 @@ def test_area_of_jts_rectangles(text: str, corners: list[tuple[float, float]]) -
     """Source: JTS Topology Suite, MinimumAreaRectangleTest (2022), published corners — verified; area to 1e-9."""
     points = _points(text)
     want = _area(corners)
-    assert smallest_rectangle(points)[0] == pytest.approx(want, rel=1e-9)
-    found = smallest(hull_of(points), 0.0, math.pi / 2, Goal(0.0, 0.0))
-    assert found is not None
-    assert found.value == pytest.approx(want, rel=1e-9)
+    assert _least(points).value == pytest.approx(want, rel=1e-9)
 
 
 @pytest.mark.parametrize(
@@ -80,16 +83,13 @@ def test_area_of_shapely_rectangles(text: str, area: float) -> None:
     The last triangle has two orientations of one and the same area; either is right.
     """
     points = _points(text)
-    assert smallest_rectangle(points)[0] == pytest.approx(area, rel=1e-12)
-    found = smallest(hull_of(points), -0.3, math.pi / 2 - 0.3, Goal(0.0, 0.0))
-    assert found is not None
-    assert found.value == pytest.approx(area, rel=1e-12)
+    assert _least(points, -0.3).value == pytest.approx(area, rel=1e-12)
 
 
 def test_area_of_rotating_calipers_example() -> None:
     """Source: RotatingCalipers (Java), README example — verified: area 160 000, to 1e-9."""
     points = np.array([[-300, -150], [200, 200], [100, -100], [-400, 0]], dtype=float)
-    assert smallest_rectangle(points)[0] == pytest.approx(160_000.0, rel=1e-9)
+    assert _least(points).value == pytest.approx(160_000.0, rel=1e-9)
 
 
 def test_width_differs_from_area() -> None:
@@ -98,19 +98,18 @@ def test_width_differs_from_area() -> None:
     The width of those points is less than the side of the smallest rectangle; both are found, each by its own goal.
     """
     points = _points(JTS_AREA[2][0])
-    value, width, _ = smallest_rectangle(points, by="width")
-    assert value == width
-    assert width < 200.0 - 1.0
     found = smallest(hull_of(points), 0.0, math.pi, Goal(0.0, 0.0, "width"))
     assert found is not None
-    assert found.value == pytest.approx(width, rel=1e-12)
+    assert found.value == found.width_m
+    assert found.width_m < 200.0 - 1.0
+    assert found.width_m == pytest.approx(narrowest_strip(points).width, rel=1e-12)
 
 
 def test_bent_line_by_width() -> None:
     """Source: GEOS, C API test of MinimumRotatedRectangle, case 5 — verified: corners (1,2)(3,8)(9,6)(7,0)."""
     points = np.array([[1, 2], [3, 8], [9, 6]], dtype=float)
     want = _area([(1, 2), (3, 8), (9, 6), (7, 0)])
-    assert smallest_rectangle(points)[0] == pytest.approx(want, rel=1e-12)
+    assert _least(points).value == pytest.approx(want, rel=1e-12)
 
 
 @pytest.mark.parametrize("seed", range(20))
@@ -119,7 +118,4 @@ def test_area_against_shapely(seed: int) -> None:
     rng = np.random.default_rng(seed)
     points = rng.normal(0, 1, (int(rng.integers(3, 30)), 2)) * [7.0, 3.0]
     want = shapely.oriented_envelope(shapely.MultiPoint(points)).area
-    assert smallest_rectangle(points)[0] == pytest.approx(want, rel=1e-9)
-    found = smallest(hull_of(points), 0.0, math.pi / 2, Goal(0.0, 0.0))
-    assert found is not None
-    assert found.value == pytest.approx(want, rel=1e-9)
+    assert _least(points).value == pytest.approx(want, rel=1e-9)

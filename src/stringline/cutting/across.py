@@ -11,6 +11,7 @@ from stringline.cutting.result import Mark, Piece
 from stringline.cutting.strips import joint_marks, segments
 from stringline.layout import asked
 from stringline.nesting.grain import to_grains
+from stringline.system.takes_up import takes_up
 from stringline.worked import Figure, Origin, Term
 
 
@@ -37,10 +38,11 @@ def leading_edge(given: Given) -> tuple[Piece, tuple[str, ...]]:
     figure, basis, _ = leading_edge_figure(given)
     notes = []
     spread = [g.value for _, g in taken.gauges(given)]
-    if spread and max(spread) - min(spread) > 2 * edge.adjust_m:
+    ends = takes_up(given.system).leading_edge_m
+    if spread and max(spread) - min(spread) > ends:
         notes.append(
             f"Leading edge: the gauge varies by {given.say_small(max(spread) - min(spread))} along the run, more than "
-            f"the adjustable ends' {given.say_small(2 * edge.adjust_m)} in all. Put the channel right before the tube "
+            f"the adjustable ends' {given.say_small(ends)} in all. Put the channel right before the tube "
             "is cut."
         )
     inside = edge.end_length_m - edge.end_reach_m

@@ -7,7 +7,7 @@ from collections.abc import Iterable
 from itertools import pairwise
 
 from stringline.drawing import layers
-from stringline.drawing.canvas import Circle, Dimension, Drawing, Item, Layer, Line, Point, Polyline, Text
+from stringline.drawing.canvas import Circle, Drawing, Item, Layer, Line, Point, Polyline, Text
 from stringline.drawing.dims import chain, depth_mm
 from stringline.drawing.measure import extent_mm
 from stringline.drawing.scales import Scale
@@ -75,11 +75,6 @@ class Board:
             self.add(*dims)
             reach += max(DIM_PITCH_MM, depth_mm(dims, self.scale) + 2.0 + height_mm)
         return reach
-
-    def dimension(self, a: Point, b: Point, text: str, **more: float) -> None:
-        """An aligned dimension on the line from a to b itself."""
-        angle = math.atan2(b[1] - a[1], b[0] - a[0])
-        self.add(Dimension(layers.DIMS, a, b, a, angle, text, **more))  # type: ignore[arg-type]
 
     def finish(
         self,

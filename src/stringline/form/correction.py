@@ -24,6 +24,7 @@ from stringline.layout.result import Layout
 from stringline.lengths import Unit, format_length
 from stringline.limits import GUARD
 from stringline.system.model import System, Wedge
+from stringline.system.takes_up import takes_up
 from stringline.worked import Figure, Origin, Term
 
 _NOTHING_M = 0.0005  # a move below this is not worth making
@@ -177,7 +178,7 @@ def _out(fit: Fit, system: System) -> tuple[str, ...]:
 
 def _taken_up(system: System) -> tuple[float, float]:
     """Even changes of gauge (least, greatest) that the ordered cover and leading edge can follow, m."""
-    room = max(min(system.fabric.width_take_up_m, 2 * system.leading_edge.adjust_m) - system.limits.gauge_m, 0.0)
+    room = max(takes_up(system).gauge_m - system.limits.gauge_m, 0.0)
     return -room, room
 
 

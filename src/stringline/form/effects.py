@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from stringline.form.result import Fit, GaugeAt
 from stringline.judging import Limit, Verdict, judge
 from stringline.system.model import System
+from stringline.system.takes_up import takes_up
 from stringline.worked import Figure
 
 
@@ -32,17 +33,17 @@ def effects_of(fit: Fit, system: System) -> tuple[Effect, ...]:
     tight = min(fit.gauge, key=lambda g: g.deviation.value)
     first = fit.gauge[0]
     worst = max((wide, tight), key=lambda g: abs(g.deviation.value))
-    hems, ends = system.fabric.width_take_up_m, 2 * system.leading_edge.adjust_m
+    room = takes_up(system)
     return (
-        _effect("cover", worst, hems, "its hems take up", "order another cover, or move the tracks"),
+        _effect("cover", worst, room.cover_width_m, "its hems take up", "order another cover, or move the tracks"),
         _effect(
             "leading edge",
             worst,
-            ends,
+            room.leading_edge_m,
             "its adjustable ends take up",
             "cut the tube anew if the gauge is smaller, order a longer one if it is larger, or move the tracks",
         ),
-        _drum(first, system),
+        _drum(first, room.drum_m),
     )
 
 
@@ -58,9 +59,8 @@ def _effect(part: str, at: GaugeAt, room: float, takes: str, otherwise: str) -> 
     return Effect(part, at.deviation, limit, verdict, says)
 
 
-def _drum(first: GaugeAt, system: System) -> Effect:
+def _drum(first: GaugeAt, room: float) -> Effect:
     """The drum lies at the housing; how far its length may be off is the catalogue's."""
-    room = system.tolerances.drum_play_m
     limit = Limit(-room, room, "catalogue")
     verdict = judge(first.deviation.value, first.deviation.sigma, limit)
     if verdict is Verdict.PASS:

@@ -18,7 +18,7 @@ _ASIDE_RAD = 1e-7
 
 
 @dataclass(frozen=True, slots=True)
-class Zone:
+class MinimumZone:
     """Width of a zone (m), the direction of its normal (rad), its σ (m), and the points that hold it.
 
     ``row`` (2n,) holds the width's derivatives by the coordinates of the points, in their order.
@@ -31,7 +31,7 @@ class Zone:
     row: Array
 
 
-def straightness(points: Array, cov: Array) -> Zone:
+def straightness(points: Array, cov: Array) -> MinimumZone:
     """The narrowest strip that holds ``points`` (n, 2), n ≥ 3, with covariance ``cov`` (2n, 2n) of (x₁, y₁, …).
 
     Raises ValueError for fewer than three points, as two say nothing about straightness.
@@ -46,10 +46,10 @@ def straightness(points: Array, cov: Array) -> Zone:
     options = [_lever(pts, strip.i, strip.j, k, normal) for k in third if k not in (strip.i, strip.j)]
     row = max(options, key=lambda r: float(r @ cov @ r))
     held = tuple(int(i) for i in np.flatnonzero(np.any(row.reshape(-1, 2) != 0.0, axis=1)))
-    return Zone(strip.width, strip.normal_rad, _sigma(row, cov), held, row)
+    return MinimumZone(strip.width, strip.normal_rad, _sigma(row, cov), held, row)
 
 
-def parallelism(left: Array, right: Array, cov: Array) -> Zone:
+def parallelism(left: Array, right: Array, cov: Array) -> MinimumZone:
     """The least-width pair of strips with one common direction that hold ``left`` (n, 2) and ``right`` (m, 2).
 
     The width is that of the wider of the two. ``cov`` (2n + 2m, 2n + 2m) is joint, left points first; ``held_by`` and
@@ -67,7 +67,7 @@ def parallelism(left: Array, right: Array, cov: Array) -> Zone:
     value = float(width.min())
     row = _shared_row(hulls, (len(a), len(b)), best, value)
     held = tuple(int(i) for i in np.flatnonzero(np.any(row.reshape(-1, 2) != 0.0, axis=1)))
-    return Zone(value, best, _sigma(row, cov), held, row)
+    return MinimumZone(value, best, _sigma(row, cov), held, row)
 
 
 def _critical(hulls: tuple[Hull, Hull]) -> Array:

@@ -1,6 +1,6 @@
 """Plane geometry that more than one room speaks: points as arrays of shape (2,), metres, angles in radians."""
 
-from stringline.geometry.calipers import Strip, narrowest_strip, smallest_rectangle
+from stringline.geometry.calipers import Strip, narrowest_strip
 from stringline.geometry.frame import Array, Frame
 from stringline.geometry.hull import Hull, convex_hull, hull_of
 from stringline.geometry.shapes import (
@@ -27,6 +27,5 @@ __all__ = [
     "inside",
     "narrowest_strip",
     "signed_area",
-    "smallest_rectangle",
     "triangles",
 ]

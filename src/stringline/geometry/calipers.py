@@ -1,4 +1,4 @@
-"""Rotating calipers: the narrowest strip and the smallest rectangle around points."""
+"""Rotating calipers: the narrowest strip around points."""
 
 from __future__ import annotations
 
@@ -44,26 +44,3 @@ def narrowest_strip(points: Array) -> Strip:
     e = int(np.argmin(width))
     angle = math.atan2(inward[e, 1], inward[e, 0])
     return Strip(max(float(width[e]), 0.0), angle, int(ring[e]), int(np.roll(ring, -1)[e]), int(ring[far[e]]))
-
-
-def smallest_rectangle(
-    points: Array, *, across: float = 0.0, along: float = 0.0, by: str = "area"
-) -> tuple[float, float, float]:
-    """Find the smallest rectangle around ``points`` (n, 2) grown by ``across`` in width and ``along`` in length.
-
-    Returns (value, width, heading_rad): the least area (m²) or, with ``by="width"``, the least width (m), then the
-    rectangle's width and the direction of its length. A side lies along an edge of the hull (Freeman & Shapira
-    1975); margins that grow the sides keep that true, as the logarithm of the area is concave between edges.
-    """
-    pts = np.asarray(points, dtype=float).reshape(-1, 2)
-    ring = pts[convex_hull(pts)]
-    edge = np.roll(ring, -1, axis=0) - ring
-    flush = np.arctan2(edge[:, 1], edge[:, 0])
-    heading = np.concatenate([flush, flush + math.pi / 2])
-    ahead = np.stack([np.cos(heading), np.sin(heading)])
-    right = np.stack([np.sin(heading), -np.cos(heading)])
-    width = np.ptp(ring @ right, axis=0) + across
-    length = np.ptp(ring @ ahead, axis=0) + along
-    value = width * length if by == "area" else width
-    best = int(np.lexsort((length, width, value))[0])
-    return float(value[best]), float(width[best]), float(heading[best])

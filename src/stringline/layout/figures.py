@@ -16,7 +16,7 @@ from stringline.layout.outline import Outline
 from stringline.layout.result import Clearance, Layout
 from stringline.layout.search import Found
 from stringline.layout.stance import AHEAD, BEHIND, LEFT, RIGHT, Stance, stance
-from stringline.layout.walls import WallStop, frame_at, gradient, spread, stop_at_wall
+from stringline.layout.walls import WallStop, frame_at, gradient, joint_sigma, stop_at_wall
 from stringline.lengths import Unit, format_length
 from stringline.survey.result import Survey
 from stringline.system.model import System
@@ -225,4 +225,4 @@ def _clearance_sigma(
 
     q, flat = np.concatenate([[stood.heading_rad], stood.reach]), points.reshape(-1)
     by_stance = gradient(lambda x: distance(x, flat), q) @ stood.rows
-    return spread(survey, outline, o.points, by_stance, gradient(lambda x: distance(q, x), flat))
+    return joint_sigma(survey, outline, o.points, by_stance, gradient(lambda x: distance(q, x), flat))

@@ -57,7 +57,7 @@ def stop_at_wall(survey: Survey, pool: Pool, outline: Outline, stood: Stance, si
         closest = at
         by_stance = gradient(lambda x, xy=xy: _reached(x, xy, size), q) @ stood.rows  # type: ignore[misc]
         by_wall = gradient(lambda x: _reached(q, x, size), xy)
-        sigma = spread(survey, outline, wall.points, by_stance, by_wall)
+        sigma = joint_sigma(survey, outline, wall.points, by_stance, by_wall)
         nearest = WallStop(wall.name, max(full - at, 0.0), sigma, size.past_stop - max(at - full, 0.0))
     return nearest
 
@@ -81,7 +81,9 @@ def gradient(of: Callable[[Array], float], at: Array) -> Array:
     return found
 
 
-def spread(survey: Survey, outline: Outline, points: tuple[str, ...], by_outline: Array, by_points: Array) -> float:
+def joint_sigma(
+    survey: Survey, outline: Outline, points: tuple[str, ...], by_outline: Array, by_points: Array
+) -> float:
     """σ of a quantity from its derivatives by the outline's coordinates and by those of other points."""
     row = np.concatenate([by_outline, by_points])
     cov = survey.cov_of(*outline.names, *points)

@@ -9,9 +9,10 @@ import numpy as np
 from stringline.geometry import Array
 from stringline.job.model import Job
 from stringline.layout.result import Layout
-from stringline.ordering.fit_probability import Chance, Room, Scatter, chance, room_of, scatter_of, waited
+from stringline.ordering.fit_probability import Chance, Scatter, chance, scatter_of, waited
 from stringline.survey.result import Survey
 from stringline.system.model import System
+from stringline.system.takes_up import TakesUp, takes_up
 from stringline.worked import Figure, Kind, Origin, Term
 
 _NO_ROOM_M = 1e-4  # a part that takes up nothing weighs as if it took up this
@@ -63,7 +64,7 @@ def readiness(job: Job, system: System, survey: Survey, layout: Layout) -> Readi
     noted and left out.
     """
     costs, notes = costs_of(job)
-    room = room_of(system)
+    room = takes_up(system)
     now = scatter_of(system, layout.gauge.sigma or 0.0, layout.travel.sigma or 0.0)
     choices = [_choice("now", "Order now", now, room, costs, 0.0)]
     reading = best_reading(job, survey, layout, now, room)
@@ -85,7 +86,7 @@ def readiness(job: Job, system: System, survey: Survey, layout: Layout) -> Readi
     return Readiness(tuple(choices), take, why, tuple(notes))
 
 
-def _choice(key: str, title: str, scatter: Scatter, room: Room, costs: Costs, days: float) -> Choice:
+def _choice(key: str, title: str, scatter: Scatter, room: TakesUp, costs: Costs, days: float) -> Choice:
     found = chance(scatter, room)
     cost = None
     if costs.wrong_order is not None and (days == 0.0 or costs.day is not None):
@@ -142,7 +143,7 @@ def _percent(p: float) -> str:
 
 
 def best_reading(
-    job: Job, survey: Survey, layout: Layout, now: Scatter, room: Room
+    job: Job, survey: Survey, layout: Layout, now: Scatter, room: TakesUp
 ) -> tuple[tuple[str, str], Scatter] | None:
     """The one distance between two known points that would raise the chance most; None where none does.
 
@@ -175,7 +176,7 @@ def best_reading(
     share = np.sqrt(np.clip(after / before, 0.0, 1.0))
     fixed = np.array([p.fixed for p in survey.points])
     share[fixed[i] & fixed[j]] = 1.0
-    wide, long = max(room.width, _NO_ROOM_M), max(room.length, _NO_ROOM_M)
+    wide, long = max(room.cover_width_m, _NO_ROOM_M), max(room.cover_length_m, _NO_ROOM_M)
     hope = now.survey_gauge * share[:, 0] / wide + now.survey_length * share[:, 1] / long
     best = int(np.argmin(hope))
     better = replace(

@@ -11,6 +11,7 @@ from stringline.cutting.basis import Given
 from stringline.finding import Code
 from stringline.judging import Limit, Verdict, judge
 from stringline.layout import asked
+from stringline.system.takes_up import takes_up
 from stringline.worked import Figure, Origin, Term
 
 SAME_M = 0.0008  # half a sixteenth: nobody sees it, and no card is re-issued for it
@@ -122,7 +123,7 @@ def _width(given: Given, designed: Figure, ordered: Figure) -> Line:
             "{d} too narrow at the worst place. A cover cannot be made wider: move the tracks, or order again.",
         ),
     )
-    room = given.system.fabric.width_take_up_m
+    room = takes_up(given.system).cover_width_m
     return _judged(given, "cover-width", "Cover, width", (designed, ordered, needed), room, words)
 
 
@@ -152,7 +153,7 @@ def _length(given: Given, designed: Figure, ordered: Figure) -> Line:
         ),
         (Does.REORDER, "{d} too short: the drum would run out of wraps. Order again, or bring the far stop in."),
     )
-    room = given.system.fabric.length_take_up_m
+    room = takes_up(given.system).cover_length_m
     return _judged(given, "cover-length", "Cover, length", (designed, ordered, needed), room, words)
 
 
@@ -167,7 +168,7 @@ def _edge(given: Given, designed: Figure, ordered: Figure) -> Line:
         (Does.TRIM, "{d} too long. Cut the tube to {n}."),
         (Does.REORDER, "{d} too short, more than its ends reach. Order a tube of {n}."),
     )
-    room = 2 * given.system.leading_edge.adjust_m
+    room = takes_up(given.system).leading_edge_m
     return _judged(given, "leading-edge", "Leading edge", (designed, ordered, needed), room, words)
 
 
@@ -182,5 +183,5 @@ def _drum(given: Given, designed: Figure, ordered: Figure) -> Line:
         (Does.TRIM, "{d} too long. Cut the drum to {n}."),
         (Does.REORDER, "{d} too short, more than its ends have room for. Order a drum of {n}."),
     )
-    room = given.system.tolerances.drum_play_m
+    room = takes_up(given.system).drum_m
     return _judged(given, "drum", "Drum", (designed, ordered, needed), room, words)

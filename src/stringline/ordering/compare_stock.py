@@ -20,6 +20,7 @@ from stringline.nesting.enough import lacking
 from stringline.nesting.grain import to_grains, to_m
 from stringline.ordering.compare import SAME_M, Does, Line, change_of
 from stringline.ordering.order import housing_lines
+from stringline.system.takes_up import takes_up
 from stringline.worked import Figure, Kind, Origin, Term
 
 
@@ -85,7 +86,7 @@ def _ropes(given: Given, line: OrderLine, placed: Mapping[str, Figure]) -> Itera
     changes = [change_of(f"{p.name}: needed less ordered", p.figure, f) for p, f in zip(pieces, ordered, strict=True)]
     coil, wanted = sum(f.value for f in ordered), sum(p.figure.value for p in pieces)
     at = cut_point(given).value
-    room = given.system.rope.cut_station_high_m - at
+    room = takes_up(given.system, at).rope_m
     short = max((c.value for s, c in zip(SIDES, changes, strict=True) if s in built), default=0.0)
     for piece, asked, change, side in zip(pieces, ordered, changes, SIDES, strict=True):
         if side not in built:

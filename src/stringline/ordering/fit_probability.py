@@ -18,6 +18,7 @@ import numpy as np
 
 from stringline.geometry import Array
 from stringline.system.model import System
+from stringline.system.takes_up import TakesUp
 from stringline.worked import Figure, Kind, Origin, Term
 
 PLACES = 3
@@ -40,16 +41,6 @@ class Scatter:
 
 
 @dataclass(frozen=True, slots=True)
-class Room:
-    """What the ordered parts can take up, ± metres."""
-
-    width: float
-    edge: float
-    drum: float
-    length: float
-
-
-@dataclass(frozen=True, slots=True)
 class Chance:
     """Probabilities that each part fits, and that all do."""
 
@@ -59,7 +50,7 @@ class Chance:
     cover_length: float
     all: float
 
-    def figures(self, scatter: Scatter, room: Room) -> tuple[Figure, ...]:
+    def figures(self, scatter: Scatter, room: TakesUp) -> tuple[Figure, ...]:
         """The probabilities as figures with what they are made of."""
         gauge = [
             _derived("σ of the gauge, from the survey", scatter.survey_gauge),
@@ -70,7 +61,7 @@ class Chance:
             _derived("σ of the travel, from the survey", scatter.survey_length),
             _practice("σ of the channel, as builders build", scatter.built_length),
             _practice("σ of the cover's length, as made", scatter.cover_length),
-            Term("can take up, ±", room.length, Origin.CATALOGUE, "catalogue", kind=Kind.LENGTH),
+            Term("can take up, ±", room.cover_length_m, Origin.CATALOGUE, "catalogue", kind=Kind.LENGTH),
         ]
 
         def one(label: str, value: float, made: float, takes: float) -> Figure:
@@ -79,9 +70,9 @@ class Chance:
             return _chance(label, value, terms)
 
         return (
-            one("Cover's width fits", self.cover_width, scatter.cover_width, room.width),
-            one("Leading edge fits", self.leading_edge, scatter.edge, room.edge),
-            one("Drum fits", self.drum, scatter.drum, room.drum),
+            one("Cover's width fits", self.cover_width, scatter.cover_width, room.cover_width_m),
+            one("Leading edge fits", self.leading_edge, scatter.edge, room.leading_edge_m),
+            one("Drum fits", self.drum, scatter.drum, room.drum_m),
             _chance("Cover's length fits", self.cover_length, length),
             _chance("All ordered parts fit", self.all, [*gauge, *length[:3]]),
         )
@@ -116,16 +107,6 @@ def scatter_of(system: System, survey_gauge_m: float, survey_length_m: float) ->
     )
 
 
-def room_of(system: System) -> Room:
-    """What the catalogue's parts can take up."""
-    return Room(
-        system.fabric.width_take_up_m,
-        2.0 * system.leading_edge.adjust_m,
-        system.tolerances.drum_play_m,
-        system.fabric.length_take_up_m,
-    )
-
-
 def waited(scatter: Scatter, tape: float) -> Scatter:
     """What is left when the order waits until after the pour: the makers' scatter and that of the as-built readings.
 
@@ -134,7 +115,7 @@ def waited(scatter: Scatter, tape: float) -> Scatter:
     return replace(scatter, survey_gauge=0.0, built_gauge=0.0, form=tape, survey_length=0.0, built_length=tape)
 
 
-def chance(scatter: Scatter, room: Room) -> Chance:
+def chance(scatter: Scatter, room: TakesUp) -> Chance:
     """Probability that everything fits, part by part and together.
 
     Given the run's own error and the makers' errors the places are independent, so the inner probability is a product
@@ -144,7 +125,7 @@ def chance(scatter: Scatter, room: Room) -> Chance:
 
     run = float(np.hypot(scatter.survey_gauge, scatter.built_gauge))
     length = float(np.sqrt(scatter.survey_length**2 + scatter.built_length**2 + scatter.cover_length**2))
-    fits_length = _inside(0.0, length, -room.length, room.length)
+    fits_length = _inside(0.0, length, -room.cover_length_m, room.cover_length_m)
     c, w, e, d = (
         s * ndtri(u) for s, u in zip((run, scatter.cover_width, scatter.edge, scatter.drum), _even(4), strict=True)
     )
@@ -154,9 +135,9 @@ def chance(scatter: Scatter, room: Room) -> Chance:
             return ((low <= 0.0) & (high >= 0.0)).astype(float)
         return np.maximum(0.0, ndtr(high / scatter.form) - ndtr(low / scatter.form))
 
-    wide = (w - room.width - c, w + room.width - c)
-    edge = (e - room.edge - c, e + room.edge - c)
-    near = (d - room.drum - c, d + room.drum - c)
+    wide = (w - room.cover_width_m - c, w + room.cover_width_m - c)
+    edge = (e - room.leading_edge_m - c, e + room.leading_edge_m - c)
+    near = (d - room.drum_m - c, d + room.drum_m - c)
     far = np.full_like(c, 1e3)
 
     def all_above(low: Array, high: Array, first_low: Array, first_high: Array) -> Array:

@@ -10,6 +10,7 @@ from stringline.ordering.compare import Does, Line
 from stringline.ordering.difference import Difference
 from stringline.plan.checks.codes import check
 from stringline.system.model import System
+from stringline.system.takes_up import takes_up
 from stringline.worked import Figure, Origin, Term
 
 
@@ -37,10 +38,11 @@ def order_checks(found: Difference | None, system: System) -> tuple[Check, ...]:
 
     The verdicts are those of the difference page, so that the two never disagree.
     """
+    room = takes_up(system)
     rooms = (
-        ("order-width", "cover-width", system.fabric.width_take_up_m),
-        ("order-leading-edge", "leading-edge", 2 * system.leading_edge.adjust_m),
-        ("order-length", "cover-length", system.fabric.length_take_up_m),
+        ("order-width", "cover-width", room.cover_width_m),
+        ("order-leading-edge", "leading-edge", room.leading_edge_m),
+        ("order-length", "cover-length", room.cover_length_m),
     )
     return tuple(_ordered(code, None if found is None else found.line(key), room) for code, key, room in rooms)
 

@@ -11,6 +11,7 @@ from stringline.ordering.placed import Placed, figures_of
 from stringline.plan.checks.codes import check
 from stringline.survey.result import Survey
 from stringline.system.model import System
+from stringline.system.takes_up import takes_up
 from stringline.worked import Figure, Origin, Term
 
 
@@ -47,14 +48,14 @@ def _doubt(found: Readiness, survey: Survey) -> str:
 
 def changed_check(placed: Placed, today: Order, system: System, unit: Unit) -> Check:
     """Whether the order that went out is still what the survey asks for; by how much not, and what takes that up."""
-    farther = system.rope.cut_station_high_m - system.rope.cut_station_m
+    takes = takes_up(system)
     rooms = {
-        "cover_width": ("the hems take up", system.fabric.width_take_up_m),
-        "cover_length": ("the wraps on the drum take up", system.fabric.length_take_up_m),
-        "leading_edge": ("the adjustable ends take up", 2.0 * system.leading_edge.adjust_m),
-        "drum": ("the drum's ends take up", system.tolerances.drum_play_m),
-        "rope_left": ("the common cut point takes up", farther),
-        "rope_right": ("the common cut point takes up", farther),
+        "cover_width": ("the hems take up", takes.cover_width_m),
+        "cover_length": ("the wraps on the drum take up", takes.cover_length_m),
+        "leading_edge": ("the adjustable ends take up", takes.leading_edge_m),
+        "drum": ("the drum's ends take up", takes.drum_m),
+        "rope_left": ("the common cut point takes up", takes.rope_m),
+        "rope_right": ("the common cut point takes up", takes.rope_m),
     }
     design = figures_of(today)
     moved = {k: design[k].value - f.value for k, f in placed.figures.items() if k in design}
