@@ -15,6 +15,7 @@ from fractions import Fraction
 
 INCH_M = Fraction(254, 10_000)
 FOOT_M = 12 * INCH_M
+INCH, FOOT = float(INCH_M), float(FOOT_M)  # the same, m, where nothing has to be exact
 LONGEST_M = 100_000  # no tape on a job is this long; beyond it a unit must be wrong
 FARTHEST_M = 100_000_000  # a control point's coordinate may count from far away (state plane, UTM, geocentric)
 

@@ -6,7 +6,7 @@ import datetime
 import math
 
 from stringline.judging import Limit, Verdict
-from stringline.lengths import Unit, format_length
+from stringline.lengths import FOOT, INCH, Unit, format_length
 from stringline.limits import GUARD
 from stringline.worked import Figure, Kind
 
@@ -15,13 +15,13 @@ PLUS_MINUS = "\u00b1"
 
 # What one SI unit is in the customary unit printed beside it, for jobs in feet: factor, name, decimals.
 _CUSTOMARY: dict[Kind, tuple[float, str, int]] = {
-    Kind.AREA: (10.76391041670972, "ft²", 1),
-    Kind.VOLUME: (35.31466672148859, "ft³", 1),
+    Kind.AREA: (FOOT**-2, "ft²", 1),
+    Kind.VOLUME: (FOOT**-3, "ft³", 1),
     Kind.FORCE: (0.2248089430997105, "lbf", 0),
     Kind.TORQUE: (0.7375621492772656, "lbf·ft", 1),
     Kind.STIFFNESS: (0.06852176585679176, "lbf/ft", 2),
     Kind.MASS: (2.2046226218487757, "lb", 1),
-    Kind.SPEED: (196.8503937007874, "ft/min", 1),
+    Kind.SPEED: (60 / FOOT, "ft/min", 1),
 }
 _METRIC: dict[Kind, tuple[float, str, int]] = {
     Kind.AREA: (1.0, "m²", 2),
@@ -43,8 +43,8 @@ _METRIC: dict[Kind, tuple[float, str, int]] = {
 
 # What a small length is divided by, its name, and its decimals.
 _SMALL: dict[Unit, tuple[float, str, int]] = {
-    Unit.FT_IN: (0.0254, "in", 2),
-    Unit.FT: (0.3048, "ft", 3),
+    Unit.FT_IN: (INCH, "in", 2),
+    Unit.FT: (FOOT, "ft", 3),
     Unit.M: (0.001, "mm", 1),
     Unit.MM: (0.001, "mm", 1),
 }
@@ -127,7 +127,7 @@ def date(value: str | datetime.date) -> str:
 def roughly(m: float, unit: Unit) -> str:
     """A length that is known only from a sketch: to 3 inches, a quarter of a foot or 0.1 m."""
     if unit in (Unit.FT_IN, Unit.FT):
-        return length(round(m / 0.0762) * 0.0762, unit)
+        return length(round(m / (3 * INCH)) * 3 * INCH, unit)
     return f"{decimal(m, 1)} m" if unit is Unit.M else f"{decimal(round(m * 10) * 100, 0)} mm"
 
 

@@ -11,7 +11,7 @@ from stringline.book.pages_pictures import picture
 from stringline.book.pages_running import expected
 from stringline.drawing.canvas import Drawing
 from stringline.layout.result import Layout
-from stringline.lengths import FOOT_M, Unit
+from stringline.lengths import FOOT, INCH_M, Unit
 from stringline.plan import Plan
 from stringline.system.model import System
 
@@ -146,7 +146,7 @@ def _drill(diameter_m: float, unit: Unit) -> str:
     if unit in (Unit.FT_IN, Unit.FT):
         from stringline.lengths import format_inches
 
-        return format_inches(diameter_m, step=0.0254 / 64)
+        return format_inches(diameter_m, step=INCH_M / 64)
     return f"{words.decimal(diameter_m * 1000.0, 1)} mm"
 
 
@@ -162,7 +162,7 @@ _RUN_IN_STEPS = [
 
 def _stations(length_m: float, unit: Unit, *, first: float | None) -> list[float]:
     """Even stations a tape finds at a glance: whole feet or half metres, the far end added."""
-    base = FOOT_M if unit in (Unit.FT_IN, Unit.FT) else 0.5
+    base = FOOT if unit in (Unit.FT_IN, Unit.FT) else 0.5
     step = base
     for times in (1, 2, 4, 5, 10, 20, 50):
         step = base * times

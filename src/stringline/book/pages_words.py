@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from stringline.lengths import Unit
+from stringline.lengths import FOOT, INCH, Unit
 from stringline.quantities import (
     MINUS,
     PLUS_MINUS,
@@ -97,5 +97,5 @@ def working(figure: Figure, unit: Unit) -> dict[str, object]:
 
 
 def _rounds_apart(figure: Figure, unit: Unit) -> bool:
-    step = {Unit.FT_IN: 0.0254 / 16, Unit.FT: 0.001524, Unit.M: 0.001, Unit.MM: 0.001}[unit]
+    step = {Unit.FT_IN: INCH / 16, Unit.FT: FOOT / 200, Unit.M: 0.001, Unit.MM: 0.001}[unit]
     return sum(round(t.value / step) for t in figure.terms) != round(figure.value / step)

@@ -9,15 +9,15 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from stringline.faults import Fault, Faults
-from stringline.lengths import Unit, format_length
+from stringline.lengths import FOOT_M, INCH_M, Unit, format_length
 from stringline.nesting.stock_csv import cells, is_blank, length_of
 
 COLUMNS = ("label", "length", "count", "profile")
 MOST = 2000
 _FORMULA = ("=", "+", "-", "@")
 _STEPS = {
-    Unit.FT_IN: Fraction("0.0254") / 16,
-    Unit.FT: Fraction("0.3048") / 200,
+    Unit.FT_IN: INCH_M / 16,
+    Unit.FT: FOOT_M / 200,
     Unit.M: Fraction(1, 1000),
     Unit.MM: Fraction(1, 1000),
 }

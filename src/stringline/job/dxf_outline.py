@@ -12,11 +12,12 @@ from dataclasses import dataclass
 from typing import Any
 
 from stringline.faults import Fault, Faults
+from stringline.lengths import FOOT, FOOT_M, INCH
 
-UNITS_M = {"mm": 0.001, "cm": 0.01, "m": 1.0, "in": 0.0254, "ft": 0.3048}
+UNITS_M = {"mm": 0.001, "cm": 0.01, "m": 1.0, "in": INCH, "ft": FOOT}
 """Units that a drawing may be stated to be in, in metres."""
 
-_INSUNITS = {1: 0.0254, 2: 0.3048, 4: 0.001, 5: 0.01, 6: 1.0, 10: 0.9144, 14: 0.1, 21: 1200 / 3937}  # $INSUNITS
+_INSUNITS = {1: INCH, 2: FOOT, 4: 0.001, 5: 0.01, 6: 1.0, 10: float(3 * FOOT_M), 14: 0.1, 21: 1200 / 3937}  # $INSUNITS
 _WHERE = "the drawing"
 _JOIN_M = 0.001  # ends that lie no farther apart meet
 _FLAT_M = 0.0005  # an arc that bows by less is drawn as a straight edge

@@ -6,7 +6,7 @@ import math
 
 from stringline.job.dxf_outline import DrawnOutline
 from stringline.job.template import job_template, quoted
-from stringline.lengths import FOOT_M, Unit
+from stringline.lengths import FOOT, Unit
 
 DRAWN_SIGMA = "10 mm"
 """How far a point may stand from where it is drawn, one σ, where nobody says (practice)."""
@@ -73,7 +73,7 @@ def _far(m: float) -> float:
 
 def _text(m: float, unit: Unit) -> str:
     if unit in (Unit.FT_IN, Unit.FT):
-        return f"{m / float(FOOT_M) + 0.0:.4f} ft"
+        return f"{m / FOOT + 0.0:.4f} ft"
     return f"{m * 1000 + 0.0:.1f} mm" if unit is Unit.MM else f"{m + 0.0:.4f} m"
 
 

@@ -6,18 +6,18 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from stringline.job.model import Job
-from stringline.lengths import FOOT_M, Unit
+from stringline.lengths import FOOT, Unit
 
 if TYPE_CHECKING:
     from stringline.survey.design.taping_plan import TapingPlan
 
 _ASSUMED_M: dict[Unit, float] = {
-    Unit.FT_IN: 100 * float(FOOT_M),
-    Unit.FT: 100 * float(FOOT_M),
+    Unit.FT_IN: 100 * FOOT,
+    Unit.FT: 100 * FOOT,
     Unit.M: 30.0,
     Unit.MM: 30.0,
 }
-_BARE_M: dict[Unit, float] = {Unit.FT_IN: float(FOOT_M), Unit.FT: float(FOOT_M), Unit.M: 1.0, Unit.MM: 0.001}
+_BARE_M: dict[Unit, float] = {Unit.FT_IN: FOOT, Unit.FT: FOOT, Unit.M: 1.0, Unit.MM: 0.001}
 _BARE_WORDS = {Unit.FT_IN: "feet", Unit.FT: "feet", Unit.M: "metres", Unit.MM: "millimetres"}
 _STAKES = ("A", "B")
 

@@ -5,6 +5,8 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
+from stringline.lengths import INCH
+
 
 @dataclass(frozen=True, slots=True)
 class Track:
@@ -208,7 +210,7 @@ class Tolerances:
     edge_made_m: float = 0.0015
     drum_made_m: float = 0.0015
     as_built_tape_m: float = 0.002  # a reading taken after the pour, where the job gives no σ for it
-    lead_tape_m: float = 0.0254 / 8  # a lead read off the tracks while the cover runs, 1/8 in
+    lead_tape_m: float = INCH / 8  # a lead read off the tracks while the cover runs, 1/8 in
     drum_play_m: float = 0.025  # not a σ: how far the drum's length may be off before it is cut or replaced
     least_fit_probability: float = 0.95  # not a σ: an order less likely to fit than this is held
 

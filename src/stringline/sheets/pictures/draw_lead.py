@@ -9,12 +9,12 @@ from stringline.drawing.canvas import Drawing
 from stringline.drawing.charts import Band, Curve, Marks, Panel, array, draw_panels
 from stringline.job.model import RunReading
 from stringline.lead.result import LeadAfter, LeadPrediction
-from stringline.lengths import Unit
+from stringline.lengths import FOOT, INCH, Unit
 from stringline.mechanics.run_state import RunState
 from stringline.mechanics.travel import LeadRun
 from stringline.quantities import small
 
-_FOOT, _INCH, _FT_LB = 0.3048, 0.0254, 1.3558179483314004
+_FT_LB = 1.3558179483314004
 
 
 def lead_drawing(
@@ -68,7 +68,7 @@ def run_drawing(
     """Torque at the shaft that is turned and the leading edge's speed over the travel, both ways."""
     feet = unit in (Unit.FT_IN, Unit.FT)
     torque, torque_unit = (_FT_LB, "lbf·ft") if feet else (1.0, "N·m")
-    speed, speed_unit = (_FOOT / 60, "ft/min") if feet else (1 / 60, "m/min")
+    speed, speed_unit = (FOOT / 60, "ft/min") if feet else (1 / 60, "m/min")
     both = ((closing, layers.CURVE, "closing"), (opening, layers.CURVE_OTHER, "opening"))
     x = {s.direction: s.station_m / _station_size(unit) for s, _, _ in both}
     rating = () if rated_torque_nm is None else ((rated_torque_nm / torque, "motor's rated torque"),)
@@ -106,7 +106,7 @@ def _lead_panel(
     after: LeadAfter | None,
     sigma_m: float,
 ) -> Panel | None:
-    far, size = _station_size(unit), _INCH if unit in (Unit.FT_IN, Unit.FT) else 0.001
+    far, size = _station_size(unit), INCH if unit in (Unit.FT_IN, Unit.FT) else 0.001
     is_closing = way == "closing"
     curves, bands, marks = [], [], []
     if prediction is not None:
@@ -130,7 +130,7 @@ def _lead_panel(
         return None
     limit = limit_m / size
     levels = ((limit, f"limit {small(limit_m, unit)}"), (-limit, f"limit {small(-limit_m, unit)}"))
-    words = f"{'in' if size == _INCH else 'mm'}; + is the drive side ahead"
+    words = f"{'in' if size == INCH else 'mm'}; + is the drive side ahead"
     return Panel(way.capitalize(), words, curves, marks, bands, levels)
 
 
@@ -139,7 +139,7 @@ def _count(readings: Sequence[RunReading]) -> int:
 
 
 def _station_size(unit: Unit) -> float:
-    return _FOOT if unit in (Unit.FT_IN, Unit.FT) else 1.0
+    return FOOT if unit in (Unit.FT_IN, Unit.FT) else 1.0
 
 
 def _station_unit(unit: Unit) -> str:

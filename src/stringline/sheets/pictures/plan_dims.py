@@ -16,7 +16,7 @@ from stringline.drawing.measure import extent_mm, strokes, text_box, texts
 from stringline.drawing.placing import Placer
 from stringline.form.result import Fit
 from stringline.layout.result import Clearance
-from stringline.lengths import Unit, format_length
+from stringline.lengths import FOOT, Unit, format_length
 from stringline.sheets.pictures.plan_obstacles import shortest
 from stringline.sheets.pictures.plan_shapes import Shapes
 
@@ -107,7 +107,7 @@ def add_checks(board: Board, what: Shapes, unit: Unit, fit: Fit | None) -> list[
 def add_scale(board: Board, unit: Unit, left_m: float, *, beside: bool) -> None:
     """Scale bar and its words: under everything, or ``beside`` the housing on its left."""
     left, bottom, _right, _top = extent_mm(board.items, board.scale)
-    step, name = (0.3048, "ft") if unit in (Unit.FT_IN, Unit.FT) else (1.0, "m")
+    step, name = (FOOT, "ft") if unit in (Unit.FT_IN, Unit.FT) else (1.0, "m")
     room = 32.0 if beside else 60.0
     steps = [n for n in (0, 1, 2, 4, 8, 16, 32) if board.scale.to_mm(n * step) <= room] or [0, 1]
     marks: list[tuple[float, str]] = []

@@ -12,10 +12,7 @@ import re
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from stringline.lengths import Length, Unit, format_amount, format_length
-
-FOOT_M = 0.3048
-INCH_M = 0.0254
+from stringline.lengths import FOOT, INCH, Length, Unit, format_amount, format_length
 
 SLIP_RATE = 0.02
 """How many readings in a hundred carry a slip before anything is known: two (practice, source ``slip-prior``)."""
@@ -110,7 +107,7 @@ def write(length_m: float, notation: str) -> str:
 
 def snap(length_m: float, notation: str) -> float:
     """Round a length to the nearest mark of the ruler that the notation implies: 1/16 in, 0.01 ft or 1 mm."""
-    mark = {"ft-in": INCH_M / 16, "in": INCH_M / 16, "ft": FOOT_M / 100}.get(notation, 1e-3)
+    mark = {"ft-in": INCH / 16, "in": INCH / 16, "ft": FOOT / 100}.get(notation, 1e-3)
     return round(length_m / mark) * mark
 
 
@@ -129,48 +126,48 @@ def _whole(length: Length, table: dict[int, float], unit_m: float, one: str, sev
 
 
 def _imperial(length: Length) -> Iterator[_Made]:
-    yield from _whole(length, _IMPERIAL_FEET, FOOT_M, "a whole foot", "feet")
-    yield length.m - FOOT_M, "a whole foot too many, as when the tape is started at its 1 ft mark", _STARTED_FOOT
+    yield from _whole(length, _IMPERIAL_FEET, FOOT, "a whole foot", "feet")
+    yield length.m - FOOT, "a whole foot too many, as when the tape is started at its 1 ft mark", _STARTED_FOOT
     if length.notation == "ft":
         yield from _number(length)
-        feet, tenths = divmod(round(length.m / FOOT_M * 10, 6), 10)
+        feet, tenths = divmod(round(length.m / FOOT * 10, 6), 10)
         if 0 < tenths < 10 and abs(tenths - round(tenths)) < 1e-6:
-            true = (feet + tenths / 12) * FOOT_M
+            true = (feet + tenths / 12) * FOOT
             yield true, f"feet and inches written as decimal feet: {feet:g}' {tenths:g}\" meant", _DECIMAL_FEET
         return
-    yield from _whole(length, _IMPERIAL_INCHES, INCH_M, "a whole inch", "inches")
-    yield length.m - INCH_M, "a whole inch too many, as when the tape is started at its 1 in mark", _STARTED_INCH
-    sixteenths = round(length.m / INCH_M * 16)
+    yield from _whole(length, _IMPERIAL_INCHES, INCH, "a whole inch", "inches")
+    yield length.m - INCH, "a whole inch too many, as when the tape is started at its 1 in mark", _STARTED_INCH
+    sixteenths = round(length.m / INCH * 16)
     inches, part = divmod(sixteenths, 16)
     yield from _fractions(inches, part)
-    left = length.m - sixteenths * INCH_M / 16  # nothing for a ruler's reading
+    left = length.m - sixteenths * INCH / 16  # nothing for a ruler's reading
     if length.notation == "in":
         for other, words, share in _digits(str(inches)):
-            yield (int(other) + part / 16) * INCH_M + left, f'{words}: {inches}" written, {other}" meant', share
+            yield (int(other) + part / 16) * INCH + left, f'{words}: {inches}" written, {other}" meant', share
         return
     feet, inch = divmod(inches, 12)
     for other, words, share in _digits(str(feet)):
-        true = (12 * int(other) + inch + part / 16) * INCH_M + left
+        true = (12 * int(other) + inch + part / 16) * INCH + left
         yield true, f"{words}: {feet}' written, {other}' meant", share
     for other, words, share in _digits(str(inch)):
         if int(other) < 12:
-            true = (12 * feet + int(other) + part / 16) * INCH_M + left
+            true = (12 * feet + int(other) + part / 16) * INCH + left
             yield true, f'{words}: {inch}" written, {other}" meant', share
     if part == 0 and 0 < inch < 10:
-        yield (feet + inch / 10) * FOOT_M, f"decimal feet written as feet and inches: {feet}.{inch} ft meant", 4.0
+        yield (feet + inch / 10) * FOOT, f"decimal feet written as feet and inches: {feet}.{inch} ft meant", 4.0
 
 
 def _fractions(inches: int, part: int) -> Iterator[_Made]:
     """Eighths taken for sixteenths and the other way round, and a mark miscounted."""
     if part == 0:
         return
-    whole_m = inches * INCH_M
+    whole_m = inches * INCH
     named = _fraction_text(part)
     for true, share in ((2 * part, 1.0), (part / 2, 1.0), (part + 2, 0.3), (part - 2, 0.3), (part + 4, 0.3),
                         (part - 4, 0.3), (part + 8, 0.4), (part - 8, 0.4), (16 - part, 0.3)):  # fmt: skip
         if 0 < true < 16 and true == int(true) and int(true) != part:
             words = f"eighth or sixteenth misnamed: {named} written, {_fraction_text(int(true))} meant"
-            yield whole_m + true * INCH_M / 16, words, _FRACTION * share
+            yield whole_m + true * INCH / 16, words, _FRACTION * share
 
 
 def _metric(length: Length) -> Iterator[_Made]:
