@@ -61,7 +61,7 @@ def demo() -> Plan:
 
 def test_the_survey_has_every_contracted_field(demo: Plan) -> None:
     assert isinstance(demo.survey, Survey)
-    value = json.loads(dumps(survey_json(demo.survey)))
+    value = json.loads(dumps(survey_json(demo.survey, demo.job.unit)))
     jsonschema.validate(value, SURVEY)
     assert set(value["points"]) == set(TRUE_XY)
     suspect = value["suspects"][0]
@@ -70,7 +70,7 @@ def test_the_survey_has_every_contracted_field(demo: Plan) -> None:
 
 def test_redundancies_add_up_to_the_freedom(demo: Plan) -> None:
     assert isinstance(demo.survey, Survey)
-    value = survey_json(demo.survey)
+    value = survey_json(demo.survey, demo.job.unit)
     assert math.fsum(t["redundancy"] for t in value["tapes"]) == pytest.approx(value["freedom"], abs=1e-6)
 
 

@@ -117,7 +117,11 @@ def survey_verb(args: argparse.Namespace) -> int:
     checks = survey_checks(survey, job.unit)
     held = any(c.stops and c.stage.rank <= job.stage.rank for c in checks)
     if args.json:
-        print(as_json.dumps({**as_json.survey_json(survey), "checks": [as_json.check_json(c) for c in checks]}))
+        print(
+            as_json.dumps(
+                {**as_json.survey_json(survey, job.unit), "checks": [as_json.check_json(c, job.unit) for c in checks]}
+            )
+        )
     else:
         print(text.survey_text(job.name, survey, checks, job.stage, job.unit))
     return HELD if held else OK
@@ -137,7 +141,6 @@ def _untaped(job: Job, *, as_json: bool) -> int:
 def taping_verb(args: argparse.Namespace) -> int:
     """Print where to set the baseline and which lines to pull, from the rough places in the job's sketch."""
     from stringline.as_json import write as as_json
-    from stringline.as_json.site_json import taping_json
     from stringline.lengths import LengthError, parse
     from stringline.sections.untaped import taping
     from stringline.terminal.site_text import taping_text
@@ -149,7 +152,7 @@ def taping_verb(args: argparse.Namespace) -> int:
         raise Faults("command line", [Fault("bad-length", "--tape", error.wrong, error.right)]) from None
     found = taping(job, reach)
     if args.json:
-        print(as_json.dumps({"schema": as_json.SCHEMA, "job": job.name, **taping_json(found)}))
+        print(as_json.dumps({"schema": as_json.SCHEMA, "job": job.name, **as_json.taping_json(found, job.unit)}))
     else:
         print(taping_text(job.name, found, job.unit))
     return OK
