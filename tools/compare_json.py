@@ -52,14 +52,17 @@ class Difference:
 
 @dataclass(frozen=True)
 class Allowed:
-    """Differences that are meant: ``*`` in verb or path stands for anything."""
+    """Differences that are meant: ``*`` in verb or path stands for anything; ``added`` covers new fields alone."""
 
     verb: str
     path: str
     reason: str
+    added: bool = False
 
     def covers(self, found: Difference) -> bool:
         """Whether this is one of them."""
+        if self.added and found.old != "(absent)":
+            return False
         return _like(self.verb, found.verb) and (_like(self.path, found.pattern) or _like(self.path, found.path))
 
 
@@ -71,7 +74,7 @@ def allowed_in(text: str) -> list[Allowed]:
     """The table of differences that are meant. Raises ValueError for a row without its reason."""
     rows = tomllib.loads(text).get("difference", [])
     for row in rows:
-        if set(row) != {"verb", "path", "reason"} or not str(row["reason"]).strip():
+        if set(row) - {"added"} != {"verb", "path", "reason"} or not str(row["reason"]).strip():
             raise ValueError(f"a difference needs verb, path and reason, and nothing else: {row}")
     return [Allowed(**row) for row in rows]
 

@@ -1,8 +1,9 @@
 """Generate the documentation that states facts about the code; with --check, fail where it is stale.
 
 Written here: docs/verification.md from the published tests, docs/commands.md from the parser, docs/checks.md from the
-table of checks, docs/faults.md from the table of fault codes, docs/sources.md from the sources, and the README's
-pictures from the invented demo job; docs/reliability.md and docs/readiness.md with their diagrams from the recorded
+table of checks, docs/json.md from the table of names, docs/faults.md from the table of fault codes, docs/sources.md
+from the sources, and the README's pictures from the invented demo job; docs/reliability.md and docs/readiness.md with
+their diagrams from the recorded
 runs of the diagnosis and of orders that were built.
 """
 
@@ -108,6 +109,7 @@ def _paragraph(text: str) -> str:
 
 
 def _pages() -> dict[Path, Callable[[], str]]:
+    import docs_json
     import docs_readiness as readiness
     import docs_reliability as reliability
     from docs_pictures import pictures
@@ -116,6 +118,7 @@ def _pages() -> dict[Path, Callable[[], str]]:
         DOCS / "verification.md": verification,
         DOCS / "commands.md": commands,
         DOCS / "checks.md": checks,
+        DOCS / "json.md": lambda: HEAD + docs_json.markdown(),
         DOCS / "faults.md": faults,
         DOCS / "sources.md": sources,
         DOCS / "reliability.md": lambda: HEAD + reliability.markdown(reliability.load()),
