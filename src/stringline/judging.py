@@ -6,6 +6,7 @@ import math
 from dataclasses import dataclass
 from enum import StrEnum
 
+from stringline.finding import Code
 from stringline.limits import GUARD
 from stringline.sources import require
 from stringline.worked import Figure
@@ -60,13 +61,13 @@ class Check:
     """
 
     code: str
-    title: str
+    title: Code
     verdict: Verdict
     stage: Stage
     figure: Figure | None
     limit: Limit | None
-    consequence: str
-    action: str
+    consequence: Code
+    action: Code
     holds: bool = True
 
     @property

@@ -39,8 +39,9 @@ def ready_rows(plan: Plan) -> dict[str, Any] | None:
 def changed_words(plan: Plan) -> str:
     """What is wrong with the order that went out, loudly; "" where nothing is."""
     for check in plan.checks:
-        if check.code == "order-changed" and check.action.startswith("THE ORDER"):
-            return check.action
+        if check.code == "order-changed":
+            said = Voice(plan.job.unit).say(check.action)
+            return said if said.startswith("THE ORDER") else ""
     return ""
 
 

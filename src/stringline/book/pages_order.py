@@ -27,7 +27,7 @@ def order_sheet(plan: Plan, order: Order) -> dict[str, Any]:
         "basis": say(order.basis).rstrip(". "),
         "ready": ready_rows(plan),
         "changed": changed_words(plan),
-        "held": [c.title for c in plan.checks if c.stops and c.stage.rank <= 2],
+        "held": [Voice(unit).say(c.title) for c in plan.checks if c.stops and c.stage.rank <= 2],
         "retaped": _retaped(plan, order),
         "cautions": for_card("order"),
         "groups": [{"supplier": _heading(name), "lines": lines} for name, lines in groups.items()],

@@ -54,15 +54,15 @@ def check_row(check: Check, plan: Plan) -> dict[str, Any]:
     figure = check.figure
     return {
         "code": check.code,
-        "title": check.title,
+        "title": Voice(unit).say(check.title),
         "verdict": check.verdict.value,
         "says": words.VERDICT_WORDS[check.verdict],
         "value": "no reading" if figure is None else words.amount(figure.value, figure.kind, unit),
         "spread": "" if figure is None else words.spread(figure.sigma, figure.kind, unit),
         "about": "" if figure is None else Voice(unit).say(figure.label),
         "limit": _limit(check, plan),
-        "consequence": check.consequence,
-        "action": check.action,
+        "consequence": Voice(unit).say(check.consequence),
+        "action": Voice(unit).say(check.action),
         "stage": check.stage.value,
         "holds": check.holds,
     }
@@ -108,7 +108,7 @@ def _missing(plan: Plan) -> list[dict[str, Any]]:
             rows.append(
                 {
                     "section": name,
-                    "needs": list(section.missing),
+                    "needs": Voice(plan.job.unit).all(section.missing),
                     "due": plan.job.stage.rank >= stage.rank,
                     "from": stage.value,
                 }

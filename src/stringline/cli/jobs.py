@@ -21,6 +21,7 @@ from stringline.cli.inputs import (
     today,
 )
 from stringline.faults import Fault, Faults
+from stringline.sheets.voice import Voice
 
 if TYPE_CHECKING:
     from stringline.job.model import Job
@@ -191,6 +192,7 @@ def book_verb(args: argparse.Namespace) -> int:
         print(as_json.dumps({"schema": as_json.SCHEMA, "written": [str(p) for p in written], "held": held}))
     else:
         print("\n".join(f"Wrote {p}" for p in written))
+        voice = Voice(plan.job.unit)
         for c in plan.held:
-            print(f"HOLD: {c.title.lower()}: {c.verdict.value}. {c.action}")
+            print(f"HOLD: {voice.say(c.title).lower()}: {c.verdict.value}. {voice.say(c.action)}")
     return HELD if plan.held else OK

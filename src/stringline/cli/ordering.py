@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Any
 
 from stringline.cli.inputs import HELD, OK, plan_of, today
 from stringline.faults import Fault, Faults
+from stringline.sheets.voice import Voice
 
 if TYPE_CHECKING:
     from stringline.judging import Check
@@ -85,7 +86,8 @@ def _held(plan: Plan) -> list[Check]:
 
 
 def _needs(plan: Plan) -> str:
-    return "; ".join(m for n in plan.needs for m in n.missing) or "finish the layout first"
+    said = Voice(plan.job.unit).all(m for n in plan.needs for m in n.missing)
+    return "; ".join(said) or "finish the layout first"
 
 
 def _write(file: str, made: dict[str, Any], *, again: bool) -> None:

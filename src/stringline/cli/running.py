@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 
 from stringline.cli.inputs import HELD, OK, need_folder, plan_of, today
 from stringline.faults import Fault, Faults
+from stringline.sheets.voice import Voice
 
 if TYPE_CHECKING:
     from stringline.drawing.canvas import Drawing
@@ -58,7 +59,11 @@ def _draw(name: str, plan: Plan, drawing: Drawing | None, section: str) -> None:
     need_folder(path.parent)
     if drawing is None:
         needs = next((n for n in plan.needs if n.section == section), None)
-        wanted = "; ".join(needs.missing) if needs is not None and needs.missing else f"what the {section} needs"
+        wanted = (
+            "; ".join(Voice(plan.job.unit).all(needs.missing))
+            if needs is not None and needs.missing
+            else f"what the {section} needs"
+        )
         raise Faults(name, [Fault("no-drawing", section, "there is nothing to draw yet", f"the plan needs {wanted}")])
     try:
         write_atomic(path, alone_svg(plan, drawing, date=today()))

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Any
 
 from stringline.cli.inputs import HELD, OK, Progress, need_folder, plan_of, read_text
 from stringline.faults import Fault, Faults
+from stringline.sheets.voice import Voice
 
 if TYPE_CHECKING:
     from stringline.cutting.jobs import JobsPlan
@@ -84,7 +85,7 @@ def _plans(files: Sequence[str], progress: Progress) -> dict[str, Plan]:
             faults += [Fault(f.code, f"{file}: {f.where}", f.wrong, f.right, f.line) for f in found.faults]
             continue
         if isinstance(plan.layout, Needs):
-            right = "; ".join(plan.layout.missing)
+            right = "; ".join(Voice(plan.job.unit).all(plan.layout.missing))
             faults.append(Fault("no-layout", file, "it has no layout yet, so there is nothing to cut", right))
             continue
         name = plan.job.name

@@ -6,6 +6,7 @@ from dataclasses import replace
 
 from stringline.cutting.result import CutList, Order, Parts
 from stringline.faults import Faults
+from stringline.finding import Code, Refused
 from stringline.form.result import Fit
 from stringline.job.model import Job
 from stringline.judging import Stage
@@ -81,7 +82,7 @@ def _made(
         return cuts, make_order(job, system, layout, fit=fit), count_parts(job, system, layout, cuts)
     except ValueError as why:
         # Nothing is left to cut, or a run takes more sticks than anybody would join: said, not crashed on.
-        said = (str(why),)
+        said = (_why(why),)
         return Needs("cuts", said), Needs("order", said), Needs("parts", said)
 
 
@@ -101,7 +102,7 @@ def _moving(
         lead = predict_lead(system, layout, run=job.run)
     except ValueError as why:
         # The catalogue's parts cannot move this cover at all: said where the sections would stand.
-        said = (str(why),)
+        said = (_why(why),)
         return Needs("mechanics", said), Needs("lead", said), Needs("diagnosis", said)
     return moving, lead, _diagnosis(job, system, layout)
 
@@ -115,7 +116,12 @@ def _diagnosis(job: Job, system: System, layout: Layout) -> Diagnosis | Needs:
     try:
         return diagnose_job(job, system, layout)
     except ValueError as why:
-        return Needs("diagnosis", (str(why),))
+        return Needs("diagnosis", (_why(why),))
+
+
+def _why(refused: ValueError) -> Code:
+    """What stands in the way, as the room that refused says it."""
+    return refused.why if isinstance(refused, Refused) else str(refused)
 
 
 def _untaped(job: Job, system: System | None) -> Plan:

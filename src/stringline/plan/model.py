@@ -7,6 +7,7 @@ from functools import cached_property
 from typing import TYPE_CHECKING
 
 from stringline.cutting.result import CutList, Order, Parts
+from stringline.finding import Code
 from stringline.form.result import Fit
 from stringline.job.model import Job
 from stringline.judging import Check
@@ -35,7 +36,7 @@ class Needs:
     """
 
     section: str
-    missing: tuple[str, ...]
+    missing: tuple[Code, ...]
     blocked: bool = False
 
 

@@ -18,8 +18,9 @@ between. A word behind a colon chooses another way, and ``+`` before it asks for
 ``small`` a decimal of inches or millimetres · ``tolerance`` the same, never nought · ``amount`` inches or millimetres
 as cut · ``tiny`` a length, or a decimal where that would be nought · ``roughly`` to a quarter of a foot · ``chance`` ·
 ``odds`` · ``date`` · ``spread`` ± 2σ of the value's kind · ``and`` a list with *and* before its last · ``lines`` one
-below the other · ``.2`` two decimals · ``@group`` the words of code ``group.value`` · ``cap`` and ``low`` with its
-first letter a capital or not · ``read`` a reading as it was written.
+below the other · ``sentences`` a list, each with a capital and a full stop · ``.2`` two decimals · ``@group`` the words
+of code ``group.value`` · ``cap`` and ``low`` with its first letter a capital or not · ``read`` a reading as it was
+written.
 """
 
 from __future__ import annotations
@@ -139,6 +140,8 @@ class Voice:
             return "\n".join(parts)
         if spec == "and" and len(parts) > 1:
             return self.say(Finding("common.and", (("first", ", ".join(parts[:-1])), ("last", parts[-1]))))
+        if spec == "sentences":
+            return " ".join(f"{p[:1].upper()}{p[1:]}." for p in parts)
         return ("; " if spec == ";" else ", ").join(parts)
 
     def _as_asked(self, name: str, value: Any, spec: str) -> str:
@@ -152,7 +155,7 @@ class Voice:
         return _WAYS[spec](value, self.unit)
 
 
-_JOINS = ("and", "lines", ";")
+_JOINS = ("and", "lines", ";", "sentences")
 _WAYS: dict[str, Callable[[Any, Unit], str]] = {
     "length": quantities.length,
     "tolerance": quantities.tolerance,

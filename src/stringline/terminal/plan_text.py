@@ -43,7 +43,7 @@ READING_WORDS = (
 
 def survey_text(name: str, survey: Survey, checks: Sequence[Check], stage: Stage, unit: Unit) -> str:
     """Write the survey: what is wrong first, then readings, points and what to tape next."""
-    out = [heading(f"{name} {DASH} survey"), verdict_line(checks, stage)]
+    out = [heading(f"{name} {DASH} survey"), verdict_line(checks, stage, unit)]
     for suspect in survey.suspects:
         out += ["", *suspect_lines(suspect, unit)]
     out += check_lines([c for c in checks if c.code != "survey-misread" or c.stops], unit)
@@ -62,10 +62,16 @@ def plan_text(plan: Plan) -> str:
     """Write the whole plan."""
     unit = plan.job.unit
     if plan.taping is not None:
-        return "\n".join([verdict_line(plan.checks, plan.job.stage), "", taping_text(plan.job.name, plan.taping, unit)])
+        return "\n".join(
+            [
+                verdict_line(plan.checks, plan.job.stage, plan.job.unit),
+                "",
+                taping_text(plan.job.name, plan.taping, unit),
+            ]
+        )
     out = [
         heading(f"{plan.job.name} {DASH} plan at stage '{plan.job.stage.value}'"),
-        verdict_line(plan.checks, plan.job.stage),
+        verdict_line(plan.checks, plan.job.stage, plan.job.unit),
     ]
     if isinstance(plan.survey, Survey):
         for suspect in plan.survey.suspects:
@@ -99,32 +105,33 @@ def plan_text(plan: Plan) -> str:
         out += ["", *difference_lines(plan.difference, unit)]
     for needs in plan.needs:
         if needs.missing:
-            out += ["", *needs_lines(needs)]
+            out += ["", *needs_lines(needs, unit)]
     out += ["", "Taken for granted:", *(f"  - {a}" for a in plan.assumptions)]
     return "\n".join(out)
 
 
 def cuts_text(plan: Plan) -> str:
     """Write the cut list with every piece's working."""
-    out = [heading(f"{plan.job.name} {DASH} cut list"), verdict_line(plan.checks, plan.job.stage)]
+    out = [heading(f"{plan.job.name} {DASH} cut list"), verdict_line(plan.checks, plan.job.stage, plan.job.unit)]
     if isinstance(plan.cuts, Needs):
-        return "\n".join([*out, "", *needs_lines(plan.cuts)])
+        return "\n".join([*out, "", *needs_lines(plan.cuts, plan.job.unit)])
     for piece in plan.cuts.pieces:
         out += ["", *_piece_lines(piece, plan.job.unit)]
     return "\n".join([*out, "", *_notes(Voice(plan.job.unit).all(plan.cuts.notes))])
 
 
-def needs_lines(needs: Needs) -> list[str]:
+def needs_lines(needs: Needs, unit: Unit) -> list[str]:
     """What a section lacks."""
-    return [f"Not yet: {needs.section}. It needs:", *(f"  - {m}" for m in needs.missing)]
+    return [f"Not yet: {needs.section}. It needs:", *(f"  - {m}" for m in Voice(unit).all(needs.missing))]
 
 
-def verdict_line(checks: Iterable[Check], stage: Stage) -> str:
+def verdict_line(checks: Iterable[Check], stage: Stage, unit: Unit) -> str:
     """One sentence: does anything hold the stage?"""
     held = [c for c in checks if c.stops and c.stage.rank <= stage.rank]
     if not held:
         return f"Nothing found here holds the stage '{stage.value}'. Local code and those who sign decide the rest."
-    parts = [f"  - {c.title.lower()}: {VERDICT_WORDS[c.verdict]}" for c in held]
+    said = Voice(unit).say
+    parts = [f"  - {said(c.title).lower()}: {VERDICT_WORDS[c.verdict]}" for c in held]
     head = f"HOLD at '{stage.value}'. {len(held)} check{'' if len(held) == 1 else 's'} must pass first:"
     return "\n".join([head, *parts])
 
@@ -159,15 +166,16 @@ def odds(value: float) -> str:
 def check_lines(checks: Iterable[Check], unit: Unit) -> list[str]:
     """One line a check, with value and limit, and the advice under each that is not passed."""
     listed = tuple(checks)
-    wide = max((len(c.title) for c in listed), default=0)
+    said = Voice(unit).say
+    wide = max((len(said(c.title)) for c in listed), default=0)
     out = ["", "Checks"]
     for c in listed:
         value = "" if c.figure is None else figure_text(c.figure, unit)
         limit = "" if c.limit is None else limit_words(c.limit, _kind_of(c), unit)
         against = f"{value} against {limit}" if value and limit else value
-        out.append(f"  [{VERDICT_WORDS[c.verdict]:^12}] {c.title:<{wide}}  {against}".rstrip())
+        out.append(f"  [{VERDICT_WORDS[c.verdict]:^12}] {said(c.title):<{wide}}  {against}".rstrip())
         if c.verdict not in (Verdict.PASS, Verdict.NOT_MEASURED):
-            out.append(f"  {'':14} {c.action}")
+            out.append(f"  {'':14} {said(c.action)}")
     return out
 
 

@@ -25,7 +25,7 @@ def lead_text(plan: Plan) -> str:
     if isinstance(plan.mechanics, Needs) or isinstance(plan.lead, Needs):
         missing = plan.mechanics if isinstance(plan.mechanics, Needs) else plan.lead
         assert isinstance(missing, Needs)
-        return "\n".join([*out, "", *needs_lines(missing)])
+        return "\n".join([*out, "", *needs_lines(missing, plan.job.unit)])
     return "\n".join([*out, "", *_mechanics(plan.mechanics, unit), "", *_lead(plan.lead, unit)])
 
 
@@ -33,7 +33,7 @@ def diagnosis_text(plan: Plan) -> str:
     """Why the cover runs crooked: the verdict, every cause with what to do, and what to measure next."""
     out = [heading(f"{plan.job.name} – why it runs crooked")]
     if isinstance(plan.diagnosis, Needs):
-        return "\n".join([*out, *needs_lines(plan.diagnosis)])
+        return "\n".join([*out, *needs_lines(plan.diagnosis, plan.job.unit)])
     return "\n".join([*out, *_diagnosis(plan.diagnosis, plan.job.unit), "", CAUTION])
 
 

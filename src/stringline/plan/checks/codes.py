@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from stringline.finding import Code
 from stringline.judging import Check, Limit, Stage, Verdict
 from stringline.worked import Figure
 
@@ -234,7 +235,7 @@ def check(
     *,
     figure: Figure | None = None,
     limit: Limit | None = None,
-    detail: str = "",
+    detail: Code = "",
     stage: Stage | None = None,
     holds: bool | None = None,
 ) -> Check:

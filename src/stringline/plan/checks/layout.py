@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
+from stringline.finding import Code, finding
 from stringline.judging import Check, Limit, Verdict, judge
 from stringline.layout.result import Layout
 from stringline.plan.checks.codes import check
@@ -48,10 +49,9 @@ def layout_checks(layout: Layout, system: System) -> tuple[Check, ...]:
     return tuple(found)
 
 
-def blocked_check(why: Iterable[str]) -> Check:
+def blocked_check(why: Iterable[Code]) -> Check:
     """The cover that fits nowhere, or whose input cannot be used; ``why`` says what is in the way and what helps."""
-    said = (f"{w[:1].upper()}{w[1:]}." for w in why)
-    return check("layout-fits", Verdict.FAIL, detail=" ".join(said))
+    return check("layout-fits", Verdict.FAIL, detail=finding("common.sentences", said=tuple(why)))
 
 
 def floor_check(fall: Figure, system: System) -> Check:

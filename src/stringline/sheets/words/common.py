@@ -3,6 +3,7 @@
 WORDS: dict[str, str | tuple[str, str]] = {
     "common.and": "{first} and {last}",
     "common.nothing": "",
+    "common.sentences": "{said:sentences}",
     "common.verdict.pass": "in order",
     "common.verdict.watch": "watch",
     "common.verdict.fail": "fails",
