@@ -4,6 +4,7 @@ PYTHON ?= $(shell command -v python3.11 || command -v python3)
 VENV := .venv
 BIN := $(VENV)/bin
 STAMP := $(VENV)/.installed
+STAMP_BENCH := $(VENV)/.installed-bench
 WORKERS ?= 2
 
 OLD ?= 49d7cbd
@@ -15,6 +16,10 @@ install: $(STAMP)
 $(STAMP): requirements.lock pyproject.toml
 	@PYTHON="$(PYTHON)" VENV="$(VENV)" sh tools/install.sh
 	@touch $(STAMP)
+
+$(STAMP_BENCH): $(STAMP) requirements-bench.lock
+	$(BIN)/python -m pip install --quiet --disable-pip-version-check --require-hashes -r requirements-bench.lock
+	@touch $(STAMP_BENCH)
 
 demo: install
 	$(BIN)/stringline demo --out demo --no-serve
@@ -40,8 +45,8 @@ docs: install
 docs-check: install
 	$(BIN)/python tools/docs.py --check
 
-bench: install
-	$(BIN)/python bench/run.py
+bench: $(STAMP_BENCH)
+	OLD=$(OLD) $(BIN)/python bench/run.py
 
 compare: install
 	$(BIN)/python tools/compare_json.py $(OLD)
@@ -49,6 +54,8 @@ compare: install
 lock: install
 	$(BIN)/uv pip compile pyproject.toml --extra dev --universal --python-version 3.11 \
 	  --generate-hashes --no-emit-index-url --no-header --quiet --upgrade -o requirements.lock
+	$(BIN)/uv pip compile pyproject.toml --extra bench --universal --python-version 3.11 --constraint requirements.lock \
+	  --generate-hashes --no-emit-index-url --no-header --no-annotate --quiet --upgrade -o requirements-bench.lock
 
 clean:
 	rm -rf $(VENV) demo build .mypy_cache .ruff_cache .pytest_cache .hypothesis .import_linter_cache

@@ -1,4 +1,4 @@
-"""Tracks of 200 jobs cut together, against first fit and, where OR-Tools is installed, a plain CP-SAT model.
+"""Tracks of 200 jobs cut together, against first fit and a plain CP-SAT model.
 
 800 runs read to a sixteenth of an inch, three stick lengths, a rack of 100 offcuts, pins and staggered joints. First
 fit keeps the minimum last piece and the factory-end rule but not the stagger; CP-SAT is given the same time and not
@@ -141,7 +141,7 @@ def compare(jobs: int) -> None:
     try:
         found, bound = cp_sat(make_fleet(runs, pairs, STICKS, RULES), rack, SECONDS)
     except ImportError:
-        print("  CP-SAT          not installed here")
+        print("  CP-SAT          not installed here: `make bench` installs it")
         return
     if found is None:
         print(f"  CP-SAT          no plan in {SECONDS:.0f} s")

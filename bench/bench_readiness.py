@@ -22,11 +22,15 @@ sys.path.insert(0, str(Path(__file__).resolve().parent.parent / "tests"))
 
 from built_pools import BINS, ordered_and_built
 from stringline.geometry import Array
-from stringline.ordering.fit_probability import Room, Scatter, chance
+from stringline.ordering.fit_probability import Scatter, chance
+from stringline.system.takes_up import TakesUp
 
 ROOT = Path(__file__).resolve().parent.parent
 POOLS, QUICK, EACH, SEED = 1000, 100, 100, 77
-PLAIN, TIGHT = Scatter(0.002, 0.002, 0.005, 0.003, 0.008, 0.004, 0.008, 0.0015, 0.0015), Room(0.019, 0.02, 0.015, 0.02)
+PLAIN, TIGHT = (
+    Scatter(0.002, 0.002, 0.005, 0.003, 0.008, 0.004, 0.008, 0.0015, 0.0015),
+    TakesUp(0.019, 0.02, 0.015, 0.02),
+)
 
 
 def bins(promised: Array, fits: Array) -> list[dict[str, Any]]:
@@ -44,16 +48,16 @@ def bins(promised: Array, fits: Array) -> list[dict[str, Any]]:
     return found
 
 
-def drawn(scatter: Scatter, room: Room, n: int, seed: int) -> float:
+def drawn(scatter: Scatter, room: TakesUp, n: int, seed: int) -> float:
     """The joint probability by drawing everything ``n`` times: the plain way, as a peer."""
     rng = np.random.default_rng(seed)
     run = rng.normal(0, np.hypot(scatter.survey_gauge, scatter.built_gauge), n)
     places = run + rng.normal(0, scatter.form, (3, n))
-    good = (np.abs(places - rng.normal(0, scatter.cover_width, n)) <= room.width).all(axis=0)
-    good &= np.abs(places.min(axis=0) - rng.normal(0, scatter.edge, n)) <= room.edge
-    good &= np.abs(places[0] - rng.normal(0, scatter.drum, n)) <= room.drum
+    good = (np.abs(places - rng.normal(0, scatter.cover_width, n)) <= room.cover_width_m).all(axis=0)
+    good &= np.abs(places.min(axis=0) - rng.normal(0, scatter.edge, n)) <= room.leading_edge_m
+    good &= np.abs(places[0] - rng.normal(0, scatter.drum, n)) <= room.drum_m
     long = rng.normal(0, np.sqrt(scatter.survey_length**2 + scatter.built_length**2 + scatter.cover_length**2), n)
-    return float(np.mean(good & (np.abs(long) <= room.length)))
+    return float(np.mean(good & (np.abs(long) <= room.cover_length_m)))
 
 
 def main(pools: int = QUICK, write: bool = False) -> None:

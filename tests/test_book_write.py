@@ -1,9 +1,8 @@
-"""Files on disk: all or nothing, the same for the same day, fast enough."""
+"""Files on disk: all or nothing, the same for the same day."""
 
 from __future__ import annotations
 
 import datetime
-import time
 from pathlib import Path
 
 import pytest
@@ -54,15 +53,3 @@ def test_a_book_that_cannot_be_set_leaves_the_old_files(tmp_path: Path, monkeypa
         write_book(full(name="Other"), tmp_path, today=DAY)
     assert {p: p.read_bytes() for p in old} == old
     assert set(tmp_path.iterdir()) == set(old)
-
-
-def test_the_book_is_made_while_one_waits(tmp_path: Path) -> None:
-    write_book(bare(), tmp_path, today=DAY)  # imports and fonts
-    best = min(_seconds(tmp_path) for _ in range(3))
-    assert best < 1.0  # processor seconds; measured about 0.4
-
-
-def _seconds(folder: Path) -> float:
-    start = time.process_time()
-    write_book(full(), folder, today=DAY)
-    return time.process_time() - start

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import re
-import time
 from pathlib import Path
 
 import pytest
@@ -317,15 +316,8 @@ def test_the_demo_reads_and_is_marked_invented() -> None:
     assert job.as_built is not None
 
 
-def test_five_hundred_tapes_read_quickly() -> None:
-    """Target 30 ms; the test allows for a busy machine, and the bound is still far from any quadratic cost."""
+def test_five_hundred_tapes_are_read_each_with_its_line() -> None:
     rows = "".join(f'  ["P{i}", "Q{i % 7}", "{i % 90}\' {i % 12} {1 + 2 * (i % 8)}/16\\""],\n' for i in range(500))
     text = f'[job]\nunit = "ft-in"\n[survey]\nbaseline = ["P1", "P2"]\ntapes = [\n{rows}]\n'
-    best = min(_seconds(text) for _ in range(3))
-    assert best < 0.15
-
-
-def _seconds(text: str) -> float:
-    start = time.perf_counter()
-    assert len(read_job(text, "big").survey.tapes) == 500
-    return time.perf_counter() - start
+    tapes = read_job(text, "big").survey.tapes
+    assert [(t.a, t.line) for t in tapes] == [(f"P{i}", 6 + i) for i in range(500)]
