@@ -12,10 +12,13 @@ from scipy.optimize import linprog
 
 from pools import outline
 from stringline.faults import Faults
+from stringline.finding import code_of, finding
 from stringline.geometry import Array
 from stringline.job.model import Level, SurveyInput, Tape
 from stringline.lengths import Unit, parse
-from stringline.survey.levels.heights import ROD_SIGMA_M, fall, floor_fall, levels_of, rod_heights, twist
+from stringline.sheets.voice import Voice
+from stringline.survey.levels.falls import fall, floor_fall, levels_of, twist
+from stringline.survey.levels.heights import ROD_SIGMA_M, rod_heights
 from stringline.survey.levels.planes import best_plane, minimum_zone
 from stringline.survey.run import survey
 
@@ -51,9 +54,10 @@ def test_an_instrument_that_moved_is_noticed() -> None:
     same = levels_of(read(("1", "1500"), ("2", "1520"), ("3", "1510"), ("4", "1490"), ("1", "1501")), RECTANGLE)
     assert same.notes == ()
     moved = levels_of(read(("1", "1500"), ("2", "1520"), ("3", "1510"), ("4", "1490"), ("1", "1512")), RECTANGLE)
-    assert any("about 12 mm" in n and "read 1 again" in n for n in moved.notes)
+    assert code_of(moved.notes[0]) == "levels.contradicted"
+    assert "about 12 mm: read 1 again" in Voice(Unit.MM).say(moved.notes[0])
     alone = levels_of(read(("1", "1500"), ("2", "1520"), ("3", "1510"), ("4", "1490")), RECTANGLE)
-    assert any("to spare" in n for n in alone.notes)
+    assert alone.notes == ("levels.nothing-spare",)
 
 
 def tilted(sx: float, sy: float, twist_m: float = 0.0) -> tuple[Level, ...]:
@@ -96,7 +100,7 @@ def test_a_floor_that_falls_to_its_drain_and_one_that_holds_water() -> None:
         rod_heights(read(("drain", "1600"), ("a", "1570"), ("b", "1590"))), ["a", "b", "drain"], "drain", at
     )
     assert good.value == pytest.approx(0.010)
-    assert "from b" in str(good.label)
+    assert good.label == finding("levels.floor-fall", point="b")
     assert good.sigma == pytest.approx(math.sqrt(2) * ROD_SIGMA_M)
     wet = floor_fall(rod_heights(read(("drain", "1600"), ("a", "1606"), ("b", "1590"))), ["a", "b"], "drain", at)
     assert wet.value == pytest.approx(-0.003)
@@ -109,6 +113,14 @@ def test_twist_of_any_four_corners_is_the_height_above_three() -> None:
     three = np.array([[1.0, *at[n]] for n in "123"])
     plane = np.linalg.solve(three, np.array([heights.at(n) for n in "123"]))
     assert twist(heights, "1234", at).value == pytest.approx(heights.at("4") - np.array([1.0, *at["4"]]) @ plane)
+
+
+def test_four_points_with_three_in_line_have_a_plane_and_no_twist() -> None:
+    at = {"1": (0.0, 0.0), "2": (4.0, 0.0), "3": (8.0, 0.0), "4": (0.0, 5.0)}
+    got = levels_of(read(("1", "1500"), ("2", "1510"), ("3", "1520"), ("4", "1500"), ("1", "1500")), at)
+    assert got.twist is None
+    assert got.flatness is not None
+    assert got.notes == (finding("levels.no-twist", why="levels.corners-in-line"),)
 
 
 def flat_by_linear_program(xy: Array, h: Array) -> float:
@@ -152,7 +164,8 @@ def test_best_plane_agrees_with_lstsq_and_its_covariance_with_sampling() -> None
 def test_points_in_one_line_have_heights_and_nothing_else(points: dict[str, tuple[float, float]]) -> None:
     got = levels_of(read(*((n, "1500") for n in points)), points)
     assert got.flatness is None
-    assert any("No falls or flatness yet" in n for n in got.notes)
+    why = "levels.plane-points" if len(points) == 2 else "levels.plane-line"
+    assert got.notes[-1] == finding("levels.no-falls", why=why)
 
 
 def test_refusals() -> None:
@@ -160,7 +173,7 @@ def test_refusals() -> None:
         rod_heights(())
     with pytest.raises(Faults, match="'9' has no rod reading"):
         rod_heights(read(("1", "1500")), datum="9")
-    with pytest.raises(ValueError, match="besides its drain"):
+    with pytest.raises(ValueError, match="floor-without-points"):
         floor_fall(rod_heights(read(("d", "1500"))), ["d"], "d", {"d": (0, 0)})
     with pytest.raises(ValueError, match="four corners"):
         twist(rod_heights(read(("1", "1"), ("2", "1"))), "12", RECTANGLE)

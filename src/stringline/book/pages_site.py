@@ -20,8 +20,8 @@ if TYPE_CHECKING:
     from stringline.form.correction import Correction, Remedy
     from stringline.form.effects import Effect
     from stringline.layout.options import Option
-    from stringline.sections.levelled import Levelled
     from stringline.sections.untaped import Taping
+    from stringline.survey.levels.falls import Levelled
 
 
 _END_FIGURES = (
@@ -95,7 +95,7 @@ def levels_sheet(plan: Plan, found: Levelled) -> dict[str, Any]:
             for name in h.names
         ],
         "figures": rows,
-        "notes": [*levels.notes, *found.notes],
+        "notes": Voice(unit).all((*levels.notes, *found.notes)),
     }
 
 

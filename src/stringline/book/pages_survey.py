@@ -10,6 +10,7 @@ from stringline.drawing.canvas import Drawing
 from stringline.lengths import Unit
 from stringline.limits import BAARDA_W, ENOUGH_R
 from stringline.plan import Plan
+from stringline.sheets.voice import Voice
 from stringline.survey.result import OtherReading, Survey, Suspect, TapeResult
 from stringline.worked import Kind
 
@@ -44,7 +45,7 @@ def survey_sheet(plan: Plan, survey: Survey, drawing: Drawing) -> dict[str, Any]
             {"line": _line(s.frm, s.to), "read": words.as_read(s.length.text, unit), "reason": s.reason}
             for s in survey.struck
         ],
-        "notes": list(survey.notes),
+        "notes": Voice(unit).all(survey.notes),
     }
 
 

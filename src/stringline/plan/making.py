@@ -27,10 +27,10 @@ def plan(job: Job, system: System | None, others: tuple[System, ...] = ()) -> Pl
     but that somebody has sketched gets a plan of what to tape. ``others`` are catalogues whose reels and housings could
     be had instead where the system's own are too small.
     """
-    from stringline.sections.levelled import levelled
     from stringline.sections.ordering import difference_of, placed_of, readiness_of, settled
     from stringline.sections.remedies import remedy_of
     from stringline.sections.untaped import is_untaped
+    from stringline.survey.levels.falls import levelled
     from stringline.survey.run import survey as adjust_survey
 
     if is_untaped(job):
@@ -58,7 +58,7 @@ def plan(job: Job, system: System | None, others: tuple[System, ...] = ()) -> Pl
         diagnosis=diagnosis,
         checks=(),
         assumptions=_assumptions(job, system),
-        levelled=levelled(job, survey, laid),
+        levelled=levelled(job.survey, survey, None if laid is None else laid.frame.heading_rad),
         remedy=remedy_of(job, laid, system),
         ready=readiness_of(job, system, survey, laid),
         placed=placed_of(job),

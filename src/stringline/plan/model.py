@@ -23,9 +23,9 @@ if TYPE_CHECKING:
     from stringline.ordering.advice import Readiness
     from stringline.ordering.difference import Difference
     from stringline.ordering.placed import Placed
-    from stringline.sections.levelled import Levelled
     from stringline.sections.sticks import Sticks
     from stringline.sections.untaped import Taping
+    from stringline.survey.levels.falls import Levelled
 
 
 @dataclass(frozen=True, slots=True)

@@ -8,11 +8,12 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from stringline.finding import Code
 from stringline.geometry import Array
 from stringline.lengths import Length
 
 if TYPE_CHECKING:
-    from stringline.survey.levels.heights import Levels
+    from stringline.survey.levels.falls import Levels
 
 
 @dataclass(frozen=True, slots=True)
@@ -150,7 +151,7 @@ class Survey:
     suspects: tuple[Suspect, ...] = ()
     next_tapes: tuple[NextTape, ...] = ()
     struck: tuple[Struck, ...] = ()
-    notes: tuple[str, ...] = ()  # what it cannot tell, in plain words
+    notes: tuple[Code, ...] = ()  # what it cannot tell, in plain words
     levels: Levels | None = None  # None where no rod was read
     others: tuple[OtherReading, ...] = ()  # offsets and observed coordinates, one value each
 

@@ -22,7 +22,7 @@ from stringline.survey.remarks import remarks
 from stringline.survey.result import Ellipse, OtherReading, PointResult, Struck, Survey, TapeResult
 
 if TYPE_CHECKING:
-    from stringline.survey.levels.heights import Levels
+    from stringline.survey.levels.falls import Levels
 
 
 def survey(spec: SurveyInput, unit: Unit, *, target_m: float | None = None, searched: bool = True) -> Survey:
@@ -64,7 +64,7 @@ def _levelled(spec: SurveyInput, adj: Adjustment) -> Levels | None:
     """What the rod readings say, at the adjusted places; None without any. Raises ``Faults`` for loose set-ups."""
     if not spec.levels:
         return None
-    from stringline.survey.levels.heights import levels_of
+    from stringline.survey.levels.falls import levels_of
 
     at = {name: (float(x), float(y)) for name, (x, y) in zip(adj.network.names, adj.xy, strict=True)}
     return levels_of(spec.levels, at, apart=() if spec.floor is None else spec.floor.names)

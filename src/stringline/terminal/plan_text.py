@@ -47,7 +47,7 @@ def survey_text(name: str, survey: Survey, checks: Sequence[Check], stage: Stage
     for suspect in survey.suspects:
         out += ["", *suspect_lines(suspect, unit)]
     out += check_lines([c for c in checks if c.code != "survey-misread" or c.stops], unit)
-    out += ["", *_notes(survey.notes), *readingtable(survey, unit), "", *pointtable(survey, unit)]
+    out += ["", *_notes(Voice(unit).all(survey.notes)), *readingtable(survey, unit), "", *pointtable(survey, unit)]
     if survey.next_tapes:
         out += ["", "Tape next:"]
         out += [f"  {t.frm} to {t.to}, about {format_length(t.expected_m, unit)}: {t.buys}" for t in survey.next_tapes]

@@ -14,10 +14,9 @@ from stringline.terminal.layout_text import heading, table
 if TYPE_CHECKING:
     from stringline.form.correction import Correction, Remedy
     from stringline.layout.options import Option
-    from stringline.sections.levelled import Levelled
     from stringline.sections.untaped import Taping
     from stringline.survey.design.taping_plan import TapingPlan
-    from stringline.survey.levels.heights import Levels
+    from stringline.survey.levels.falls import Levelled, Levels
     from stringline.system.model import System
 
 _WIDE = 44  # of a figure's name
@@ -72,7 +71,7 @@ def levels_lines(levels: Levels, unit: Unit, frame: str) -> list[str]:
     if any(f is not None for f in figures):
         says = "from the housing over the water" if frame == "cover" else "where the points reach farthest"
         out.append(f"  Along: {says}. Across: to its right. A fall is positive downwards.")
-    return [*out, *(f"  note: {n}" for n in levels.notes)]
+    return [*out, *(f"  note: {n}" for n in Voice(unit).all(levels.notes))]
 
 
 def levelled_lines(found: Levelled, unit: Unit) -> list[str]:
@@ -82,7 +81,7 @@ def levelled_lines(found: Levelled, unit: Unit) -> list[str]:
         label, fall = Voice(unit).say(found.floor.label), found.floor.value
         said = f"1 in {1.0 / fall:.0f}" if fall > 1e-4 else "level" if fall > -1e-4 else "away from the drain"
         out.append(f"  {label[:1].upper() + label[1:]:<{_WIDE}} {decimal(100.0 * fall, 2)} % ({said})")
-    return [*out, *(f"  note: {n}" for n in found.notes)]
+    return [*out, *(f"  note: {n}" for n in Voice(unit).all(found.notes))]
 
 
 def remedy_lines(remedy: Remedy, unit: Unit) -> list[str]:

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from stringline.finding import Refused
 from stringline.geometry import Array
 from stringline.survey.adjust.network import IntArray
 
@@ -32,7 +33,7 @@ class Plane:
 
 
 @dataclass(frozen=True)
-class Zone:
+class FlatnessZone:
     """The narrowest zone between two parallel planes, measured upright (slopes are small).
 
     ``width_m`` is the flatness; ``row`` (n,) its change with each height, so that σ² = row C rowᵀ; ``touching`` the
@@ -48,15 +49,15 @@ class Zone:
 def best_plane(xy: Array, height: Array, cov: Array) -> Plane:
     """Fit a plane to heights (n,) at places (n, 2), m, all with equal weight; ``cov`` (n, n) is carried through.
 
-    Raises ValueError for fewer than three points or points in one line.
+    Raises ``Refused`` (a ValueError) for fewer than three points or points in one line.
     """
     if len(height) < 3:
-        raise ValueError("a plane needs three levelled points")
+        raise Refused("levels.plane-points")
     middle = xy.mean(axis=0)
     A = np.column_stack([np.ones(len(height)), xy - middle])
     size = np.linalg.svd(A[:, 1:], compute_uv=False)
     if size[1] < 1e-6 * max(size[0], 1e-9):
-        raise ValueError("a plane needs points that are not all in one line")
+        raise Refused("levels.plane-line")
     F = np.linalg.pinv(A)
     x = F @ height
     return Plane(
@@ -68,19 +69,19 @@ def best_plane(xy: Array, height: Array, cov: Array) -> Plane:
     )
 
 
-def minimum_zone(xy: Array, height: Array) -> Zone:
+def minimum_zone(xy: Array, height: Array) -> FlatnessZone:
     """Find the flatness of heights (n,) at places (n, 2) in the sense of ISO 1101: the narrowest zone that holds all.
 
     Four points decide it (or three of them in one line, the fourth having no weight): with weights λ, Σλ = 0 and
     Σλ(x, y) = 0, no plane comes closer to all four than |Σλh|/Σ|λ|; the worst such set is the answer, and the zone is
-    twice that wide. Three points or fewer lie in a plane. Raises ValueError for points all in one line.
+    twice that wide. Three points or fewer lie in a plane. Raises ``Refused`` (a ValueError) for points all in one line.
     """
     n = len(height)
     if n < 3:
-        raise ValueError("flatness needs three levelled points")
+        raise Refused("levels.flatness-points")
     best_plane(xy, height, np.zeros((n, n)))  # refuses points in one line
     if n == 3:
-        return Zone(0.0, np.zeros(3), (0, 1, 2), _through(xy, height))
+        return FlatnessZone(0.0, np.zeros(3), (0, 1, 2), _through(xy, height))
     sets = np.array(list(itertools.combinations(range(n) if n <= _SEARCHED else _deciding(xy, height), 4)))
     weight = _weights(xy[sets])
     total = np.abs(weight).sum(axis=1)
@@ -94,7 +95,7 @@ def minimum_zone(xy: Array, height: Array) -> Zone:
     used = sets[best][np.abs(weight[best]) > 1e-9 * size]
     on_plane = height - half * np.sign(row)
     slope = _through(xy[used], on_plane[used]) if len(used) == 4 else _tilted(xy, height, used, on_plane[used], half)
-    return Zone(2.0 * half, row, tuple(int(k) for k in used), slope)
+    return FlatnessZone(2.0 * half, row, tuple(int(k) for k in used), slope)
 
 
 def _weights(quads: Array) -> Array:
