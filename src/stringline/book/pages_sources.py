@@ -31,7 +31,7 @@ def sources_sheet(plan: Plan, others: list[dict[str, Any]]) -> dict[str, Any]:
             }
             for e in entries
         ],
-        "assumptions": list(plan.assumptions),
+        "assumptions": Voice(plan.job.unit).all(plan.assumptions),
         "practice": _practice(plan),
         "system": "" if plan.system is None else plan.system.name,
     }

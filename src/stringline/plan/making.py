@@ -6,7 +6,7 @@ from dataclasses import replace
 
 from stringline.cutting.result import CutList, Order, Parts
 from stringline.faults import Faults
-from stringline.finding import Code, Refused
+from stringline.finding import Code, Refused, finding
 from stringline.form.result import Fit
 from stringline.job.model import Job
 from stringline.judging import Stage
@@ -15,6 +15,7 @@ from stringline.lead.result import Diagnosis, LeadPrediction
 from stringline.mechanics.result import Mechanics
 from stringline.plan.checking import checks_of
 from stringline.plan.model import Needs, Plan
+from stringline.survey.adjust.tape import READING_SIGMA_M
 from stringline.survey.result import Survey
 from stringline.system.model import System
 
@@ -109,8 +110,7 @@ def _moving(
 
 def _diagnosis(job: Job, system: System, layout: Layout) -> Diagnosis | Needs:
     if job.run is None or not job.run.leads:
-        missing = "leads measured while the cover runs: write [run] leads = [[station, closing, opening, current], …]"
-        return Needs("diagnosis", (missing,) if job.stage.rank >= Stage.RUN_IN.rank else ())
+        return Needs("diagnosis", ("plan.leads",) if job.stage.rank >= Stage.RUN_IN.rank else ())
     from stringline.lead.assemble import diagnose_job
 
     try:
@@ -130,12 +130,12 @@ def _untaped(job: Job, system: System | None) -> Plan:
     from stringline.sections.untaped import taping
 
     def later(section: str) -> Needs:
-        return Needs(section, ("the survey first",))
+        return Needs(section, ("plan.survey-first",))
 
     return Plan(
         job,
         system,
-        survey=Needs("survey", ("the readings of the taping plan: write each one into tapes",)),
+        survey=Needs("survey", ("plan.readings",)),
         layout=later("layout"),
         fit=later("fit"),
         cuts=later("cuts"),
@@ -150,13 +150,13 @@ def _untaped(job: Job, system: System | None) -> Plan:
 
 
 def _layout(job: Job, system: System | None, survey: Survey) -> Layout | Needs:
-    missing = []
+    missing: list[Code] = []
     if system is None:
-        missing.append('a hardware catalogue: write system = "…" in [job] (`stringline systems` lists them)')
+        missing.append("plan.catalogue")
     if job.pool is None:
-        missing.append("the water's edge: write [pool] with water = [names of the surveyed points, in order]")
+        missing.append("plan.water")
     if job.cover is None:
-        missing.append("the cover's choices: write [cover] with mount, housing, drive_side and margins")
+        missing.append("plan.cover")
     if missing:
         return Needs("layout", tuple(missing))
     from stringline.layout.place import lay_out
@@ -181,26 +181,18 @@ def _fit(job: Job, system: System | None, survey: Survey, layout: Layout | Needs
 
 
 def _after(layout: Layout | Needs, section: str) -> Needs:
-    return Needs(section, ("the layout first",) if isinstance(layout, Needs) else ())
+    return Needs(section, ("plan.layout-first",) if isinstance(layout, Needs) else ())
 
 
-def _assumptions(job: Job, system: System | None) -> tuple[str, ...]:
-    found = []
+def _assumptions(job: Job, system: System | None) -> tuple[Code, ...]:
+    found: list[Code] = []
     if job.survey.sigma_m is not None:
-        found.append(
-            f"Every tape without its own σ is taken to have σ = {job.survey.sigma_m * 1000:.1f} mm, as the job says."
-        )
+        found.append(finding("plan.tapes-as-stated", sigma_m=job.survey.sigma_m))
     else:
-        found.append(
-            f"Tapes are taken to be class {job.survey.tape_class}: σ is half the class's error limit, combined with "
-            "2 mm for reading and pointing."
-        )
-    found.append("Tapes were pulled level and straight, near the temperature and pull they are marked for.")
+        found.append(finding("plan.tapes-of-class", tape_class=job.survey.tape_class, reading_m=READING_SIGMA_M))
+    found.append("plan.tapes-pulled-level")
     if system is not None and job.cover is not None:
-        found.append(
-            f"The track '{system.track.name}' is taken to be made for mounting {job.cover.mount}: the catalogue does "
-            "not say. Look before anything is ordered."
-        )
+        found.append(finding("plan.track-suits-mount", track=system.track.name, mount=job.cover.mount))
     if system is not None and system.invented:
-        found.append(f"The catalogue '{system.name}' is invented: no part of it is anybody's product.")
+        found.append(finding("plan.catalogue-invented", catalogue=system.name))
     return tuple(found)

@@ -56,7 +56,7 @@ class Plan:
     lead: LeadPrediction | Needs
     diagnosis: Diagnosis | Needs
     checks: tuple[Check, ...]
-    assumptions: tuple[str, ...] = ()
+    assumptions: tuple[Code, ...] = ()
     levelled: Levelled | None = None  # None where no rod was read
     remedy: Remedy | None = None  # None before the pour
     taping: Taping | None = None  # what to tape, where nothing has been taped yet

@@ -77,7 +77,7 @@ def order_text(
     if made is None:
         for needs in plan.needs:
             # What only waits for another section is said by that one.
-            if needs.missing and not all(isinstance(m, str) and m.startswith("the layout") for m in needs.missing):
+            if needs.missing and needs.missing != ("plan.layout-first",):
                 out += ["", *needs_lines(needs, unit)]
         return "\n".join(out)
     out += ["", *order_lines(plan)]

@@ -106,7 +106,7 @@ def plan_text(plan: Plan) -> str:
     for needs in plan.needs:
         if needs.missing:
             out += ["", *needs_lines(needs, unit)]
-    out += ["", "Taken for granted:", *(f"  - {a}" for a in plan.assumptions)]
+    out += ["", "Taken for granted:", *(f"  - {a}" for a in Voice(unit).all(plan.assumptions))]
     return "\n".join(out)
 
 
