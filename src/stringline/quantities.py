@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import datetime
 import math
+from fractions import Fraction
 
 from stringline.judging import Limit, Verdict
-from stringline.lengths import FOOT, INCH, Unit, format_length
+from stringline.lengths import FOOT, INCH, INCH_M, Unit, format_inches, format_length
 from stringline.limits import GUARD
 from stringline.worked import Figure, Kind
 
@@ -91,6 +92,13 @@ def tolerance(m: float, unit: Unit) -> str:
 def tiny(m: float, unit: Unit) -> str:
     """A length as :func:`length` writes it, or as a decimal where that would read as nought."""
     return length(m, unit) if abs(m) >= 0.0016 or m == 0.0 else small(m, unit)
+
+
+def drill(m: float, unit: Unit) -> str:
+    """A drill's size, as a drill is marked: to a 64th of an inch, or a tenth of a millimetre."""
+    if unit in (Unit.FT_IN, Unit.FT):
+        return format_inches(m, step=INCH_M / 64)
+    return format_length(m, Unit.MM, step=Fraction(1, 10_000))
 
 
 def as_read(text: str, unit: Unit) -> str:

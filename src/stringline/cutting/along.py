@@ -2,18 +2,19 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 
 from stringline.cutting import basis as taken
-from stringline.cutting import cautions
 from stringline.cutting.basis import Given
-from stringline.cutting.fixed import pin_stations
 from stringline.cutting.rack import rack_of
-from stringline.cutting.result import Mark, Piece, Segment
+from stringline.cutting.result import DRILL, SAW, Mark, Piece, Segment
+from stringline.finding import Code, finding
 from stringline.layout import asked
 from stringline.nesting.grain import to_grains, to_m
-from stringline.nesting.runs import RunPlan, TracksPlan, plan_tracks
+from stringline.nesting.runs import Opened, RunPlan, TracksPlan, plan_tracks
 from stringline.nesting.variants import Run, RunRules
+from stringline.system.model import Track
 from stringline.worked import Figure, Origin, Term
 
 SIDES = ("left", "right")
@@ -25,14 +26,14 @@ class Tracks:
 
     pieces: tuple[Piece, ...]
     plan: TracksPlan
-    notes: tuple[str, ...]
+    notes: tuple[Code, ...]
 
 
 def run_figure(given: Given, side: str) -> tuple[Figure, str]:
     """Length of one track from its cut end in the housing to its factory end at the pulley, and its basis."""
     channel = taken.channel(given, side)
-    term = channel.term(f"Channel, {side}, housing face to far end")
-    return asked.track_run(f"Track run, {side}", term, given.system.track), channel.basis
+    term = channel.term(finding("cutting.channel-far-end", side=side))
+    return asked.track_run(finding("cutting.track-run", side=side), term, given.system.track), channel.basis
 
 
 def track_rules(given: Given) -> RunRules:
@@ -61,34 +62,31 @@ def tracks(given: Given) -> Tracks:
     rack = tuple(to_grains(o.length_m) for o in offcuts)
     plan = plan_tracks(left, right, sticks, track_rules(given), rack)
     pieces: list[Piece] = []
-    notes: list[str] = list(told)
+    notes: list[Code] = list(told)
     for side in SIDES:
         pieces += _track_pieces(given, side, plan)
         notes += _track_notes(given, side, plan.run(f"track-{side}"))
     if plan.staggered is False and plan.gap is not None:
-        notes.append(
-            f"Left and right joints come within {given.say_small(to_m(plan.gap))} of each other; the catalogue asks "
-            f"for {given.say_small(given.system.track.joint_stagger_m)}. No mix of its stick lengths keeps to it."
-        )
+        stagger = given.system.track.joint_stagger_m
+        notes.append(finding("cutting.joints-close", gap_m=to_m(plan.gap), stagger_m=stagger))
     return Tracks(tuple(pieces), plan, tuple(notes))
 
 
 def _track_pieces(given: Given, side: str, plan: TracksPlan) -> list[Piece]:
     figure, basis = run_figure(given, side)
     run = plan.run(f"track-{side}")
-    letter = side[0].upper()
     laid = Piece(
         f"track-{side}",
-        f"T-{letter}",
-        f"Track, {side}",
+        _mark(side),
+        finding("cutting.track", side=side),
         side,
         1,
         figure,
         basis,
-        given.system.track.name,
+        finding("cards.of-track", profile=given.system.track.name),
         _laying_steps(given, side, run),
-        (cautions.DRILL,),
-        _segments(run, letter),
+        (DRILL,),
+        _segments(run, _mark(side)),
         _marks(given, run),
     )
     if run.variant.last == 0:
@@ -97,130 +95,136 @@ def _track_pieces(given: Given, side: str, plan: TracksPlan) -> list[Piece]:
 
 
 def _last_piece(given: Given, side: str, run: RunPlan, figure: Figure, basis: str) -> Piece:
-    letter = side[0].upper()
-    terms = list(figure.terms)
     wholes = [to_m(w) for w in run.variant.wholes]
-    terms += [
-        Term(f"Whole stick {i} from the pulley", -w, Origin.CATALOGUE, "track-cut-end") for i, w in enumerate(wholes, 1)
+    terms = [
+        *figure.terms,
+        *(
+            Term(finding("cutting.whole-stick", number=i), -w, Origin.CATALOGUE, "track-cut-end")
+            for i, w in enumerate(wholes, 1)
+        ),
     ]
-    last = Figure.sum(f"Last piece, {side}", terms, sigma=figure.sigma)
+    last = Figure.sum(finding("cutting.last-piece", side=side), terms, sigma=figure.sigma)
     source = run.last_from
     assert source is not None
-    mate = _mate(source.pieces, run.run.key)
-    stick = given.say(to_m(source.stick))
-    origin = f"the {stick} piece from the rack" if source.from_rack else f"one {stick} stick"
     whole = source.stick == run.variant.last
-    steps = [f"Take {origin}.", f"Mark it T-{letter} last piece, and mark which end is the factory end."]
-    if whole:
-        steps.append("Use it whole: no cut.")
-    else:
-        steps += [
-            f"Measure {given.say(last.value)} from the factory end.",
-            "Square the line across. Check the length a second time, from the other side.",
-            "Cut on the far side of the line, so that the blade eats the offcut.",
-            "File the cut end smooth inside and out, where the hem runs.",
-            "Lay it with the cut end in the housing.",
-        ]
-        if mate is not None:
-            steps.append(f"Keep the other end: its factory end makes the last piece of {mate}.")
-        elif source.left_over > 0 and not source.from_rack:
-            left = given.say(to_m(source.left_over))
-            steps.append(f"Write {left} and the track's name on the offcut; it goes back on the rack.")
     return Piece(
         f"last-{side}",
-        f"T-{letter}-1",
-        f"Track, {side}, last piece",
+        f"{_mark(side)}-1",
+        finding("cutting.track-last", side=side),
         side,
         1,
         last,
         basis,
-        given.system.track.name,
-        tuple(steps),
-        () if whole else (cautions.SAW,),
+        finding("cards.of-track", profile=given.system.track.name),
+        _cutting_steps(side, source, last.value, _mate(source.pieces, run.run.key), whole=whole),
+        () if whole else (SAW,),
         marks=(
-            Mark(0.0, "cut-end", "Cut end, in the housing"),
-            Mark(last.value, "factory-end", "Factory end, at the joint" if wholes else "Factory end, at the pulley"),
+            Mark(0.0, "cut-end", "cards.cut-end-housing"),
+            Mark(last.value, "factory-end", "cards.factory-end-joint" if wholes else "cards.factory-end-pulley"),
         ),
     )
 
 
+def _mark(side: str) -> str:
+    return f"T-{side[0].upper()}"
+
+
 def _mate(pieces: tuple[tuple[str, int], ...], key: str) -> str | None:
-    for other, _ in pieces:
-        if other != key:
-            return f"T-{other.rsplit('-', 1)[-1][0].upper()}"
-    return None
+    """The mark of the other track whose last piece comes from the same stick."""
+    return next((_mark(other.rsplit("-", 1)[-1]) for other, _ in pieces if other != key), None)
 
 
-def _laying_steps(given: Given, side: str, run: RunPlan) -> tuple[str, ...]:
-    track = given.system.track
-    wholes = [to_m(w) for w in run.variant.wholes]
-    steps = [f"Start the {side} track at the pulley, factory end first."]
-    if track.channels == 2:
-        steps.append(f"Leave {given.say_small(track.pulley_spacer_m)} at the far end for the pulley spacer.")
-    for i, w in enumerate(wholes, 1):
-        steps.append(f"Lay whole stick {i}: {given.say(w)}.")
-    if run.variant.last:
-        steps.append(f"Lay the last piece: {given.say(to_m(run.variant.last))}, cut end towards the housing.")
-    if run.variant.joints:
-        steps.append("Join factory end to factory end with splices. Never cut at a joint or at the pulley.")
+def _cutting_steps(side: str, source: Opened, length_m: float, mate: str | None, *, whole: bool) -> tuple[Code, ...]:
+    take = "cards.last-from-rack" if source.from_rack else "cards.last-from-stick"
+    steps: list[Code] = [finding(take, stick_m=to_m(source.stick)), finding("cards.last-mark", mark=_mark(side))]
+    if whole:
+        return (*steps, "cards.last-whole")
     steps += [
-        f"See that {given.say_small(track.into_housing_m)} of track stands past its channel in the housing.",
-        f"Drill each pin hole, {given.say_small(track.pin_hole_m)}, {_through(given)}.",
-        f"Drive {len(run.pins)} locking pins.",
+        finding("cards.last-measure", length_m=length_m),
+        "cards.last-square",
+        "cards.last-cut",
+        "cards.last-file",
+        "cards.last-lay",
     ]
+    if mate is not None:
+        steps.append(finding("cards.last-mate", mate=mate))
+    elif source.left_over > 0 and not source.from_rack:
+        steps.append(finding("cards.last-offcut", left_m=to_m(source.left_over)))
     return tuple(steps)
 
 
-def _through(given: Given) -> str:
-    return "through channel top, track and channel bottom" if given.in_channel else "through the track into the deck"
+def _laying_steps(given: Given, side: str, run: RunPlan) -> tuple[Code, ...]:
+    track = given.system.track
+    steps: list[Code] = [finding("cards.track-start", side=side)]
+    if track.channels == 2:
+        steps.append(finding("cards.track-spacer", spacer_m=track.pulley_spacer_m))
+    steps += [finding("cards.track-whole", number=i, length_m=to_m(w)) for i, w in enumerate(run.variant.wholes, 1)]
+    if run.variant.last:
+        steps.append(finding("cards.track-last", length_m=to_m(run.variant.last)))
+    if run.variant.joints:
+        steps.append("cards.track-splice")
+    drill = "cards.track-drill-channel" if given.in_channel else "cards.track-drill-deck"
+    return (
+        *steps,
+        finding("cards.track-housing", length_m=track.into_housing_m),
+        finding(drill, hole_m=track.pin_hole_m),
+        finding("cards.track-pins", count=len(run.pins)),
+    )
 
 
-def _segments(run: RunPlan, letter: str) -> tuple[Segment, ...]:
+def _segments(run: RunPlan, mark: str) -> tuple[Segment, ...]:
     out: list[Segment] = []
     at = 0
     if run.variant.last:
         assert run.last_from is not None
         mate = _mate(run.last_from.pieces, run.run.key)
-        label = f"T-{letter} last piece" + ("" if mate is None else f"; same stick as {mate}")
+        label = (
+            finding("cards.segment-last", mark=mark)
+            if mate is None
+            else finding("cards.segment-last-shared", mark=mark, mate=mate)
+        )
         out.append(Segment(0.0, to_m(run.variant.last), False, to_m(run.last_from.stick), label))
         at = run.variant.last
-    wholes = run.variant.wholes
-    for i, w in reversed(list(enumerate(wholes, 1))):
-        out.append(Segment(to_m(at), to_m(w), True, to_m(w), f"T-{letter} whole stick {i}"))
+    for i, w in reversed(list(enumerate(run.variant.wholes, 1))):
+        out.append(Segment(to_m(at), to_m(w), True, to_m(w), finding("cards.segment-whole", mark=mark, number=i)))
         at += w
     return tuple(out)
 
 
 def _marks(given: Given, run: RunPlan) -> tuple[Mark, ...]:
-    end = to_m(run.run.length)
     marks = [
-        Mark(0.0, "cut-end" if run.variant.last else "factory-end", "Housing end"),
-        Mark(given.system.track.into_housing_m, "note", "Channel begins"),
-        Mark(end, "factory-end", "Pulley end"),
+        Mark(0.0, "cut-end" if run.variant.last else "factory-end", "cards.housing-end"),
+        Mark(given.system.track.into_housing_m, "note", "cards.channel-begins"),
+        Mark(to_m(run.run.length), "factory-end", "cards.pulley-end"),
     ]
-    marks += [Mark(to_m(j), "joint", f"Joint {i}") for i, j in enumerate(sorted(run.variant.joints), 1)]
-    marks += [
-        Mark(to_m(p), "pin", f"Pin {i + 1}" + (", moved clear of a joint" if i in run.moved else ""))
-        for i, p in enumerate(run.pins)
-    ]
+    joints = enumerate(sorted(run.variant.joints), 1)
+    marks += [Mark(to_m(j), "joint", finding("cards.joint", number=i)) for i, j in joints]
+    for i, p in enumerate(run.pins):
+        code = "cards.pin-moved" if i in run.moved else "cards.pin"
+        marks.append(Mark(to_m(p), "pin", finding(code, number=i + 1)))
     return tuple(sorted(marks, key=lambda m: m.at_m))
 
 
-def _track_notes(given: Given, side: str, run: RunPlan) -> list[str]:
-    notes = []
-    track = given.system.track
+def _track_notes(given: Given, side: str, run: RunPlan) -> list[Code]:
+    notes: list[Code] = []
     if run.short:
-        notes.append(
-            f"Track, {side}: the last piece is {given.say(to_m(run.variant.last))}, under the catalogue's "
-            f"{given.say(track.min_last_piece_m)}. No mix of its stick lengths gives a longer one: ask for another."
-        )
+        least = given.system.track.min_last_piece_m
+        notes.append(finding("cutting.last-short", side=side, length_m=to_m(run.variant.last), least_m=least))
     if run.moved:
-        places = ", ".join(given.say(to_m(run.pins[i])) for i in run.moved)
-        notes.append(
-            f"Track, {side}: {_pins(len(run.moved))} aside of a joint, at {places} from the track's housing end."
-        )
+        places = tuple(to_m(run.pins[i]) for i in run.moved)
+        notes.append(finding("cutting.pins-moved", side=side, n=len(places), places_m=places))
     return notes
 
 
-def _pins(count: int) -> str:
-    return "1 pin stands" if count == 1 else f"{count} pins stand"
+def pin_stations(run_m: float, track: Track) -> tuple[float, ...]:
+    """Pin places from the housing end of the track, evenly spaced and nowhere further apart than the catalogue says.
+
+    The first is ``pin_from_end`` inside the channel's housing end, the last as far from the factory end at the pulley:
+    pins pass through the channel, so none stands in the part of the track that is in the housing.
+    """
+    first = track.into_housing_m + track.pin_from_end_m
+    last = run_m - track.pin_from_end_m
+    if last <= first:
+        return ((track.into_housing_m + run_m) / 2.0,) if run_m > track.into_housing_m else ()
+    gaps = max(1, math.ceil((last - first) / track.pin_spacing_m - 1e-9))
+    return tuple(first + (last - first) * i / gaps for i in range(gaps + 1))

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from fractions import Fraction
 
+from stringline.finding import Code, finding
 from stringline.form.result import Fit
 from stringline.job.model import Job
 from stringline.layout.result import Layout
-from stringline.lengths import INCH_M, Unit, format_amount, format_inches, format_length
+from stringline.lengths import Unit, format_amount, format_length
 from stringline.system.model import System
 from stringline.worked import Figure, Origin, Term
 
@@ -50,12 +50,6 @@ class Given:
         """A small length, in inches or millimetres."""
         return format_amount(length_m, self.unit)
 
-    def say_drill(self, length_m: float) -> str:
-        """A drill's size: to a 64th of an inch, or a tenth of a millimetre."""
-        if self.unit in (Unit.FT_IN, Unit.FT):
-            return format_inches(length_m, step=INCH_M / 64)
-        return format_length(length_m, Unit.MM, step=Fraction(1, 10_000))
-
 
 @dataclass(frozen=True, slots=True)
 class Taken:
@@ -64,7 +58,7 @@ class Taken:
     figure: Figure
     basis: str
 
-    def term(self, label: str, *, times: float = 1.0) -> Term:
+    def term(self, label: Code, *, times: float = 1.0) -> Term:
         """Use it as a term under that label."""
         t = self.figure.term(times=times)
         return Term(label, t.value, t.origin, t.source, t.sigma)
@@ -81,7 +75,7 @@ def channel(given: Given, side: str) -> Taken:
     value = None if built is None else (built.channel_left_m if side == "left" else built.channel_right_m)
     if built is None or value is None:
         return Taken(given.layout.channel, SURVEY)
-    return _measured(f"Channel, {side}, as built", value, given)
+    return _measured(finding("cutting.channel-as-built", side=side), value, given)
 
 
 def smallest_gauge(given: Given) -> tuple[Taken, float | None]:
@@ -113,22 +107,22 @@ def gauges(given: Given) -> tuple[tuple[float, Figure], ...]:
         return tuple((g.station_m, g.gauge) for g in fit.gauge)
     if built is None:
         return ()
-    return tuple((s, _measured("Gauge, as built", g, given).figure) for s, g in built.gauge)
+    return tuple((s, _measured("cutting.gauge-as-built", g, given).figure) for s, g in built.gauge)
 
 
 def housing_inside(given: Given) -> Taken:
     """Inside length of the housing: measured, or the gauge at the housing and what lies beyond each track."""
     built = given.job.as_built
     if built is not None and built.housing_inside_m is not None:
-        return _measured("Housing, inside, as built", built.housing_inside_m, given)
+        return _measured("cutting.housing-as-built", built.housing_inside_m, given)
     gauge, _ = gauge_at_housing(given)
     beyond = given.system.housing.inside_beyond_track_m
     figure = Figure.sum(
-        "Housing, inside length",
+        "cutting.housing-inside",
         [
-            gauge.term("Gauge at the housing"),
-            Term("Past the left track's centreline", beyond, Origin.CATALOGUE, "catalogue"),
-            Term("Past the right track's centreline", beyond, Origin.CATALOGUE, "catalogue"),
+            gauge.term("cutting.gauge-at-housing"),
+            Term("cutting.past-left", beyond, Origin.CATALOGUE, "catalogue"),
+            Term("cutting.past-right", beyond, Origin.CATALOGUE, "catalogue"),
         ],
         source="gauge-at-housing",
     )
@@ -139,7 +133,7 @@ def lid_opening(given: Given) -> Taken:
     """Opening that the lid closes: measured, or the housing's inside length."""
     built = given.job.as_built
     if built is not None and built.lid_opening_m is not None:
-        return _measured("Lid opening, as built", built.lid_opening_m, given)
+        return _measured("cutting.lid-opening-as-built", built.lid_opening_m, given)
     return housing_inside(given)
 
 
@@ -147,15 +141,15 @@ def fascia_clear(given: Given) -> Taken:
     """Clear distance between the fascia's end pieces: measured, or what the housing leaves between them."""
     built = given.job.as_built
     if built is not None and built.fascia_clear_m is not None:
-        return _measured("Clear distance between the end pieces, as built", built.fascia_clear_m, given)
+        return _measured("cutting.fascia-clear-as-built", built.fascia_clear_m, given)
     inside = housing_inside(given)
     end = given.system.housing.fascia_end_m
     figure = Figure.sum(
-        "Clear distance between the end pieces",
+        "cutting.fascia-clear",
         [
             *inside.terms(),
-            Term("Left end piece", -end, Origin.CATALOGUE, "catalogue"),
-            Term("Right end piece", -end, Origin.CATALOGUE, "catalogue"),
+            Term("cutting.left-end-piece", -end, Origin.CATALOGUE, "catalogue"),
+            Term("cutting.right-end-piece", -end, Origin.CATALOGUE, "catalogue"),
         ],
         sigma=inside.figure.sigma,
         source="fascia-centre",
@@ -163,7 +157,7 @@ def fascia_clear(given: Given) -> Taken:
     return Taken(figure, inside.basis)
 
 
-def _measured(label: str, value: float, given: Given) -> Taken:
+def _measured(label: Code, value: float, given: Given) -> Taken:
     """A reading taken after the pour, with the job's σ for those or else the catalogue's."""
     built = given.job.as_built
     sigma = None if built is None else built.sigma_m

@@ -6,6 +6,7 @@ from stringline.cutting.along import SIDES
 from stringline.cutting.basis import Given
 from stringline.cutting.result import CutList, PartLine, Parts, Piece
 from stringline.cutting.wedges import whole_wedges
+from stringline.finding import finding
 from stringline.job.model import Job
 from stringline.layout.result import Layout
 from stringline.system.model import System
@@ -19,30 +20,39 @@ def parts(job: Job, system: System, layout: Layout, cuts: CutList) -> Parts:
     splices = _splices(system, runs)
     in_channel: tuple[PartLine, ...] = ()
     if given.in_channel:
-        in_channel = (PartLine("wedge", "Wedge", _wedges(given)), PartLine("filler", "Filler stick", _filler(cuts)))
+        in_channel = (
+            PartLine("wedge", "cutting.part-wedge", _wedges(given)),
+            PartLine("filler", "cutting.part-filler", _filler(cuts)),
+        )
     return Parts(
         (
-            PartLine("pin", "Locking pin", _pins(system, runs)),
-            PartLine("splice", "Splice", splices),
-            PartLine("screw", "Screw", _screws(system, splices)),
+            PartLine("pin", "cutting.part-pin", _pins(system, runs)),
+            PartLine("splice", "cutting.part-splice", splices),
+            PartLine("screw", "cutting.part-screw", _screws(system, splices)),
             *in_channel,
-            PartLine("adjustable-end", "Adjustable end with slider", _fixed("Adjustable ends", 2, "one on each side")),
-            PartLine("pulley", "Far-end pulley", _fixed("Far-end pulleys", 2, "one on each side")),
-            PartLine("guide", "Guide at the housing", _fixed("Guides", 2, "one on each side")),
+            PartLine("adjustable-end", "cutting.part-end", _one_a_side("cutting.count-ends")),
+            PartLine("pulley", "cutting.part-pulley", _one_a_side("cutting.count-pulleys")),
+            PartLine("guide", "cutting.part-guide", _one_a_side("cutting.count-guides")),
         )
     )
 
 
 def _pins(system: System, runs: list[Piece]) -> Figure:
     terms = [
-        Term(f"Pins along the {r.side} track", float(sum(m.kind == "pin" for m in r.marks)), Origin.DERIVED)
+        Term(
+            finding("cutting.pins-along", side=r.side),
+            float(sum(m.kind == "pin" for m in r.marks)),
+            Origin.DERIVED,
+        )
         for r in runs
     ]
-    terms.append(Term("Spacing, at most", system.track.pin_spacing_m, Origin.CATALOGUE, "pin-hole", kind=Kind.LENGTH))
+    terms.append(
+        Term("cutting.spacing-most", system.track.pin_spacing_m, Origin.CATALOGUE, "pin-hole", kind=Kind.LENGTH)
+    )
     return Figure.by_rule(
-        "Locking pins",
+        "cutting.count-pins",
         terms[0].value + terms[1].value,
-        "pins evenly spaced between both ends of each channel, nowhere further apart than the catalogue says",
+        "cutting.rule-pins",
         terms,
         kind=Kind.COUNT,
         source="pin-hole",
@@ -53,12 +63,12 @@ def _splices(system: System, runs: list[Piece]) -> Figure:
     joints = float(sum(m.kind == "joint" for r in runs for m in r.marks))
     each = float(system.hardware.splices_per_joint)
     return Figure.by_rule(
-        "Splices",
+        "cutting.count-splices",
         joints * each,
-        "joints on both sides times splices a joint",
+        "cutting.rule-splices",
         [
-            Term("Joints", joints, Origin.DERIVED),
-            Term("Splices a joint", each, Origin.CATALOGUE, "catalogue"),
+            Term("cutting.joints", joints, Origin.DERIVED),
+            Term("cutting.splices-each", each, Origin.CATALOGUE, "catalogue"),
         ],
         kind=Kind.COUNT,
     )
@@ -67,13 +77,13 @@ def _splices(system: System, runs: list[Piece]) -> Figure:
 def _screws(system: System, splices: Figure) -> Figure:
     splice, end = float(system.hardware.screws_per_splice), float(system.hardware.screws_per_end)
     return Figure.by_rule(
-        "Screws",
+        "cutting.count-screws",
         splices.value * splice + 2 * end,
-        "splices times screws a splice, and the screws of two adjustable ends",
+        "cutting.rule-screws",
         [
-            Term("Splices", splices.value, Origin.DERIVED),
-            Term("Screws a splice", splice, Origin.CATALOGUE, "catalogue"),
-            Term("Screws an adjustable end", end, Origin.CATALOGUE, "edge-end-screw"),
+            Term("cutting.count-splices", splices.value, Origin.DERIVED),
+            Term("cutting.screws-each", splice, Origin.CATALOGUE, "catalogue"),
+            Term("cutting.screws-end", end, Origin.CATALOGUE, "edge-end-screw"),
         ],
         kind=Kind.COUNT,
     )
@@ -81,13 +91,16 @@ def _screws(system: System, splices: Figure) -> Figure:
 
 def _wedges(given: Given) -> Figure:
     spaced = given.system.hardware.wedge_spacing_m is not None
-    terms = [Term(f"Whole wedges, {side}", float(whole_wedges(given, side)), Origin.DERIVED) for side in SIDES]
+    terms = [
+        Term(finding("cutting.whole-wedges-side", side=side), float(whole_wedges(given, side)), Origin.DERIVED)
+        for side in SIDES
+    ]
     cut = 0.0 if spaced else 2.0
-    terms.append(Term("Cut wedges", cut, Origin.DERIVED, "wedge-stop"))
+    terms.append(Term("cutting.cut-wedges", cut, Origin.DERIVED, "wedge-stop"))
     return Figure.by_rule(
-        "Wedges",
+        "cutting.count-wedges",
         sum(t.value for t in terms),
-        "whole wedges on both sides, and one more on each for the one that is cut",
+        "cutting.rule-wedges",
         terms,
         kind=Kind.COUNT,
     )
@@ -95,16 +108,22 @@ def _wedges(given: Given) -> Figure:
 
 def _filler(cuts: CutList) -> Figure:
     terms = [
-        Term(f"Sticks, {side}", float(len(cuts.piece(f"filler-{side}").segments)), Origin.DERIVED) for side in SIDES
+        Term(
+            finding("cutting.sticks-side", side=side),
+            float(len(cuts.piece(f"filler-{side}").segments)),
+            Origin.DERIVED,
+        )
+        for side in SIDES
     ]
     return Figure.by_rule(
-        "Filler sticks",
+        "cutting.count-filler",
         sum(t.value for t in terms),
-        "sticks on both sides",
+        "cutting.rule-filler",
         terms,
         kind=Kind.COUNT,
     )
 
 
-def _fixed(label: str, count: int, rule: str) -> Figure:
-    return Figure.by_rule(label, float(count), rule, [Term("Sides", 2.0, Origin.PRACTICE, "trade")], kind=Kind.COUNT)
+def _one_a_side(label: str) -> Figure:
+    sides = Term("cutting.sides", float(len(SIDES)), Origin.PRACTICE, "trade")
+    return Figure.by_rule(label, sides.value, "cutting.rule-one-a-side", [sides], kind=Kind.COUNT)

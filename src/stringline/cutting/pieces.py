@@ -38,6 +38,6 @@ def cut_list(job: Job, system: System, layout: Layout, fit: Fit | None = None) -
         *fascia(given),
         *lid(given),
     )
-    deck = () if given.in_channel else ("The tracks lie on the deck: no channel, so no wedges and no filler strip.",)
+    deck = () if given.in_channel else ("cutting.on-deck",)
     notes = (*laid.notes, *deck, *rope_notes, *edge_notes)
     return CutList(pieces, notes)

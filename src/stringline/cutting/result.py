@@ -7,6 +7,10 @@ from dataclasses import dataclass
 from stringline.finding import Code
 from stringline.worked import Figure
 
+SAW, DRILL, PINCH, POWER = "cards.saw", "cards.drill", "cards.pinch", "cards.power"
+ENTRAPMENT, ROPE, LIFT = "cards.entrapment", "cards.rope", "cards.lift"
+"""Cautions: each stands on the card of the piece whose steps can hurt somebody."""
+
 
 @dataclass(frozen=True, slots=True)
 class Mark:

@@ -10,9 +10,9 @@ import math
 
 from stringline import lengths
 from stringline.cutting import basis as taken
-from stringline.cutting import cautions
 from stringline.cutting.basis import Given
-from stringline.cutting.result import Mark, Piece
+from stringline.cutting.result import POWER, ROPE, Mark, Piece
+from stringline.finding import Code, finding
 from stringline.worked import Figure, Origin, Term
 
 
@@ -23,7 +23,7 @@ def cut_point(given: Given) -> Figure:
     """
     cover = given.job.cover
     chosen = None if cover is None else cover.choices.get("rope_cut")
-    label = "Cut point, in front of the housing"
+    label = "cutting.rope-cut-point"
     if chosen is None:
         return Figure.single(label, given.system.rope.cut_station_m, Origin.CATALOGUE, source="rope-cut-point")
     return Figure.single(label, _metres(chosen, given), Origin.CHOSEN, source="rope-cut-point")
@@ -39,15 +39,19 @@ def _metres(chosen: object, given: Given) -> float:
     raise lengths.LengthError(f"{chosen!r} is not a length", "write rope_cut as a length, such as 9' or 2.7 m")
 
 
-def ropes(given: Given) -> tuple[tuple[Piece, ...], tuple[str, ...]]:
+def ropes(given: Given) -> tuple[tuple[Piece, ...], tuple[Code, ...]]:
     """Both ropes, cut at one point, and notes where that point is not where practice puts it."""
     point = cut_point(given)
     rope = given.system.rope
     notes = []
     if not rope.cut_station_low_m <= point.value <= rope.cut_station_high_m:
         notes.append(
-            f"Ropes: the cut point is {given.say(point.value)} in front of the housing; practice is "
-            f"{given.say(rope.cut_station_low_m)} to {given.say(rope.cut_station_high_m)}."
+            finding(
+                "cutting.rope-off-practice",
+                point_m=point.value,
+                low_m=rope.cut_station_low_m,
+                high_m=rope.cut_station_high_m,
+            )
         )
     return tuple(_rope(given, side, point) for side in ("left", "right")), tuple(notes)
 
@@ -56,41 +60,38 @@ def _rope(given: Given, side: str, point: Figure) -> Piece:
     channel = taken.channel(given, side)
     rope, track = given.system.rope, given.system.track
     terms = [
-        Term("Turns that stay on the reel, up to the housing face", rope.reel_tail_m, Origin.CATALOGUE, "catalogue"),
-        Term("Wound on besides, for the way home from the cut point", point.value, point.origin, point.source),
-        channel.term("Out along the channel"),
-        Term("Half way round the pulley", math.pi * rope.pulley_radius_m, Origin.CATALOGUE, "catalogue"),
-        channel.term("Back along the channel"),
-        Term("As far as the cut point", -point.value, point.origin, point.source),
+        Term("cutting.rope-stays", rope.reel_tail_m, Origin.CATALOGUE, "catalogue"),
+        Term("cutting.rope-wound", point.value, point.origin, point.source),
+        channel.term("cutting.rope-out"),
+        Term("cutting.rope-pulley", math.pi * rope.pulley_radius_m, Origin.CATALOGUE, "catalogue"),
+        channel.term("cutting.rope-back"),
+        Term("cutting.rope-to-cut", -point.value, point.origin, point.source),
     ]
     if track.channels == 2:
         spacer = -2.0 * track.pulley_spacer_m
-        terms.insert(5, Term("Pulley spacer, out and back", spacer, Origin.CATALOGUE, "pulley-spacer"))
-    figure = Figure.sum(
-        f"Rope, {side}", terms, sigma=None if channel.figure.sigma is None else 2.0 * channel.figure.sigma
-    )
-    letter = side[0].upper()
-    where = given.say(point.value)
-    steps = (
-        f"Fix the {side} rope on its reel with the turns that stay on.",
-        f"Wind {where} more on, turn beside turn: the reel gives it out again while the cover opens.",
-        "Run it out along the return channel, round the far-end pulley and back along the track.",
-        "Pull out the slack by hand. Pull both ropes alike.",
-        f"Mark both ropes at one same point, {where} in front of the housing.",
-        f"Cut. From reel to cut the rope is {given.say(figure.value)}.",
-        "Seal the end so that it does not fray.",
-        "Lay left and right side by side as a check: with equal channels they are equally long.",
+        terms.insert(5, Term("cutting.rope-spacer", spacer, Origin.CATALOGUE, "pulley-spacer"))
+    name = finding("cutting.rope", side=side)
+    figure = Figure.sum(name, terms, sigma=None if channel.figure.sigma is None else 2.0 * channel.figure.sigma)
+    steps: tuple[Code, ...] = (
+        finding("cards.rope-fix", side=side),
+        finding("cards.rope-wind", length_m=point.value),
+        "cards.rope-run",
+        "cards.rope-slack",
+        finding("cards.rope-mark", length_m=point.value),
+        finding("cards.rope-cut", length_m=figure.value),
+        "cards.rope-seal",
+        "cards.rope-compare",
     )
     return Piece(
         f"rope-{side}",
-        f"R-{letter}",
-        f"Rope, {side}",
+        f"R-{side[0].upper()}",
+        name,
         side,
         1,
         figure,
         channel.basis,
-        f"rope, {given.say_small(given.system.rope.diameter_m)}",
+        finding("cards.of-rope", diameter_m=rope.diameter_m),
         steps,
-        (cautions.ROPE, cautions.POWER),
-        marks=(Mark(0.0, "note", "Reel"), Mark(figure.value, "cut-end", "Cut point, leading-edge end")),
+        (ROPE, POWER),
+        marks=(Mark(0.0, "note", "cards.reel"), Mark(figure.value, "cut-end", "cards.cut-point")),
     )

@@ -5,6 +5,7 @@ from __future__ import annotations
 from stringline.cutting import basis as taken
 from stringline.cutting.basis import Given
 from stringline.cutting.result import Piece
+from stringline.finding import finding
 from stringline.layout import asked
 from stringline.worked import Figure
 
@@ -17,12 +18,12 @@ def cover_width(given: Given) -> Figure:
     """
     stations = taken.gauges(given) if given.after_pour else ()
     if not stations:
-        return asked.cover_width(given.system, given.layout.gauge.term("Gauge, from the layout"))
+        return asked.cover_width(given.system, given.layout.gauge.term("cutting.gauge-laid-out"))
     (near, least), (far, most) = (f(stations, key=lambda g: g[1].value) for f in (min, max))
     return asked.cover_width(
         given.system,
-        least.term(f"Half the smallest gauge, at {given.say(near)} from the housing", times=0.5),
-        most.term(f"Half the largest gauge, at {given.say(far)} from the housing", times=0.5),
+        least.term(finding("cutting.half-smallest", station_m=float(near)), times=0.5),
+        most.term(finding("cutting.half-largest", station_m=float(far)), times=0.5),
     )
 
 
@@ -34,43 +35,41 @@ def cover_length(given: Given) -> Figure:
     if built:
         shorter = min(built, key=lambda f: f.value)
         moved = [
-            shorter.term("Channel as built, the shorter side"),
-            given.layout.channel.term("Channel as laid out", times=-1.0),
+            shorter.term("cutting.channel-shorter"),
+            given.layout.channel.term("cutting.channel-laid-out", times=-1.0),
         ]
-    return asked.cover_length(given.system, given.layout.travel.term("Travel of the leading edge"), *moved)
+    return asked.cover_length(given.system, given.layout.travel.term("cutting.travel"), *moved)
 
 
 def cover(given: Given) -> tuple[Piece, Piece]:
     """Width and length of the cover, on the basis that they were ordered from: what was ordered is what was made."""
     width, length = cover_width(given), cover_length(given)
     built = taken.AS_BUILT if given.after_pour else taken.SURVEY
-    material = "cover sheet"
-    check = "Lay the cover out flat and dry when it comes. Check width and length before it goes on the drum."
     return (
         Piece(
             "cover-width",
             "CW",
-            "Cover, width over the hems",
+            "cutting.cover-width",
             "none",
             1,
             width,
             built,
-            material,
-            (f"Order {given.say(width.value)} over the hems.", check),
+            "cards.of-sheet",
+            (finding("cards.sheet-width", length_m=width.value), "cards.sheet-check"),
             when="order",
         ),
         Piece(
             "cover-length",
             "CL",
-            "Cover, length with front hem",
+            "cutting.cover-length",
             "none",
             1,
             length,
             built,
-            material,
+            "cards.of-sheet",
             (
-                f"Order {given.say(length.value)}; {given.say(given.system.fabric.on_drum_m)} of it stays on the drum.",
-                check,
+                finding("cards.sheet-length", length_m=length.value, on_drum_m=given.system.fabric.on_drum_m),
+                "cards.sheet-check",
             ),
             when="order",
         ),

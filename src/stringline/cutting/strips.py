@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from stringline.cutting import basis as taken
-from stringline.cutting import cautions
 from stringline.cutting.basis import Given
-from stringline.cutting.result import Mark, Piece, Segment
+from stringline.cutting.result import SAW, Mark, Piece, Segment
+from stringline.finding import Code, finding
 from stringline.nesting.grain import to_grains, to_m
 from stringline.worked import Figure, Origin, Term
 
@@ -34,59 +34,58 @@ def make_up(length: int, sticks: tuple[int, ...]) -> tuple[int, ...]:
     return best[1]
 
 
-def segments(length: int, sticks: tuple[int, ...], label: str) -> tuple[Segment, ...]:
+def segments(length: int, sticks: tuple[int, ...], mark: str) -> tuple[Segment, ...]:
     """The strip's segments from the housing end: the cut one first, whole ones beyond it."""
     made = make_up(length, sticks)
     cut = length - sum(made[:-1])
-    out = [Segment(0.0, to_m(cut), cut == made[-1], to_m(made[-1]), f"{label} 1")]
+    out = [Segment(0.0, to_m(cut), cut == made[-1], to_m(made[-1]), finding("cards.segment", mark=mark, number=1))]
     at = cut
     for i, s in enumerate(reversed(made[:-1]), 2):
-        out.append(Segment(to_m(at), to_m(s), True, to_m(s), f"{label} {i}"))
+        out.append(Segment(to_m(at), to_m(s), True, to_m(s), finding("cards.segment", mark=mark, number=i)))
         at += s
     return tuple(out)
 
 
 def joint_marks(parts: tuple[Segment, ...]) -> tuple[Mark, ...]:
     """A joint mark wherever one segment meets the next."""
-    return tuple(Mark(s.start_m, "joint", f"Joint {i}") for i, s in enumerate(parts[1:], 1))
+    return tuple(Mark(s.start_m, "joint", finding("cards.joint", number=i)) for i, s in enumerate(parts[1:], 1))
 
 
 def filler(given: Given, side: str) -> Piece:
     """Filler strip of one side: the channel less its end gap."""
     rule = given.system.filler
     channel = taken.channel(given, side)
+    name = finding("cutting.filler", side=side)
     figure = Figure.sum(
-        f"Filler strip, {side}",
+        name,
         [
-            channel.term(f"Channel, {side}"),
-            Term("End gap", -rule.end_gap_m, Origin.CATALOGUE, "catalogue"),
+            channel.term(finding("cutting.channel", side=side)),
+            Term("cutting.end-gap", -rule.end_gap_m, Origin.CATALOGUE, "catalogue"),
         ],
     )
     letter = side[0].upper()
     sticks = tuple(to_grains(s) for s in rule.stick_lengths_m)
     parts = segments(to_grains(figure.value), sticks, f"F-{letter}")
     cut = parts[0]
-    steps = [f"Take {len(parts)} filler stick{'' if len(parts) == 1 else 's'} for the {side} side."]
+    steps: list[Code] = [finding("cards.filler-take", n=len(parts), side=side)]
     if not cut.whole:
-        steps.append(f"Cut one {given.say(cut.stick_m)} stick to {given.say(cut.length_m)}.")
+        steps.append(finding("cards.filler-cut", stick_m=cut.stick_m, length_m=cut.length_m))
     steps += [
-        "Start at the far end with a whole stick; butt each to the next."
-        if len(parts) > 1
-        else "Lay it from the far end.",
-        "Press the strip in by hand. Do not strike the track.",
-        f"See that it ends {given.say_small(rule.end_gap_m)} short.",
+        "cards.filler-butt" if len(parts) > 1 else "cards.filler-lay",
+        "cards.filler-press",
+        finding("cards.filler-short", gap_m=rule.end_gap_m),
     ]
     return Piece(
         f"filler-{side}",
         f"F-{letter}",
-        f"Filler strip, {side}",
+        name,
         side,
         1,
         figure,
         channel.basis,
-        "filler strip",
+        "cards.of-filler",
         tuple(steps),
-        () if cut.whole else (cautions.SAW,),
+        () if cut.whole else (SAW,),
         parts,
         joint_marks(parts),
     )

@@ -5,9 +5,9 @@ from __future__ import annotations
 import math
 
 from stringline.cutting import basis as taken
-from stringline.cutting import cautions
 from stringline.cutting.basis import Given
-from stringline.cutting.result import Mark, Piece
+from stringline.cutting.result import SAW, Mark, Piece
+from stringline.finding import Code, finding
 from stringline.worked import Figure, Origin, Term
 
 
@@ -19,58 +19,49 @@ def wedges(given: Given, side: str) -> Piece:
     wedge = given.system.wedge
     spacing = given.system.hardware.wedge_spacing_m
     channel = taken.channel(given, side)
-    letter = side[0].upper()
     terms = [
-        channel.term(f"Channel, {side}"),
-        Term("Short of the channel's end", -wedge.stop_short_m, Origin.CATALOGUE, "wedge-stop"),
+        channel.term(finding("cutting.channel", side=side)),
+        Term("cutting.wedge-stop", -wedge.stop_short_m, Origin.CATALOGUE, "wedge-stop"),
     ]
-    steps = ["Start at the far end of the channel.", "Tap each wedge home with a block; do not strike the track."]
-    material = "wedge"
+    steps: list[Code] = ["cards.wedge-start", "cards.wedge-tap"]
     if spacing is not None:
         count = whole_wedges(given, side)
-        figure = Figure.single(f"Wedge, {side}", wedge.length_m, Origin.CATALOGUE, source="catalogue")
-        steps.insert(
-            1, f"Set {count} whole wedges, {given.say(spacing)} from the start of one to the start of the next."
-        )
-        return _wedge_piece(side, letter, count, figure, channel.basis, material, tuple(steps), ())
+        one = finding("cutting.wedge", side=side)
+        figure = Figure.single(one, wedge.length_m, Origin.CATALOGUE, source="catalogue")
+        steps.insert(1, finding("cards.wedge-spaced", count=count, spacing_m=spacing))
+        return _wedge_piece(side, count, figure, channel.basis, steps)
     whole = whole_wedges(given, side)
-    terms.append(Term(f"{whole} whole wedges", -whole * wedge.length_m, Origin.CATALOGUE, "catalogue"))
-    figure = Figure.sum(f"Last wedge, {side}", terms)
+    wholes = finding("cutting.whole-wedges", n=whole)
+    terms.append(Term(wholes, -whole * wedge.length_m, Origin.CATALOGUE, "catalogue"))
+    last = finding("cutting.last-wedge", side=side)
+    figure = Figure.sum(last, terms)
     if figure.value < 1e-6:
-        figure = Figure.single(f"Last wedge, {side}", wedge.length_m, Origin.CATALOGUE, source="catalogue")
-        steps.insert(1, f"Drive {whole} whole wedges end to end. The last one needs no cut.")
-        return _wedge_piece(side, letter, whole, figure, channel.basis, material, tuple(steps), ())
-    short = given.say_small(wedge.stop_short_m)
-    steps.insert(1, f"Drive {whole} whole wedges end to end.")
+        figure = Figure.single(last, wedge.length_m, Origin.CATALOGUE, source="catalogue")
+        steps.insert(1, finding("cards.wedge-row-uncut", count=whole))
+        return _wedge_piece(side, whole, figure, channel.basis, steps)
+    steps.insert(1, finding("cards.wedge-row", count=whole))
     steps += [
-        f"Cut the last wedge to {given.say(figure.value)}.",
-        f"Drive it. It stops {short} short of the channel's end at the housing.",
+        finding("cards.wedge-cut", length_m=figure.value),
+        finding("cards.wedge-drive", short_m=wedge.stop_short_m),
     ]
-    marks = (Mark(0.0, "cut-end", "Towards the housing"), Mark(figure.value, "wedge-end", "Against the whole wedges"))
-    return _wedge_piece(side, letter, 1, figure, channel.basis, material, tuple(steps), marks)
+    marks = (Mark(0.0, "cut-end", "cards.towards-housing"), Mark(figure.value, "wedge-end", "cards.against-wedges"))
+    return _wedge_piece(side, 1, figure, channel.basis, steps, marks)
 
 
 def _wedge_piece(
-    side: str,
-    letter: str,
-    count: int,
-    figure: Figure,
-    basis: str,
-    material: str,
-    steps: tuple[str, ...],
-    marks: tuple[Mark, ...],
+    side: str, count: int, figure: Figure, basis: str, steps: list[Code], marks: tuple[Mark, ...] = ()
 ) -> Piece:
     return Piece(
         f"wedge-{side}",
-        f"W-{letter}",
-        f"Last wedge, {side}" if marks else f"Wedges, {side}",
+        f"W-{side[0].upper()}",
+        finding("cutting.last-wedge" if marks else "cutting.wedges", side=side),
         side,
         count,
         figure,
         basis,
-        material,
-        steps,
-        (cautions.SAW,) if marks else (),
+        "cards.of-wedge",
+        tuple(steps),
+        (SAW,) if marks else (),
         marks=marks,
     )
 

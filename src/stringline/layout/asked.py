@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
+from stringline.finding import Code
 from stringline.system.model import Drum, System, Track
 from stringline.worked import Figure, Origin, Term
 
 
-def track_run(label: str, channel: Term, track: Track) -> Figure:
+def track_run(label: Code, channel: Term, track: Track) -> Figure:
     """Length of one track: from its cut end in the housing to its factory end at the pulley."""
     terms = [
         channel,

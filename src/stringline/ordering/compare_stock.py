@@ -83,14 +83,16 @@ def _ropes(given: Given, line: OrderLine, placed: Mapping[str, Figure]) -> Itera
     pieces, _ = ropes(given)
     built = _built(given)
     ordered = [placed.get(f"rope_{side}", f) for side, f in zip(SIDES, line.figures, strict=True)]
-    changes = [change_of(f"{p.name}: needed less ordered", p.figure, f) for p, f in zip(pieces, ordered, strict=True)]
+    changes = [
+        change_of(f"Rope, {p.side}: needed less ordered", p.figure, f) for p, f in zip(pieces, ordered, strict=True)
+    ]
     coil, wanted = sum(f.value for f in ordered), sum(p.figure.value for p in pieces)
     at = cut_point(given).value
     room = takes_up(given.system, at).rope_m
     short = max((c.value for s, c in zip(SIDES, changes, strict=True) if s in built), default=0.0)
     for piece, asked, change, side in zip(pieces, ordered, changes, SIDES, strict=True):
         if side not in built:
-            yield Line(piece.key, piece.name, asked, asked, None, None, Does.NOT_MEASURED, "Measure the channel.")
+            yield Line(piece.key, f"Rope, {side}", asked, asked, None, None, Does.NOT_MEASURED, "Measure the channel.")
             continue
         more = given.say_small(abs(change.value))
         if abs(change.value) <= SAME_M:
@@ -110,7 +112,7 @@ def _ropes(given: Given, line: OrderLine, placed: Mapping[str, Figure]) -> Itera
             )
         else:
             does, says = Does.REORDER, f"{more} longer than ordered. Look what the coil still holds, or order one."
-        yield Line(piece.key, piece.name, asked, asked, piece.figure, change, does, says)
+        yield Line(piece.key, f"Rope, {side}", asked, asked, piece.figure, change, does, says)
 
 
 def _counts(given: Given, lines: dict[str, OrderLine]) -> Iterable[Line]:

@@ -16,7 +16,8 @@ A whole number and a text are written as they are; None as nothing; a finding in
 between. A word behind a colon chooses another way, and ``+`` before it asks for a sign:
 
 ``small`` a decimal of inches or millimetres · ``tolerance`` the same, never nought · ``amount`` inches or millimetres
-as cut · ``tiny`` a length, or a decimal where that would be nought · ``roughly`` to a quarter of a foot · ``chance`` ·
+as cut · ``drill`` as a drill is marked · ``tiny`` a length, or a decimal where that would be nought · ``roughly`` to
+a quarter of a foot · ``chance`` ·
 ``odds`` · ``date`` · ``spread`` ± 2σ of the value's kind · ``and`` a list with *and* before its last · ``lines`` one
 below the other · ``sentences`` a list, each with a capital and a full stop · ``.2`` two decimals · ``@group`` the words
 of code ``group.value`` · ``cap`` and ``low`` with its first letter a capital or not · ``read`` a reading as it was
@@ -163,6 +164,7 @@ _WAYS: dict[str, Callable[[Any, Unit], str]] = {
     "roughly": quantities.roughly,
     "read": quantities.as_read,
     "amount": format_amount,
+    "drill": quantities.drill,
     "chance": lambda p, _: quantities.chance(p),
     "odds": lambda o, _: quantities.odds(o),
     "date": lambda d, _: quantities.date(d),

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from stringline.cutting.result import CutList, Piece
+from stringline.finding import finding
 from stringline.judging import Check, Limit, Verdict, judge
 from stringline.ordering.compare import Does, Line
 from stringline.ordering.difference import Difference
@@ -58,18 +59,18 @@ def _ordered(code: str, line: Line | None, room: float) -> Check:
 def _last_piece(pieces: Iterable[Piece], system: System) -> Check:
     limit = Limit(low=system.track.min_last_piece_m, source="catalogue")
     last = [
-        (segment.length_m, piece.name)
+        (segment.length_m, piece)
         for piece in pieces
         for segment in piece.segments
         if piece.key.startswith("track") and not segment.whole
     ]
     if not last:
         return check("cut-last-piece", Verdict.PASS, limit=limit)
-    length, name = min(last)
+    length, piece = min(last, key=lambda found: found[0])
     figure = Figure.by_rule(
-        f"Shortest last piece, {name}",
+        finding("cutting.shortest-last", piece=piece.name),
         length,
-        "the run less its whole sticks",
-        [Term("last piece", length, Origin.DERIVED)],
+        "cutting.run-less-wholes",
+        [Term("cutting.one-last", length, Origin.DERIVED)],
     )
     return check("cut-last-piece", judge(length, None, limit), figure=figure, limit=limit)

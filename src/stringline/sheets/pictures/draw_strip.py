@@ -18,6 +18,7 @@ from stringline.drawing.canvas import Circle, Drawing, Line, Point, Polyline, Te
 from stringline.drawing.lettering import width_mm as text_width
 from stringline.drawing.measure import extent_mm
 from stringline.drawing.scales import Scale, scales
+from stringline.finding import code_of
 from stringline.lengths import Unit, format_length
 from stringline.sheets.voice import Voice
 
@@ -262,13 +263,12 @@ def _lengths_below(board: Board, row: Row, unit: Unit, x0: float, y: float) -> f
 
 
 def _words(mark: Mark, unit: Unit) -> str:
-    at, label = format_length(mark.at_m, unit), Voice(unit).say(mark.label)
-    if mark.kind == "pin":
-        # A plain pin needs only its place; what is special about one is said in its first word.
-        rest = label.partition(",")[2].split()
-        return f"{at} {rest[0]}" if rest else at
+    say = Voice(unit).say
+    at, label = format_length(mark.at_m, unit), say(mark.label)
+    if mark.kind == "pin":  # a plain one needs only its place
+        return f"{at} {say('cards.pin-moved-short')}" if code_of(mark.label) == "cards.pin-moved" else at
     if mark.kind == "screw":
-        return f"{at} {label.partition(',')[0]}"
+        return f"{at} {say('cards.screw-short')}"
     if mark.kind in _END_KINDS and mark.at_m == 0.0:
         return label
     return f"{at} {label}"
