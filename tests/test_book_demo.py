@@ -149,9 +149,10 @@ def test_the_order_says_what_changes_once_the_line_is_taped_again() -> None:
     again = plan(replace(made.job, survey=replace(made.job.survey, tapes=tapes)), made.system)
     assert isinstance(again.order, Order)
     unit = made.job.unit
+    say = Voice(unit).say
 
     def said(order: Order) -> dict[str, str]:
-        return {str(f.label): amount(f.value, f.kind, unit) for line in order.lines for f in line.figures}
+        return {say(f.label): amount(f.value, f.kind, unit) for line in order.lines for f in line.figures}
 
     now, then = said(made.order), said(again.order)
     changed = {name: (now[name], then[name]) for name in now if now[name] != then[name]}
