@@ -355,6 +355,9 @@ def job(name: str = "Tern Cottage", unit: Unit = Unit.FT_IN, stage: Stage = Stag
     )
 
 
+_NONE: dict[str, Any] = dict.fromkeys(("taping", "levelled", "remedy", "ready", "placed", "difference"))
+
+
 def full(
     *,
     name: str = "Tern Cottage",
@@ -391,44 +394,42 @@ def full(
     made = Plan(
         job(name, unit, stage),
         system(),
-        survey(n_tapes),
-        lay,
-        fit(),
-        CutList(pieces(n_pieces)),
-        Order("the survey adjusted on 2026-05-04, layout revision A", lines),
-        parts,
-        Needs("mechanics", ()),
-        Needs("lead", ()),
-        Needs("diagnosis", ()),
-        checks(),
-        ("Tapes were pulled level.", "Temperature near 68 °F."),
+        survey=survey(n_tapes),
+        layout=lay,
+        fit=fit(),
+        cut=CutList(pieces(n_pieces)),
+        cuts=CutList(pieces(n_pieces)),
+        order=Order("the survey adjusted on 2026-05-04, layout revision A", lines),
+        parts=parts,
+        mechanics=Needs("mechanics", ()),
+        lead=Needs("lead", ()),
+        diagnosis=Needs("diagnosis", ()),
+        checks=checks(),
+        assumptions=("Tapes were pulled level.", "Temperature near 68 °F."),
+        **_NONE,
     )
-    return replace(made, **changes)
+    return made.changed(**changes)
 
 
 def bare(name: str = "Tern Cottage") -> Plan:
     """A plan of a survey alone; every other section says what it needs."""
-    wants = {
+    wants: dict[str, Any] = {
         k: Needs(k, (f"what {k} needs",))
         for k in ("layout", "fit", "cuts", "order", "parts", "mechanics", "lead", "diagnosis")
     }
     return Plan(
         replace(job(name, stage=Stage.SURVEY), pool=None, cover=None),
         None,
-        survey(4),
-        wants["layout"],
-        wants["fit"],
-        wants["cuts"],
-        wants["order"],
-        wants["parts"],
-        wants["mechanics"],
-        wants["lead"],
-        wants["diagnosis"],
-        (),
+        survey=survey(4),
+        cut=wants["cuts"],
+        checks=(),
+        assumptions=(),
+        **wants,
+        **_NONE,
     )
 
 
 def with_run(plan: Plan) -> Plan:
     """The same plan with leads taken."""
     leads = tuple(RunReading(k * 4 * FT, 0.3 * IN * k, None if k == 3 else -0.1 * IN * k, 4.0 + k) for k in range(1, 6))
-    return replace(plan, job=replace(plan.job, run=Run(leads, ("catch at 24'",))))
+    return plan.changed(job=replace(plan.job, run=Run(leads, ("catch at 24'",))))

@@ -208,8 +208,7 @@ def test_any_text_anywhere_can_be_set(nasty: str) -> None:
     line = replace(plan.order.lines[0], item=nasty, note=nasty, supplier=nasty)
     struck = replace(plan.survey.struck[0], reason=nasty)
     check = replace(plan.checks[0], title=nasty, consequence=nasty, action=nasty)
-    plan = replace(
-        plan,
+    plan = plan.changed(
         job=replace(plan.job, name=nasty),
         cuts=CutList((piece,), (nasty,)),
         order=Order(nasty, (line,), (nasty,)),
@@ -226,7 +225,7 @@ def test_a_card_that_no_sheet_can_hold_breaks_and_loses_nothing() -> None:
     assert isinstance(plan.cuts, CutList)
     steps = tuple(f"Step number {n} is done with care and then done once more, to be sure of it." for n in range(90))
     long = replace(plan.cuts.pieces[0], steps=steps)
-    content = pdf(book_data(replace(plan, cuts=CutList((long,))), today=DAY), today=DAY)
+    content = pdf(book_data(plan.changed(cuts=CutList((long,))), today=DAY), today=DAY)
     inside_frames(content, "letter")
     whole = squeezed("".join(text_of(content)))
     for n in range(90):

@@ -36,8 +36,7 @@ def running() -> Plan:
     plan = with_run(full(system=make_system()))
     assert isinstance(plan.layout, Layout)
     assert plan.system is not None
-    return replace(
-        plan,
+    return plan.changed(
         mechanics=mechanics(plan.system, plan.layout),
         lead=predict_lead(plan.system, plan.layout, rng=np.random.default_rng(1), samples=256),
         diagnosis=diagnose_job(plan.job, plan.system, plan.layout),
@@ -78,13 +77,13 @@ def test_the_run_in_card_shows_what_to_expect_beside_room_for_what_is_read() -> 
 
 def test_a_refusal_stands_first_with_the_nearest_that_would_do() -> None:
     refused = replace(moving()[0], refusals=(Refusal("reel-full", "rope reel", "it would be over-full", None),))
-    plan = replace(running(), mechanics=refused)
+    plan = running().changed(mechanics=refused)
     whole = squeezed("".join(text_of(pdf(book_data(plan, today=DAY), today=DAY))))
     assert squeezed("This rope reel does not do: it would be over-full.") in whole
 
 
 def test_a_section_that_only_says_what_it_needs_has_no_sheet() -> None:
-    plan = replace(full(), mechanics=Needs("mechanics", ("the layout",)))
+    plan = full().changed(mechanics=Needs("mechanics", ("the layout",)))
     assert not {"rolling", "crooked"} & set(sheets(plan))
 
 

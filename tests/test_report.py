@@ -1,7 +1,5 @@
 """The terminal's words: a verdict first, why, then numbers; plain text; nothing corrected; nothing claimed."""
 
-import dataclasses
-
 import pytest
 
 from stringline.demo import demo_job_text
@@ -48,7 +46,7 @@ def test_the_survey_says_what_to_re_tape_before_any_number(demo: Plan) -> None:
 
 
 def test_a_plan_that_nothing_holds_still_promises_nothing(demo: Plan) -> None:
-    early = dataclasses.replace(demo, checks=())
+    early = demo.changed(checks=(), held=())
     text = plan_text(early)
     assert "Nothing found here holds" in text
     for said in (text, plan_text(demo), cuts_text(demo), lead_text(demo)):

@@ -5,7 +5,6 @@ from __future__ import annotations
 import datetime
 import io
 import zipfile
-from dataclasses import replace
 
 import openpyxl
 import pytest
@@ -43,7 +42,7 @@ def test_the_same_plan_and_day_give_the_same_bytes() -> None:
 @pytest.mark.parametrize("name", ["=1+1", "@now", "+cmd|' /c calc'!A0", "-2", "a\x01b"])
 def test_no_text_becomes_a_formula(name: str) -> None:
     count = Figure.single("Pins", 4.0, Origin.DERIVED, kind=Kind.COUNT)
-    plan = replace(full(), parts=Parts((PartLine("pin", name, count),)))
+    plan = full().changed(parts=Parts((PartLine("pin", name, count),)))
     content = made(plan)
     cell = openpyxl.load_workbook(io.BytesIO(content))["Parts"]["B2"]
     assert cell.data_type == "s"

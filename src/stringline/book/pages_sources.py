@@ -45,6 +45,8 @@ def cited(value: object) -> Iterator[str]:
 
 
 def _walk(value: object) -> Iterator[object]:
+    if isinstance(value, Plan):
+        value = (value.job, value.system, *value.sections().values())
     if isinstance(value, tuple | list):
         for item in value:
             yield from _walk(item)

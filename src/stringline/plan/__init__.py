@@ -1,6 +1,9 @@
-"""Run the engineering in order. A section that lacks input says what it needs instead of failing."""
+"""A plan: one table of sections, each made from the engineering below when it is first asked for, and its checks.
 
-from stringline.plan.making import plan
-from stringline.plan.model import Needs, Plan
+A section that lacks input says what it needs instead of failing.
+"""
+
+from stringline.plan.model import Needs
+from stringline.plan.table import Plan, plan
 
 __all__ = ["Needs", "Plan", "plan"]

@@ -2,53 +2,78 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterable, Iterator
 from typing import TYPE_CHECKING
 
 from stringline.cutting.result import CutList, Order
 from stringline.form.result import Fit
 from stringline.job.model import Job
-from stringline.judging import Check
+from stringline.judging import Check, Stage
 from stringline.layout.result import Layout
 from stringline.lead.result import Diagnosis, LeadPrediction
 from stringline.mechanics.result import Mechanics
-from stringline.plan.model import Needs, Plan
-from stringline.system.model import System
+from stringline.plan.model import Needs
 
 if TYPE_CHECKING:
     from stringline.form.correction import Remedy
+    from stringline.plan.table import Plan
+
+
+Group = Callable[["Plan"], Iterator[Check]]
 
 
 def checks_of(plan: Plan) -> tuple[Check, ...]:
     """The checks that the plan's sections allow, in the order of work."""
-    found = [*_on_the_ground(plan)]
-    if plan.system is not None and isinstance(plan.layout, Layout):
-        found += _on_the_cover(plan, plan.system, plan.layout)
-        found += _on_the_order(plan, plan.system)
-        found += _on_the_run(plan, plan.system)
-    return tuple(found)
+    return tuple(c for _, group in GROUPS for c in group(plan))
+
+
+def holding(plan: Plan) -> tuple[Check, ...]:
+    """Checks that stop the job's present stage or an earlier one; no later stage's section is made for it."""
+    stage = plan.job.stage
+    if "checks" in vars(plan):
+        found: Iterable[Check] = plan.checks
+    else:
+        found = (c for earliest, group in GROUPS if earliest.rank <= stage.rank for c in group(plan))
+    return tuple(c for c in found if c.stops and c.stage.rank <= stage.rank)
 
 
 def _on_the_ground(plan: Plan) -> Iterator[Check]:
     """Survey, a layout that fits nowhere, the housing's floor."""
-    from stringline.plan.checks.layout import blocked_check, floor_check
-    from stringline.plan.checks.survey import survey_checks
+    from stringline.plan.checks.layout import blocked_check
+    from stringline.plan.checks.survey import survey_checks, untaped_check
 
     if not isinstance(plan.survey, Needs):
         yield from survey_checks(plan.survey, plan.job.unit, plan.system)
     if isinstance(plan.layout, Needs) and plan.layout.blocked:
         yield blocked_check(plan.layout.missing)
+    if plan.taping is not None:
+        yield untaped_check()
+
+
+def _on_the_floor(plan: Plan) -> Iterator[Check]:
+    """The housing's floor, where a rod was read on it."""
     levels = plan.levelled
     if plan.system is not None and levels is not None and levels.floor is not None:
+        from stringline.plan.checks.layout import floor_check
+
         yield floor_check(levels.floor, plan.system)
 
 
-def _on_the_cover(plan: Plan, system: System, layout: Layout) -> Iterator[Check]:
-    """Where it goes, the form of its tracks, and its cuts."""
-    from stringline.plan.checks.form import fit_checks
-    from stringline.plan.checks.layout import layout_checks
+def _on_the_layout(plan: Plan) -> Iterator[Check]:
+    """Where the cover goes."""
+    if plan.system is not None and isinstance(plan.layout, Layout):
+        from stringline.plan.checks.layout import layout_checks
 
-    yield from layout_checks(layout, system)
+        yield from layout_checks(plan.layout, plan.system)
+
+
+def _on_the_fit_out(plan: Plan) -> Iterator[Check]:
+    """The form of the tracks, and the cuts."""
+    layout, system = plan.layout, plan.system
+    if system is None or not isinstance(layout, Layout):
+        return
+    from stringline.plan.checks.form import fit_checks
+
     if isinstance(plan.fit, Fit):
         yield from fit_checks(plan.fit, system, advice=_moves(plan.remedy, plan.job))
     if isinstance(plan.cuts, CutList):
@@ -59,8 +84,11 @@ def _on_the_cover(plan: Plan, system: System, layout: Layout) -> Iterator[Check]
         yield from cut_checks(plan.cuts, system, cut_point(Given(plan.job, system, layout)))
 
 
-def _on_the_order(plan: Plan, system: System) -> Iterator[Check]:
+def _on_the_order(plan: Plan) -> Iterator[Check]:
     """May it be ordered, has a placed order changed, and does what was ordered fit what was built?"""
+    system = plan.system
+    if system is None or not isinstance(plan.layout, Layout):
+        return
     from stringline.plan.checks.made import order_checks
     from stringline.plan.checks.order import changed_check, ready_check
     from stringline.sections.ordering import waits_for_pour
@@ -73,14 +101,20 @@ def _on_the_order(plan: Plan, system: System) -> Iterator[Check]:
         yield from order_checks(plan.difference, system)
 
 
-def _on_the_run(plan: Plan, system: System) -> Iterator[Check]:
-    """How it rolls and pulls, and the lead, expected and measured."""
-    if not isinstance(plan.mechanics, Mechanics):
-        return
-    from stringline.plan.checks.mechanics import lead_checks, mechanics_checks
+def _on_the_parts(plan: Plan) -> Iterator[Check]:
+    """How it rolls and pulls."""
+    if plan.system is not None and isinstance(plan.mechanics, Mechanics):
+        from stringline.plan.checks.mechanics import mechanics_checks
 
-    yield from mechanics_checks(plan.mechanics, system)
-    if isinstance(plan.lead, LeadPrediction):
+        yield from mechanics_checks(plan.mechanics, plan.system)
+
+
+def _on_the_run(plan: Plan) -> Iterator[Check]:
+    """The lead, expected and measured."""
+    system = plan.system
+    if system is not None and isinstance(plan.lead, LeadPrediction):
+        from stringline.plan.checks.mechanics import lead_checks
+
         diagnosis = plan.diagnosis if isinstance(plan.diagnosis, Diagnosis) else None
         yield from lead_checks(plan.lead, plan.job.run, diagnosis, system)
 
@@ -100,3 +134,15 @@ def _moves(remedy: Remedy | None, job: Job) -> dict[str, str]:
         "fit-parallel": words(None),
         "fit-gauge": words(None),
     }
+
+
+GROUPS: tuple[tuple[Stage, Group], ...] = (
+    (Stage.SURVEY, _on_the_ground),
+    (Stage.ROUGH_IN, _on_the_floor),
+    (Stage.LAYOUT, _on_the_layout),
+    (Stage.FIT_OUT, _on_the_fit_out),
+    (Stage.ORDER, _on_the_order),
+    (Stage.ORDER, _on_the_parts),
+    (Stage.RUN_IN, _on_the_run),
+)
+"""The checks in the order they are told, each group with the earliest stage that a check of it can hold."""

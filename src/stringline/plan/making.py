@@ -1,8 +1,8 @@
-"""From a job to its plan, room by room from the ground up."""
+"""How each section of a plan is made from what it needs: one function a section, the heavy rooms opened when asked."""
 
 from __future__ import annotations
 
-from dataclasses import replace
+from typing import TYPE_CHECKING
 
 from stringline.cutting.result import CutList, Order, Parts
 from stringline.faults import Faults
@@ -13,143 +13,45 @@ from stringline.judging import Stage
 from stringline.layout.result import Layout
 from stringline.lead.result import Diagnosis, LeadPrediction
 from stringline.mechanics.result import Mechanics
-from stringline.plan.checking import checks_of
-from stringline.plan.model import Needs, Plan
+from stringline.plan.model import Needs
 from stringline.survey.adjust.tape import READING_SIGMA_M
 from stringline.survey.result import Survey
 from stringline.system.model import System
 
+if TYPE_CHECKING:
+    from stringline.form.correction import Remedy
+    from stringline.layout.options import Option
+    from stringline.ordering.advice import Readiness
+    from stringline.ordering.difference import Difference
+    from stringline.ordering.placed import Placed
+    from stringline.sections.sticks import Sticks
+    from stringline.sections.untaped import Taping
+    from stringline.survey.levels.falls import Levelled
 
-def plan(job: Job, system: System | None, others: tuple[System, ...] = ()) -> Plan:
-    """Compute everything that the job's input allows.
+_SURVEY_FIRST: tuple[Code, ...] = ("plan.survey-first",)
 
-    ``system`` is None where the job names no catalogue. Raises :class:`stringline.faults.Faults` only for readings that
-    cannot be adjusted (loose points, mirror images), for nothing stands without them. A pool that nobody has taped yet
-    but that somebody has sketched gets a plan of what to tape. ``others`` are catalogues whose reels and housings could
-    be had instead where the system's own are too small.
-    """
-    from stringline.sections.ordering import difference_of, placed_of, readiness_of, settled
-    from stringline.sections.remedies import remedy_of
+
+def survey_of(job: Job) -> Survey | Needs:
+    """The adjusted readings. Raises :class:`stringline.faults.Faults` for readings that nothing can be made of."""
     from stringline.sections.untaped import is_untaped
-    from stringline.survey.levels.falls import levelled
-    from stringline.survey.run import survey as adjust_survey
+    from stringline.survey.run import survey
 
     if is_untaped(job):
-        return _untaped(job, system)
-    survey = adjust_survey(job.survey, job.unit)
-    layout = _layout(job, system, survey)
-    laid = layout if isinstance(layout, Layout) else None
-    fit = _fit(job, system, survey, layout)
-    fitted = fit if isinstance(fit, Fit) else None
-    cuts, order, parts = _made(job, system, layout, fitted)
-    listed = cuts if isinstance(cuts, CutList) else None
-    difference = difference_of(job, system, laid, fitted, listed)
-    mechanics, lead, diagnosis = _moving(job, system, layout, others)
-    unjudged = Plan(
-        job,
-        system,
-        survey=survey,
-        layout=layout,
-        fit=fit,
-        cuts=cuts if listed is None else settled(listed, difference),
-        order=order,
-        parts=parts,
-        mechanics=mechanics,
-        lead=lead,
-        diagnosis=diagnosis,
-        checks=(),
-        assumptions=_assumptions(job, system),
-        levelled=levelled(job.survey, survey, None if laid is None else laid.frame.heading_rad),
-        remedy=remedy_of(job, laid, system),
-        ready=readiness_of(job, system, survey, laid),
-        placed=placed_of(job),
-        difference=difference,
-    )
-    return replace(unjudged, checks=checks_of(unjudged))
+        return Needs("survey", ("plan.readings",))
+    return survey(job.survey, job.unit)
 
 
-def _made(
-    job: Job, system: System | None, layout: Layout | Needs, fit: Fit | None
-) -> tuple[CutList | Needs, Order | Needs, Parts | Needs]:
-    """What is cut, ordered and counted."""
-    if isinstance(layout, Needs) or system is None:
-        return _after(layout, "cuts"), _after(layout, "order"), _after(layout, "parts")
-    from stringline.cutting.parts import parts as count_parts
-    from stringline.cutting.pieces import cut_list
-    from stringline.ordering.order import order as make_order
+def taping_of(job: Job) -> Taping | None:
+    """What to tape, where a pool has been sketched and nothing taped yet."""
+    from stringline.sections.untaped import is_untaped, taping
 
-    try:
-        cuts = cut_list(job, system, layout, fit)
-        return cuts, make_order(job, system, layout, fit=fit), count_parts(job, system, layout, cuts)
-    except ValueError as why:
-        # Nothing is left to cut, or a run takes more sticks than anybody would join: said, not crashed on.
-        said = (_why(why),)
-        return Needs("cuts", said), Needs("order", said), Needs("parts", said)
+    return taping(job) if is_untaped(job) else None
 
 
-def _moving(
-    job: Job, system: System | None, layout: Layout | Needs, others: tuple[System, ...]
-) -> tuple[Mechanics | Needs, LeadPrediction | Needs, Diagnosis | Needs]:
-    """How the cover rolls, the lead to expect, and why it runs crooked."""
-    if isinstance(layout, Needs) or system is None:
-        return _after(layout, "mechanics"), _after(layout, "lead"), _after(layout, "diagnosis")
-    from stringline.lead.predict import predict_lead
-    from stringline.mechanics.assemble import mechanics
-
-    try:
-        reels = [(f"the reel of '{o.name}'", o.reel) for o in others]
-        housings = [(f"the housing of '{o.name}'", o.housing) for o in others]
-        moving = mechanics(system, layout, reels=reels, housings=housings, unit=job.unit)
-        lead = predict_lead(system, layout, run=job.run)
-    except ValueError as why:
-        # The catalogue's parts cannot move this cover at all: said where the sections would stand.
-        said = (_why(why),)
-        return Needs("mechanics", said), Needs("lead", said), Needs("diagnosis", said)
-    return moving, lead, _diagnosis(job, system, layout)
-
-
-def _diagnosis(job: Job, system: System, layout: Layout) -> Diagnosis | Needs:
-    if job.run is None or not job.run.leads:
-        return Needs("diagnosis", ("plan.leads",) if job.stage.rank >= Stage.RUN_IN.rank else ())
-    from stringline.lead.assemble import diagnose_job
-
-    try:
-        return diagnose_job(job, system, layout)
-    except ValueError as why:
-        return Needs("diagnosis", (_why(why),))
-
-
-def _why(refused: ValueError) -> Code:
-    """What stands in the way, as the room that refused says it."""
-    return refused.why if isinstance(refused, Refused) else str(refused)
-
-
-def _untaped(job: Job, system: System | None) -> Plan:
-    """The plan of a pool that has only been sketched: what to tape, and nothing else."""
-    from stringline.plan.checks.survey import untaped_check
-    from stringline.sections.untaped import taping
-
-    def later(section: str) -> Needs:
-        return Needs(section, ("plan.survey-first",))
-
-    return Plan(
-        job,
-        system,
-        survey=Needs("survey", ("plan.readings",)),
-        layout=later("layout"),
-        fit=later("fit"),
-        cuts=later("cuts"),
-        order=later("order"),
-        parts=later("parts"),
-        mechanics=later("mechanics"),
-        lead=later("lead"),
-        diagnosis=later("diagnosis"),
-        checks=(untaped_check(),),
-        taping=taping(job),
-    )
-
-
-def _layout(job: Job, system: System | None, survey: Survey) -> Layout | Needs:
+def layout_of(job: Job, system: System | None, survey: Survey | Needs) -> Layout | Needs:
+    """Where the cover goes."""
+    if isinstance(survey, Needs):
+        return Needs("layout", _SURVEY_FIRST)
     missing: list[Code] = []
     if system is None:
         missing.append("plan.catalogue")
@@ -170,8 +72,34 @@ def _layout(job: Job, system: System | None, survey: Survey) -> Layout | Needs:
         return Needs("layout", tuple(f"{f.wrong}; {f.right}" for f in faults.faults), blocked=True)
 
 
-def _fit(job: Job, system: System | None, survey: Survey, layout: Layout | Needs) -> Fit | Needs:
-    if isinstance(layout, Needs) or job.pool is None:
+def ends_of(job: Job, system: System | None, survey: Survey | Needs) -> tuple[Option, ...]:
+    """Every end that the housing could stand at, the one taken first."""
+    if isinstance(survey, Needs):
+        return ()
+    from stringline.sections.ends import ends_compared
+
+    return ends_compared(job, system, survey)
+
+
+def levelled_of(job: Job, survey: Survey | Needs, layout: Layout | Needs) -> Levelled | None:
+    """What the rod says; None where none was read."""
+    if isinstance(survey, Needs):
+        return None
+    from stringline.survey.levels.falls import levelled
+
+    return levelled(job.survey, survey, None if isinstance(layout, Needs) else layout.frame.heading_rad)
+
+
+def remedy_of(job: Job, system: System | None, layout: Layout | Needs) -> Remedy | None:
+    """The least correction of the tracks as built; None before the pour."""
+    from stringline.sections.remedies import remedy_of
+
+    return remedy_of(job, _there(layout), system)
+
+
+def fit_of(job: Job, system: System | None, survey: Survey | Needs, layout: Layout | Needs) -> Fit | Needs:
+    """Form of the tracks: as built where that was measured, else of the edges they follow."""
+    if isinstance(survey, Needs) or isinstance(layout, Needs) or job.pool is None:
         return _after(layout, "fit")
     from stringline.form.tracks import fit_from_as_built, fit_from_survey
 
@@ -180,11 +108,149 @@ def _fit(job: Job, system: System | None, survey: Survey, layout: Layout | Needs
     return fit_from_survey(survey, job.pool, layout)
 
 
-def _after(layout: Layout | Needs, section: str) -> Needs:
-    return Needs(section, ("plan.layout-first",) if isinstance(layout, Needs) else ())
+def cut_of(job: Job, system: System | None, layout: Layout | Needs, fit: Fit | Needs) -> CutList | Needs:
+    """The pieces, before anything that was ordered has its say."""
+    if isinstance(layout, Needs) or system is None:
+        return _after(layout, "cuts")
+    from stringline.cutting.pieces import cut_list
+
+    try:
+        return cut_list(job, system, layout, fit if isinstance(fit, Fit) else None)
+    except ValueError as why:
+        # Nothing is left to cut, or a run takes more sticks than anybody would join: said, not crashed on.
+        return Needs("cuts", (_why(why),))
 
 
-def _assumptions(job: Job, system: System | None) -> tuple[Code, ...]:
+def cuts_of(cut: CutList | Needs, difference: Difference | None) -> CutList | Needs:
+    """The pieces, each saying what to do with what was ordered for it."""
+    if isinstance(cut, Needs):
+        return cut
+    from stringline.sections.ordering import settled
+
+    return settled(cut, difference)
+
+
+def order_of(
+    job: Job, system: System | None, layout: Layout | Needs, fit: Fit | Needs, cut: CutList | Needs
+) -> Order | Needs:
+    """What to order; what cannot be cut cannot be ordered for."""
+    if isinstance(layout, Needs) or isinstance(cut, Needs) or system is None:
+        return Needs("order", cut.missing) if isinstance(cut, Needs) else _after(layout, "order")
+    from stringline.ordering.order import order
+
+    try:
+        return order(job, system, layout, fit=fit if isinstance(fit, Fit) else None)
+    except ValueError as why:
+        return Needs("order", (_why(why),))
+
+
+def parts_of(job: Job, system: System | None, layout: Layout | Needs, cut: CutList | Needs) -> Parts | Needs:
+    """Small parts, counted from the pieces."""
+    if isinstance(layout, Needs) or isinstance(cut, Needs) or system is None:
+        return Needs("parts", cut.missing) if isinstance(cut, Needs) else _after(layout, "parts")
+    from stringline.cutting.parts import parts
+
+    try:
+        return parts(job, system, layout, cut)
+    except ValueError as why:
+        return Needs("parts", (_why(why),))
+
+
+def sticks_of(job: Job, system: System | None, layout: Layout | Needs, fit: Fit | Needs) -> Sticks | None:
+    """Which stick each part of the tracks comes from; None without a layout."""
+    if system is None or isinstance(layout, Needs):
+        return None
+    from stringline.sections.sticks import sticks_of
+
+    return sticks_of(job, system, layout, fit if isinstance(fit, Fit) else None)
+
+
+def ready_of(job: Job, system: System | None, survey: Survey | Needs, layout: Layout | Needs) -> Readiness | None:
+    """How likely the parts fit if they are ordered today; None without a layout."""
+    if isinstance(survey, Needs):
+        return None
+    from stringline.sections.ordering import readiness_of
+
+    return readiness_of(job, system, survey, _there(layout))
+
+
+def placed_of(job: Job) -> Placed | None:
+    """The order that the job says went out; None where it says none."""
+    from stringline.ordering.placed import placed_order
+
+    return placed_order(job)
+
+
+def difference_of(
+    job: Job, system: System | None, layout: Layout | Needs, fit: Fit | Needs, cut: CutList | Needs
+) -> Difference | None:
+    """Designed, ordered and built side by side; None before anything is ordered or built."""
+    from stringline.sections.ordering import difference_of
+
+    fitted = fit if isinstance(fit, Fit) else None
+    return difference_of(job, system, _there(layout), fitted, cut if isinstance(cut, CutList) else None)
+
+
+def if_retaped_of(job: Job, system: System | None, survey: Survey | Needs, order: Order | Needs) -> Order | None:
+    """The order once contradicted readings are taped again as the others expect; None where none is."""
+    if isinstance(survey, Needs) or isinstance(order, Needs):
+        return None
+    from stringline.sections.retaped import order_if_retaped
+
+    return order_if_retaped(job, system, survey)
+
+
+def mechanics_of(
+    job: Job, system: System | None, layout: Layout | Needs, others: tuple[System, ...]
+) -> Mechanics | Needs:
+    """How the cover rolls and pulls."""
+    if isinstance(layout, Needs) or system is None:
+        return _after(layout, "mechanics")
+    from stringline.mechanics.assemble import mechanics
+
+    reels = [(f"the reel of '{o.name}'", o.reel) for o in others]
+    housings = [(f"the housing of '{o.name}'", o.housing) for o in others]
+    try:
+        return mechanics(system, layout, reels=reels, housings=housings, unit=job.unit)
+    except ValueError as why:
+        # The catalogue's parts cannot move this cover at all: said where the section would stand.
+        return Needs("mechanics", (_why(why),))
+
+
+def lead_of(
+    job: Job, system: System | None, layout: Layout | Needs, mechanics: Mechanics | Needs
+) -> LeadPrediction | Needs:
+    """The lead to expect."""
+    if isinstance(layout, Needs) or isinstance(mechanics, Needs) or system is None:
+        return Needs("lead", mechanics.missing) if isinstance(mechanics, Needs) else _after(layout, "lead")
+    from stringline.lead.predict import predict_lead
+
+    try:
+        return predict_lead(system, layout, run=job.run)
+    except ValueError as why:
+        return Needs("lead", (_why(why),))
+
+
+def diagnosis_of(
+    job: Job, system: System | None, layout: Layout | Needs, mechanics: Mechanics | Needs
+) -> Diagnosis | Needs:
+    """Why the cover runs crooked."""
+    if isinstance(layout, Needs) or isinstance(mechanics, Needs) or system is None:
+        return Needs("diagnosis", mechanics.missing) if isinstance(mechanics, Needs) else _after(layout, "diagnosis")
+    if job.run is None or not job.run.leads:
+        return Needs("diagnosis", ("plan.leads",) if job.stage.rank >= Stage.RUN_IN.rank else ())
+    from stringline.lead.assemble import diagnose_job
+
+    try:
+        return diagnose_job(job, system, layout)
+    except ValueError as why:
+        return Needs("diagnosis", (_why(why),))
+
+
+def assumptions_of(job: Job, system: System | None, survey: Survey | Needs) -> tuple[Code, ...]:
+    """What is taken for granted."""
+    if isinstance(survey, Needs):
+        return ()
     found: list[Code] = []
     if job.survey.sigma_m is not None:
         found.append(finding("plan.tapes-as-stated", sigma_m=job.survey.sigma_m))
@@ -196,3 +262,19 @@ def _assumptions(job: Job, system: System | None) -> tuple[Code, ...]:
     if system is not None and system.invented:
         found.append(finding("plan.catalogue-invented", catalogue=system.name))
     return tuple(found)
+
+
+def _why(refused: ValueError) -> Code:
+    """What stands in the way, as the room that refused says it."""
+    return refused.why if isinstance(refused, Refused) else str(refused)
+
+
+def _there(layout: Layout | Needs) -> Layout | None:
+    return layout if isinstance(layout, Layout) else None
+
+
+def _after(layout: Layout | Needs, section: str) -> Needs:
+    """Waits for what the layout waits for: the survey where there is none yet, else the layout itself."""
+    if not isinstance(layout, Needs):
+        return Needs(section, ())
+    return Needs(section, layout.missing if layout.missing == _SURVEY_FIRST else ("plan.layout-first",))
