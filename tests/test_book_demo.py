@@ -60,7 +60,7 @@ def test_it_names_the_misreading_and_the_reading_expected() -> None:
 def test_every_check_stands_on_the_first_sheet_or_the_next() -> None:
     front = squeezed("".join(text_of(printed("letter"))[:2]))
     for check in demo().checks:
-        assert squeezed(check.title) in front
+        assert squeezed(Voice(demo().job.unit).say(check.title)) in front
 
 
 def test_every_length_step_and_caution_is_printed() -> None:

@@ -6,6 +6,7 @@ from pathlib import Path
 import pytest
 
 import stringline.plan.checks
+from spoken import said
 from stringline.form.result import Fit, GaugeAt
 from stringline.judging import Limit, Stage, Verdict, judge
 from stringline.plan.checks.codes import CODES, check
@@ -78,5 +79,5 @@ def test_the_worst_gauge_is_the_one_judged() -> None:
 def test_where_only_the_uncertainty_stands_in_the_way_the_first_advice_is_to_measure_better() -> None:
     doubtful = Figure.single("Left track", 0.001, Origin.MEASURED, sigma=0.003)
     made = check("fit-straight-left", Verdict.CANNOT_TELL, figure=doubtful, limit=Limit(high=0.005))
-    assert made.action.startswith("Measure it again and more closely")
-    assert not check("fit-straight-left", Verdict.FAIL, figure=doubtful).action.startswith("Measure")
+    assert said(made.action).startswith("Measure it again and more closely")
+    assert not said(check("fit-straight-left", Verdict.FAIL, figure=doubtful).action).startswith("Measure")

@@ -11,6 +11,7 @@ import tomlkit
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from spoken import right
 from stringline.demo import demo_job_text
 from stringline.document.load import decode, load, spell
 from stringline.document.locate import Path, locate
@@ -158,7 +159,7 @@ def told(text: str) -> list[tuple[int | None, str]]:
 def test_a_broken_line_in_a_list_costs_only_itself() -> None:
     document = load('[s]\nrows = [\n  ["A", "24\' 0""],\n  ["B", 2],\n  ["C" 3],\n  ["D", 4],\n]\nafter = 1\n', "x")
     assert [(f.line, f.code) for f in document.faults] == [(3, "syntax"), (5, "syntax")]
-    assert "inch mark" in document.faults[0].right
+    assert "inch mark" in right(document.faults[0])
     assert document.data == {"s": {"rows": [["B", 2], ["D", 4]], "after": 1}}
     assert document.line(("s", "rows", 1)) == 6
     assert document.is_damaged(("s", "rows"))
@@ -270,9 +271,9 @@ def test_paths_are_spelt_as_a_person_counts() -> None:
 def test_the_remedy_fits_what_was_done(row: str, remedy: str) -> None:
     document = load(f'[s]\nrows = [\n  {row},\n  ["B", 2],\n]\n', "x")
     assert [f.line for f in document.faults] == [3]
-    assert remedy in document.faults[0].right
+    assert remedy in right(document.faults[0])
 
 
 def test_a_key_of_two_words_is_put_together() -> None:
     document = load('[s]\ndrive side = "left"\n', "x")
-    assert "write drive_side" in document.faults[0].right
+    assert "write drive_side" in right(document.faults[0])

@@ -12,6 +12,7 @@ from typing import Any
 import ezdxf
 import pytest
 
+from spoken import wrong
 from stringline.cli import main
 from stringline.faults import Faults
 from stringline.job.dxf_outline import read_outline
@@ -108,7 +109,7 @@ def test_two_outlines_are_not_chosen_between() -> None:
     with pytest.raises(Faults) as caught:
         read_outline(drawn(two), "pool.dxf")
     assert [f.code for f in caught.value.faults] == ["dxf-several"]
-    assert "'SPA'" in caught.value.faults[0].wrong
+    assert "'SPA'" in wrong(caught.value.faults[0])
     assert len(read_outline(drawn(two), "pool.dxf", layer="water").vertices) == 5
 
 
@@ -117,7 +118,7 @@ def test_nothing_closed_names_the_layers() -> None:
     with pytest.raises(Faults) as caught:
         read_outline(data, "pool.dxf")
     assert [f.code for f in caught.value.faults] == ["dxf-outline"]
-    assert "EDGE" in caught.value.faults[0].wrong
+    assert "EDGE" in wrong(caught.value.faults[0])
 
 
 @pytest.mark.parametrize("data", [b"", b"no drawing", b"0\nSECTION\n2\nENTITIES\n", bytes(range(256))])

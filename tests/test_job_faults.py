@@ -11,9 +11,10 @@ import tomlkit
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from stringline.fault_codes import CODES
-from stringline.faults import Fault, Faults
+from spoken import right, told, wrong
+from stringline.faults import CODES, Fault, Faults
 from stringline.job.read import read_job
+from stringline.sheets.faults import faults_text
 
 SOUND = """\
 [job]
@@ -215,9 +216,9 @@ def test_one_slip_is_told_once(old: str, new: str, code: str, says: str) -> None
     text = SOUND.replace(old, new, 1)
     assert text != SOUND
     found = faults_of(text)
-    assert [f.code for f in found] == [code], [str(f) for f in found]
+    assert [f.code for f in found] == [code], [told(f) for f in found]
     (fault,) = found
-    message = str(fault)
+    message = told(fault)
     assert any(part in message for part in says.split("|")), message
     assert fault.line is not None
     place = text[: SOUND.index(old)].count("\n") + 1
@@ -254,7 +255,7 @@ def test_a_point_misspelt_gets_the_nearest_name() -> None:
     text = SOUND.replace('["A", "1",', '["A", "deep end left",').replace('"1"', '"deep end lft"')
     found = faults_of(text)
     assert {f.code for f in found} == {"not-reached"}
-    assert all('"deep end left" if that is meant' in f.right for f in found)
+    assert all('"deep end left" if that is meant' in right(f) for f in found)
 
 
 def test_a_job_not_yet_measured_says_nothing_of_its_points() -> None:
@@ -273,7 +274,7 @@ def test_faults_come_in_the_order_of_their_lines() -> None:
 def test_the_report_is_plain() -> None:
     with pytest.raises(Faults) as caught:
         read_job(SOUND.replace('"II"', '"IV"'), "tern.toml")
-    assert str(caught.value) == (
+    assert faults_text(caught.value) == (
         "tern.toml: 1 fault, nothing was done.\n"
         '  line 8, survey.tape_class: "IV" is not known here; write I, II or III.'
     )
@@ -320,10 +321,10 @@ def test_any_toml_is_a_job_or_faults(tree: dict[str, Any]) -> None:
     for fault in faults_of(text):
         assert fault.code in CODES
         assert fault.line is None or 1 <= fault.line <= text.count("\n") + 1
-        assert fault.wrong
-        assert fault.right
-        assert not fault.wrong.endswith(".")
-        assert not fault.right.endswith(".")
+        assert wrong(fault)
+        assert right(fault)
+        assert not wrong(fault).endswith(".")
+        assert not right(fault).endswith(".")
 
 
 @STEADY
@@ -347,7 +348,6 @@ def test_any_bytes_are_a_job_or_faults(raw: bytes) -> None:
 
 def test_a_section_left_behind_its_remark_sign_is_named() -> None:
     text, _ = changed(("[pool]\n", "# [pool]\n"))
-    told = faults_of(text)
-    assert any("[pool]" in f.right and f.where == "survey.water" for f in told)
+    assert any("[pool]" in right(f) and f.where == "survey.water" for f in faults_of(text))
     text, _ = changed(("[survey]\n", "# [survey]\n"))
-    assert any("[survey]" in f.right and f.where == "job.tapes" for f in faults_of(text))
+    assert any("[survey]" in right(f) and f.where == "job.tapes" for f in faults_of(text))

@@ -12,6 +12,7 @@ from scipy.interpolate import CubicSpline
 from scipy.special import ellipe
 
 from pools_around import place
+from spoken import wrong
 from stringline.faults import Faults
 from stringline.geometry import Line
 from stringline.job.model import Corner, Pool
@@ -91,11 +92,11 @@ def test_what_does_not_fit_is_refused_with_how_much() -> None:
     with pytest.raises(Faults) as raised:
         outline_of(pool, surveyed(BOX))
     (fault,) = raised.value.faults
-    assert "1.000 m too much" in fault.wrong
+    assert "1.000 m too much" in wrong(fault)
     with pytest.raises(Faults) as told:
         outline_of(pool, surveyed(BOX), Unit.FT_IN)
-    assert "3' 3 3/8\" too much" in told.value.faults[0].wrong
-    assert fault.where.endswith("2–3")
+    assert "3' 3 3/8\" too much" in wrong(told.value.faults[0])
+    assert str(fault.where).endswith("2–3")
 
 
 def test_faults_of_an_outline() -> None:

@@ -9,6 +9,7 @@ import numpy as np
 import pytest
 
 from makers import FOOT, INCH, make_system
+from spoken import right, wrong
 from stringline.faults import Faults
 from stringline.geometry import Array
 from stringline.job.model import Corner, Cover, Obstacle, Pool
@@ -162,8 +163,8 @@ def test_blocked_end_says_which_by_how_much_and_another_end_is_taken() -> None:
         _lay(points, _box(rock))
     (fault,) = raised.value.faults
     assert fault.code == "layout-blocked"
-    assert "boulder is in the way of the housing by" in fault.wrong
-    assert "another end" in fault.right
+    assert "boulder is in the way of the housing by" in wrong(fault)
+    assert "another end" in right(fault)
     free = _lay(points, _box(rock), replace(COVER, housing=None))
     assert free.housing_edge is not None
     assert set(free.housing_edge) != {"1", "4"}

@@ -9,6 +9,7 @@ from dataclasses import replace
 
 import pytest
 
+from spoken import said
 from stringline.as_json.write import dumps, plan_json
 from stringline.faults import Faults
 from stringline.job.read import read_job
@@ -62,7 +63,7 @@ def test_two_names_for_one_point_are_refused_or_laid_out() -> None:
     doubled = {"1": BOX["1"], "2": BOX["2"], "2a": BOX["2"], "3": BOX["3"], "4": BOX["4"]}
     for pool in ("", "curve = true"):
         made = planned(job_text(doubled, pool=pool))
-        assert any("one place" in m for n in made.needs for m in n.missing)
+        assert any("one place" in said(m) for n in made.needs for m in n.missing)
 
 
 def test_a_sigma_that_nothing_reaches_is_refused() -> None:

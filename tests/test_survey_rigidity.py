@@ -9,6 +9,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from spoken import right, wrong
 from stringline.faults import Fault, Faults
 from stringline.job.model import Offset, SurveyInput
 from stringline.lengths import Length, Unit
@@ -42,7 +43,7 @@ def on(lines: list[tuple[str, str]]) -> SurveyInput:
 
 def fixed_by(spec: SurveyInput, fault: Fault) -> SurveyInput:
     """The survey with the tapes that the fault asks for."""
-    asked = [tuple(pair.split("–")) for pair in fault.right.removeprefix("tape ").split(" and ")]
+    asked = [tuple(pair.split("–")) for pair in right(fault).removeprefix("tape ").split(" and ")]
     return replace(spec, tapes=spec.tapes + taped(XY, [(a, b) for a, b in asked], first_line=90))
 
 
@@ -51,7 +52,7 @@ def test_a_point_on_one_line_is_loose_and_what_is_asked_for_holds_it() -> None:
     (fault,) = refused(spec)
     assert fault.code == "loose-point"
     assert fault.line == 16  # the tape 1–3 stands there
-    assert "3 hangs on 1–3 alone" in fault.wrong
+    assert "3 hangs on 1–3 alone" in wrong(fault)
     check_reach(build_network(fixed_by(spec, fault)))
 
 
@@ -59,8 +60,8 @@ def test_everything_loose_is_reported_at_once() -> None:
     spec = on([*BRACED, ("1", "3"), ("4", "5")])
     faults = refused(spec)
     assert [f.code for f in faults] == ["loose-point", "loose-point"]
-    assert "3 hangs" in faults[0].wrong
-    assert "4 and 5 can move together" in faults[1].wrong
+    assert "3 hangs" in wrong(faults[0])
+    assert "4 and 5 can move together" in wrong(faults[1])
     assert [f.line for f in faults] == [16, 17]
     for fault in faults:
         spec = fixed_by(spec, fault)
@@ -78,7 +79,9 @@ def test_the_readings_asked_for_always_hold_what_was_loose(seed: int, taken: int
         net = build_network(spec)
         check_reach(net)
     except Faults as faults:
-        asked = [tuple(pair.split("–")) for f in faults.faults for pair in f.right.removeprefix("tape ").split(" and ")]
+        asked = [
+            tuple(pair.split("–")) for f in faults.faults for pair in right(f).removeprefix("tape ").split(" and ")
+        ]
         assert len(asked) == len(set(asked)) >= 1
         more = tuple(tape(a, b, 5.0) for a, b in asked)
         check_reach(build_network(replace(spec, tapes=spec.tapes + more)))
@@ -88,7 +91,7 @@ def test_a_struck_tape_is_named_where_it_left_a_point_loose() -> None:
     spec = on([*BRACED, ("1", "3"), ("2", "3")])
     tapes = (*spec.tapes[:-1], replace(spec.tapes[-1], struck="read in the rain"))
     (fault,) = refused(replace(spec, tapes=tapes))
-    assert "2–3 is struck" in fault.wrong
+    assert "2–3 is struck" in wrong(fault)
 
 
 def test_a_point_whose_only_tape_is_struck_does_not_vanish() -> None:
@@ -108,9 +111,9 @@ def test_names_that_no_reading_reaches() -> None:
 def test_a_mirror_image_names_point_line_and_the_tape_that_settles_it() -> None:
     (fault,) = refused(on([*BRACED, ("1", "3"), ("2", "3")]))
     assert fault.code == "mirror"
-    assert "turned over about the line 1–2" in fault.wrong
-    assert fault.right.startswith("tape 3–")
-    assert "sketch" in fault.right
+    assert "turned over about the line 1–2" in wrong(fault)
+    assert right(fault).startswith("tape 3–")
+    assert "sketch" in right(fault)
     assert fault.line == 16
 
 
@@ -125,7 +128,7 @@ def test_two_mirror_images_are_two_faults() -> None:
 def test_the_tape_that_settles_a_mirror_image_does() -> None:
     lines = [*BRACED, ("1", "3"), ("2", "3")]
     (fault,) = refused(on(lines))
-    pair = fault.right.removeprefix("tape ").split(" ")[0].split("–")
+    pair = right(fault).removeprefix("tape ").split(" ")[0].split("–")
     found = survey(on([*lines, (pair[0], pair[1])]), Unit.M)
     assert found.at("3") == pytest.approx(XY["3"], abs=1e-6)
 
@@ -134,7 +137,7 @@ def test_a_part_of_several_points_can_be_a_mirror_image() -> None:
     lines = [*BRACED, ("1", "4"), ("2", "4"), ("1", "5"), ("2", "5"), ("4", "5")]
     (fault,) = refused(on(lines))
     assert fault.code == "mirror"
-    assert fault.wrong.startswith("4 and 5 fit")
+    assert wrong(fault).startswith("4 and 5 fit")
 
 
 def test_parts_cut_off_by_two_points() -> None:
@@ -152,7 +155,7 @@ def test_a_point_on_the_baseline_taped_along_it_is_refused(short: float) -> None
     (fault,) = refused(replace(spec, baseline=("A", "B")))
     assert fault.code == "in-line"
     assert fault.line == 4
-    assert "P lies on one line with A and B" in fault.wrong
+    assert "P lies on one line with A and B" in wrong(fault)
 
 
 def test_a_point_near_the_baseline_is_held_but_noted() -> None:
@@ -166,7 +169,7 @@ def test_three_tapes_that_make_no_triangle() -> None:
     tapes = (tape("A", "B", 5.0, line=3), tape("A", "P", 2.0, line=4), tape("B", "P", 1.0, line=5))
     (fault,) = refused(SurveyInput(tapes, baseline=("A", "B")))
     assert fault.code == "triangle"
-    assert "A–P and B–P together are" in fault.wrong
+    assert "A–P and B–P together are" in wrong(fault)
     assert fault.line == 3
 
 

@@ -12,9 +12,9 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from spoken import right
 from stringline.demo import demo_job_text
-from stringline.fault_codes import CODES
-from stringline.faults import Fault, Faults
+from stringline.faults import CODES, Fault, Faults
 from stringline.job.read import read_job
 from stringline.lengths import INCH_M, Unit, parse
 from stringline.system.model import System
@@ -119,7 +119,7 @@ def test_a_catalogue_that_is_not_there(tmp_path: Path, name: str) -> None:
         load_system(name, base_dir=tmp_path)
     (fault,) = caught.value.faults
     assert fault.code == "no-catalogue"
-    assert "invented-18" in fault.right
+    assert "invented-18" in right(fault)
 
 
 def test_the_template_has_every_value_and_says_which_are_open() -> None:
@@ -205,7 +205,7 @@ def test_a_missing_section_says_what_belongs_in_it() -> None:
     text = re.sub(r"\[wedge\][^\[]*", "", SHIPPED["invented-18"])
     (fault,) = faults_of(text)
     assert fault.code == "missing"
-    assert "length or stop_short" in fault.right or "length and stop_short" in fault.right
+    assert "length or stop_short" in right(fault) or "length and stop_short" in right(fault)
 
 
 @pytest.mark.parametrize(("spacing", "code"), [("0 mm", "zero-length"), ("1 m", "not-in-order")])

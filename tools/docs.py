@@ -78,7 +78,8 @@ def checks() -> str:
 
 def faults() -> str:
     """Every fault's code with its explanation."""
-    from stringline.fault_codes import CODES
+    from stringline.faults import CODES
+    from stringline.sheets.words import english
 
     out = [
         HEAD + "# Faults\n",
@@ -86,7 +87,7 @@ def faults() -> str:
         "its line, what is wrong and what would be right; exit code 2, and nothing is written.\n",
         "| code | means |",
         "|---|---|",
-        *(f"| `{code}` | {text} |" for code, text in sorted(CODES.items())),
+        *(f"| `{code}` | {english(f'faults.{code}')} |" for code in sorted(CODES)),
     ]
     return "\n".join(out) + "\n"
 

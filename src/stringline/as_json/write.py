@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import json
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, fields, is_dataclass
+from dataclasses import dataclass, is_dataclass
 from enum import Enum
 from typing import Any
 
@@ -19,6 +19,7 @@ from stringline.finding import Finding
 from stringline.judging import Check
 from stringline.lengths import Unit
 from stringline.plan import Needs, Plan
+from stringline.sheets.faults import place_text
 from stringline.sheets.voice import Voice
 from stringline.survey.result import Survey
 
@@ -179,9 +180,19 @@ def untaped_json(plan: Plan) -> Value:
 
 
 def faults_json(faults: Faults) -> Value:
-    """Every fault of a document."""
+    """Every fault of a document, told in its unit."""
+    voice = Voice(faults.unit or Unit.M)
     return {
         "schema": SCHEMA,
         "document": faults.document,
-        "faults": [{f.name: getattr(x, f.name) for f in fields(x)} for x in faults.faults],
+        "faults": [
+            {
+                "code": f.code,
+                "line": f.line,
+                "where": place_text(f, voice),
+                "wrong": voice.say(f.wrong),
+                "right": voice.say(f.right),
+            }
+            for f in faults.faults
+        ],
     }

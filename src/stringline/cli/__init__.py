@@ -220,5 +220,7 @@ def _report_faults(faults: Faults, *, as_json: bool) -> int:
         from stringline.as_json.write import dumps, faults_json
 
         print(dumps(faults_json(faults)))
-    print(faults, file=sys.stderr)
+    from stringline.sheets.faults import faults_text
+
+    print(faults_text(faults), file=sys.stderr)
     return BAD_INPUT

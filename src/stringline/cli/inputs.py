@@ -14,6 +14,7 @@ if TYPE_CHECKING:
     import datetime
 
     from stringline.job.model import Job
+    from stringline.lengths import Unit
     from stringline.plan import Plan
     from stringline.system.model import System
 
@@ -26,19 +27,17 @@ def plan_of(name: str) -> Plan:
 
     job = read_job_named(name)
     base_dir = Path.cwd() if name == "-" else Path(name).parent
-    with naming(name):
+    with naming(name, job.unit):
         return plan(job, system_of(job, base_dir), others_of(job, base_dir))
 
 
 @contextmanager
-def naming(document: str) -> Iterator[None]:
-    """Name the document that a person would open in faults that engineering found in it."""
+def naming(document: str, unit: Unit) -> Iterator[None]:
+    """Name the document that a person would open, and its unit, in faults that engineering found in it."""
     try:
         yield
     except Faults as faults:
-        if faults.document != "survey":
-            raise
-        raise Faults("standard input" if document == "-" else document, faults.faults) from None
+        raise Faults("standard input" if document == "-" else document, faults.faults, unit) from None
 
 
 def system_of(job: Job, base_dir: Path) -> System | None:

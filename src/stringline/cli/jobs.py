@@ -113,7 +113,7 @@ def survey_verb(args: argparse.Namespace) -> int:
     job = read_job_named(args.job)
     if is_untaped(job):
         return _untaped(job, as_json=args.json)
-    with naming(args.job):
+    with naming(args.job, job.unit):
         survey = adjust_survey(job.survey, job.unit)
     checks = survey_checks(survey, job.unit)
     held = any(c.stops and c.stage.rank <= job.stage.rank for c in checks)
@@ -151,7 +151,8 @@ def taping_verb(args: argparse.Namespace) -> int:
         reach = None if args.tape is None else parse(args.tape, job.unit).m
     except LengthError as error:
         raise Faults("command line", [Fault("bad-length", "--tape", error.wrong, error.right)]) from None
-    found = taping(job, reach)
+    with naming(args.job, job.unit):
+        found = taping(job, reach)
     if args.json:
         print(as_json.dumps({"schema": as_json.SCHEMA, "job": job.name, **as_json.taping_json(found, job.unit)}))
     else:

@@ -85,7 +85,7 @@ def strike_verb(args: argparse.Namespace) -> int:
 
 
 def _of_the_new(fault: Fault) -> Fault:
-    new = fault.where.startswith("survey.tapes[")
+    new = str(fault.where).startswith("survey.tapes[")
     return replace(fault, line=None, where="the new reading") if new else fault
 
 

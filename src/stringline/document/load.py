@@ -10,6 +10,7 @@ from typing import Any
 from stringline.document.locate import Path, locate
 from stringline.document.mend import mend
 from stringline.faults import Fault, Faults
+from stringline.finding import Code
 
 
 @dataclass(slots=True)
@@ -34,7 +35,7 @@ class Document:
                 return self.lines[path[:depth]]
         return None
 
-    def fault(self, code: str, path: Path, wrong: str, right: str, *, line: int | None = None) -> None:
+    def fault(self, code: str, path: Path, wrong: Code, right: Code, *, line: int | None = None) -> None:
         """Note a fault at a path."""
         self.faults.append(Fault(code, spell(path), wrong, right, self.line(path) if line is None else line))
 

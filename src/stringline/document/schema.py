@@ -13,6 +13,7 @@ from typing import Any
 
 from stringline.document.load import Document
 from stringline.document.locate import Path
+from stringline.finding import Code
 from stringline.lengths import Length, LengthError, Unit, parse
 
 _WORDS = {dict: "a table", list: "a list", str: "a text", bool: "true or false", int: "a number", float: "a number"}
@@ -44,7 +45,7 @@ class Checker:
         self.document = document
         self.unit = unit
 
-    def fault(self, code: str, path: Path, wrong: str, right: str) -> None:
+    def fault(self, code: str, path: Path, wrong: Code, right: Code) -> None:
         """Note a fault at a path."""
         self.document.fault(code, path, wrong, right)
 

@@ -53,7 +53,7 @@ def append_tape(
     expected = {**before, "survey": {**before.get("survey", {}), "tapes": tapes}}
     must_be(after, expected)
     where = f"survey.tapes[{len(tapes)}]"
-    wrong = [f for f in _faults(after, document) if f.where == where or f.where.startswith(f"{where}[")]
+    wrong = [f for f in _faults(after, document) if f.where == where or str(f.where).startswith(f"{where}[")]
     if wrong:
         raise Faults(document, wrong)
     return after

@@ -137,7 +137,7 @@ def _check_housing(check: Checker, data: dict[str, Any], pool: Pool | None) -> N
         or check.document.is_damaged(("pool", "water"))
     ):
         return
-    if any(f.where.startswith("pool.water[") and f.code in _UNREAD for f in check.document.faults):
+    if any(str(f.where).startswith("pool.water[") and f.code in _UNREAD for f in check.document.faults):
         return  # a point of the edge could not be read, so neighbours are not what they seem
     names = [c.point for c in pool.water if not c.through]
     a, b = (_spelt(item) for item in housing)

@@ -102,7 +102,7 @@ def read_text(path: str | FilePath) -> str:
 
 def _homeward(fault: Fault) -> Fault:
     """Say of a key under the wrong section where it belongs: a section's own line is easily left behind its #."""
-    section, _, key = fault.where.rpartition(".")
+    section, _, key = str(fault.where).rpartition(".")
     home = next((name for name, keys in _KEYS.items() if key in keys), None)
     if fault.code != "unknown-key" or home is None or section == home or "." in section:
         return fault

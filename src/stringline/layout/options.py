@@ -68,7 +68,7 @@ def options(survey: Survey, pool: Pool, cover: Cover, system: System, unit: Unit
     for by, end, site, best in found:
         is_chosen = by == cover.minimise and end is taken
         if best is None:
-            why = blocked(site.around, end, site.goal, unit).wrong
+            why = str(blocked(site.around, end, site.goal, unit).wrong)
             made.append(Option(end.label, by, False, f"{why[0].upper()}{why[1:]}."))
             continue
         layout = draw_up(

@@ -69,7 +69,8 @@ def layout_of(job: Job, system: System | None, survey: Survey | Needs) -> Layout
     try:
         return lay_out(survey, job.pool, job.cover, system, job.unit)
     except Faults as faults:
-        return Needs("layout", tuple(f"{f.wrong}; {f.right}" for f in faults.faults), blocked=True)
+        why = tuple(finding("faults.short", wrong=f.wrong, right=f.right) for f in faults.faults)
+        return Needs("layout", why, blocked=True)
 
 
 def ends_of(job: Job, system: System | None, survey: Survey | Needs) -> tuple[Option, ...]:

@@ -7,6 +7,7 @@ import math
 import numpy as np
 
 from stringline.faults import Fault, Faults
+from stringline.finding import Code
 from stringline.job.model import SurveyInput, Tape
 from stringline.survey.adjust.network import SQUARE_SIGMA_RAD, Datum, Network, Reading, Row
 from stringline.survey.adjust.tape import CLASS_LIMIT_MM, correction_m, tape_sigma
@@ -84,7 +85,7 @@ class _Collector:
     def __init__(self) -> None:
         self.found: list[Fault] = []
 
-    def add(self, code: str, where: str, wrong: str, right: str, line: int | None = None) -> None:
+    def add(self, code: str, where: str, wrong: Code, right: Code, line: int | None = None) -> None:
         self.found.append(Fault(code, where, wrong, right, line))
 
     def raise_any(self) -> None:
