@@ -20,6 +20,7 @@ from stringline.book.pages import book_data
 from stringline.book.pdf import pdf
 from stringline.cli import main
 from stringline.demo import demo_job_text
+from stringline.finding import finding
 from stringline.layout.result import Layout
 from stringline.lead.assemble import diagnose_job
 from stringline.lead.predict import predict_lead
@@ -27,6 +28,7 @@ from stringline.lead.result import Diagnosis, LeadPrediction
 from stringline.mechanics.assemble import mechanics
 from stringline.mechanics.result import Mechanics, Refusal
 from stringline.plan import Needs, Plan
+from stringline.sheets.voice import Voice
 
 DAY = datetime.date(2026, 5, 4)
 
@@ -59,9 +61,9 @@ def test_every_figure_of_the_mechanics_is_printed_and_stays_inside() -> None:
     plan = running()
     content = pdf(book_data(plan, today=DAY), today=DAY)
     inside_frames(content, "letter")
-    whole = squeezed("".join(text_of(content)))
+    whole, voice = squeezed("".join(text_of(content))), Voice(plan.job.unit)
     for figure in moving()[0].figures:
-        assert squeezed(str(figure.label)) in whole
+        assert squeezed(voice.say(figure.label)) in whole
     assert squeezed(moving()[2].verdict) in whole
     for cause in moving()[2].causes:
         assert squeezed(cause.title) in whole
@@ -76,10 +78,13 @@ def test_the_run_in_card_shows_what_to_expect_beside_room_for_what_is_read() -> 
 
 
 def test_a_refusal_stands_first_with_the_nearest_that_would_do() -> None:
-    refused = replace(moving()[0], refusals=(Refusal("reel-full", "rope reel", "it would be over-full", None),))
+    refused = replace(
+        moving()[0],
+        refusals=(Refusal("reel-full", finding("mechanics.part-reel"), finding("mechanics.rope-weak"), None),),
+    )
     plan = running().changed(mechanics=refused)
     whole = squeezed("".join(text_of(pdf(book_data(plan, today=DAY), today=DAY))))
-    assert squeezed("This rope reel does not do: it would be over-full.") in whole
+    assert squeezed("This rope reel does not do: the rope's knotted strength is below its highest pull.") in whole
 
 
 def test_a_section_that_only_says_what_it_needs_has_no_sheet() -> None:

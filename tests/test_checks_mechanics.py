@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from makers import make_layout, make_system
-from spoken import said
+from stringline.finding import finding
 from stringline.job.model import Run, RunReading
 from stringline.judging import Stage, Verdict
 from stringline.lead import predict_lead
@@ -42,7 +42,11 @@ def test_a_refused_reel_names_the_one_that_works() -> None:
     small = replace(s, reel=replace(s.reel, flange_radius_m=0.06))
     found = mechanics(small, make_layout(), reels=[("reel 90", s.reel)])
     held = next(c for c in mechanics_checks(found, small) if c.code == "reel-freeboard")
-    assert "reel 90" in said(held.action)
+    assert held.action == finding(
+        "mechanics.order-nearest",
+        nearest=finding("mechanics.reel-of", system="reel 90"),
+        part=finding("mechanics.part-reel"),
+    )
     assert held.stage is Stage.ORDER
 
 

@@ -9,6 +9,7 @@ import numpy as np
 import pytest
 
 from makers import make_layout, make_system
+from stringline.finding import Refused, finding
 from stringline.mechanics import Mechanics, mechanics, reel, roll
 from stringline.mechanics.calibrate import drag_from_currents
 from stringline.mechanics.machine import machine_of
@@ -81,7 +82,10 @@ def test_small_reel_is_refused_with_the_nearest_that_works() -> None:
     choices = [("large", replace(small, flange_radius_m=0.12)), ("medium", replace(small, flange_radius_m=0.09))]
     page = mechanics(replace(system, reel=small), make_layout(), reels=choices)
     refusal = next(r for r in page.refusals if r.code == "reel-full")
-    assert refusal.nearest == "medium"
+    assert refusal.nearest == finding("mechanics.reel-of", system="medium")
+    assert refusal.why.code == "mechanics.reel-full"
+    assert refusal.why.get("full_share") == page.reel_fill.value > 1.0
+    assert refusal.why.get("flange_m") == pytest.approx(page.reel_freeboard.terms[1].value * -1 + small.freeboard_m)
     assert page.reel_freeboard.value < small.freeboard_m
 
 
@@ -96,20 +100,24 @@ def test_small_housing_is_refused() -> None:
     system = make_system()
     tight = replace(system.housing, inside_depth_m=0.2)
     page = mechanics(replace(system, housing=tight), make_layout(), housings=[("deep", system.housing)])
-    assert next(r for r in page.refusals if r.code == "housing-small").nearest == "deep"
+    refusal = next(r for r in page.refusals if r.code == "housing-small")
+    assert refusal.nearest == finding("mechanics.housing-of", system="deep")
+    assert refusal.why.get("across_m") == pytest.approx(page.roll_open.value)
     assert page.clearance_open.value < 0
 
 
 def test_jammed_slider_is_refused() -> None:
     system = make_system()
     bad = replace(system.leading_edge, slider_eccentricity_m=0.5)
-    with pytest.raises(ValueError, match="jams"):
+    with pytest.raises(Refused) as refused:
         mechanics(replace(system, leading_edge=bad), make_layout())
+    assert refused.value.why == "mechanics.slider-jams"
 
 
 def test_a_leading_edge_that_would_pass_the_pulley_is_refused() -> None:
-    with pytest.raises(ValueError, match="far-end pulley"):
+    with pytest.raises(Refused) as refused:
         mechanics(make_system(), make_layout(channel_m=11.0, travel_m=11.2))
+    assert refused.value.why == "mechanics.no-travel"
 
 
 def test_thickness_from_a_measured_roll() -> None:

@@ -7,7 +7,7 @@ import math
 from fractions import Fraction
 
 from stringline.judging import Limit, Verdict
-from stringline.lengths import FOOT, INCH, INCH_M, Unit, format_inches, format_length
+from stringline.lengths import FOOT, INCH, INCH_M, Unit, format_amount, format_inches, format_length
 from stringline.limits import GUARD
 from stringline.worked import Figure, Kind
 
@@ -51,6 +51,7 @@ _SMALL: dict[Unit, tuple[float, str, int]] = {
 }
 
 _IN_MM_M = 0.1
+_AS_GAUGED_M = 0.002
 
 UNIT_WORDS = {
     Unit.FT_IN: "feet and inches, to 1/16 in",
@@ -101,6 +102,14 @@ def drill(m: float, unit: Unit) -> str:
     return format_length(m, Unit.MM, step=Fraction(1, 10_000))
 
 
+def setting(m: float, unit: Unit) -> str:
+    """An amount above nought that somebody takes up or grinds off: to 1/8 in or 1 mm, below 2 mm as a gauge reads."""
+    metric = unit in (Unit.M, Unit.MM)
+    if m < _AS_GAUGED_M:
+        return f"{decimal(m * 1000.0, 2)} mm" if metric else f"{decimal(m / INCH, 4)} in"
+    return format_amount(m, unit, step=None if metric else INCH / 8)
+
+
 def as_read(text: str, unit: Unit) -> str:
     """A reading as it was written down; a bare number with the unit that it counts in."""
     bare = text.replace(".", "", 1).isdecimal() and text.strip("0.") != ""
@@ -110,6 +119,11 @@ def as_read(text: str, unit: Unit) -> str:
 def chance(p: float) -> str:
     """A chance in whole percent; certainty is never claimed."""
     return "over 99 %" if p > 0.99 else "under 1 %" if p < 0.01 else f"{100.0 * p:.0f} %"
+
+
+def percent(share: float) -> str:
+    """A share in whole percent."""
+    return f"{decimal(100.0 * share, 0)} %"
 
 
 def odds(value: float) -> str:

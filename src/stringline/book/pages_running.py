@@ -30,29 +30,29 @@ def section(plan: Plan, name: str) -> Any:
 
 def rolling_sheet(plan: Plan, mechanics: Mechanics, drawn: Mapping[str, Drawing]) -> dict[str, Any]:
     """Section, torque and speed, then every figure with its rule; what cannot work stands first."""
-    unit = plan.job.unit
+    unit, voice = plan.job.unit, Voice(plan.job.unit)
     return {
         "kind": "rolling",
         "title": "How it rolls and pulls",
         "refusals": [
             {
-                "what": refusal.part,
-                "why": refusal.why,
-                "nearest": refusal.nearest or "nothing in the catalogue at hand would do",
+                "what": voice.say(refusal.part),
+                "why": voice.say(refusal.why),
+                "nearest": voice.say(refusal.nearest or "nothing in the catalogue at hand would do"),
             }
             for refusal in mechanics.refusals
         ],
         "figures": [
             {
-                "label": Voice(unit).say(f.label),
+                "label": voice.say(f.label),
                 "amount": words.amount(f.value, f.kind, unit),
                 "spread": words.spread(f.sigma, f.kind, unit),
-                "rule": Voice(unit).say(f.rule or "common.nothing"),
+                "rule": voice.say(f.rule or "common.nothing"),
             }
             for f in mechanics.figures
         ],
         "pictures": [picture(drawn[name], id_prefix=name) for name in ("section", "run") if name in drawn],
-        "notes": list(mechanics.notes),
+        "notes": voice.all(mechanics.notes),
     }
 
 

@@ -4,15 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from stringline.finding import Code, Refused, finding
 from stringline.layout.result import Layout
-from stringline.lengths import Unit, format_length
 from stringline.mechanics import figures as work
 from stringline.mechanics import reel, roll, run_state
 from stringline.mechanics.machine import is_jammed, machine_of
 from stringline.mechanics.result import Mechanics, Refusal
-from stringline.quantities import amount
 from stringline.system.model import Housing, Reel, System
-from stringline.worked import Figure, Kind
+from stringline.worked import Figure
 
 
 def mechanics(
@@ -23,17 +22,16 @@ def mechanics(
     stations: int = 60,
     reels: Sequence[tuple[str, Reel]] = (),
     housings: Sequence[tuple[str, Housing]] = (),
-    unit: Unit = Unit.M,
 ) -> Mechanics:
     """Work out roll, reels, pulls, torque, time, sag and margins for this catalogue on this layout.
 
-    ``reels`` and ``housings`` are what else could be had, by name: where the catalogue's own is too small, the refusal
-    names the smallest of them that works. ``unit`` is how a refusal's words say lengths. Raises ValueError where the
-    slider jams whatever the pull, or the rope is wider than its reel: nothing after that would mean anything.
+    ``reels`` and ``housings`` are what else could be had, by the name of their catalogue: where this one's own is too
+    small, the refusal names the smallest of them that works. Raises Refused where the slider jams whatever the pull,
+    the leading edge has no travel or no rope is pulled at all: nothing after that would mean anything.
     """
     machine = machine_of(system, layout, wet=wet)
     if is_jammed(machine):
-        raise ValueError("the slider jams whatever the pull; its guided length is too short for its eccentricity")
+        raise Refused("mechanics.slider-jams")
     closing = run_state.closing(machine, system.motor, stations)
     opening = run_state.opening(machine, system.motor, stations)
     wound_open = machine.on_drum_m + (machine.closed_m - machine.open_m)
@@ -72,7 +70,7 @@ def mechanics(
         closing=closing,
         opening=opening,
         machine=machine,
-        refusals=_refusals(system, sheet, on_reel, full.hem_radius_m, reels, housings, unit),
+        refusals=_refusals(system, sheet, on_reel, full.hem_radius_m, reels, housings),
         notes=_notes(sheet),
     )
 
@@ -84,48 +82,37 @@ def _refusals(
     roll_radius_m: float,
     reels: Sequence[tuple[str, Reel]],
     housings: Sequence[tuple[str, Housing]],
-    unit: Unit,
 ) -> tuple[Refusal, ...]:
     """What cannot work at all, each with the nearest choice that would."""
     found = []
     if sheet["reel_freeboard"].value < system.reel.freeboard_m - 1e-12:
         other = reel.smallest_that_holds(reels, system.rope.diameter_m, on_reel_m)
         need = system.reel.flange_radius_m - sheet["reel_freeboard"].value + system.reel.freeboard_m
-        why = (
-            f"the reel would be {sheet['reel_fill'].value:.0%} full, counted to its freeboard; at this width it would "
-            f"take a flange of {format_length(need, unit)} radius"
-        )
-        found.append(Refusal("reel-full", "rope reel", why, other))
+        why = finding("mechanics.reel-full", full_share=sheet["reel_fill"].value, flange_m=need)
+        nearest = None if other is None else finding("mechanics.reel-of", system=other)
+        found.append(Refusal("reel-full", finding("mechanics.part-reel"), why, nearest))
     if sheet["clearance_open"].value < 0.0:
         able = [
             (min(h.inside_depth_m, h.inside_height_m), name)
             for name, h in housings
             if roll.clearance_m(roll_radius_m, h.inside_depth_m, h.inside_height_m) >= 0.0
         ]
-        why = (
-            "the rolled-up cover is larger than the housing's inside; it would take "
-            f"{format_length(2.0 * roll_radius_m, unit)} each way, and room to turn in"
-        )
-        found.append(Refusal("housing-small", "housing", why, min(able)[1] if able else None))
+        why = finding("mechanics.housing-small", across_m=2.0 * roll_radius_m)
+        nearest = finding("mechanics.housing-of", system=min(able)[1]) if able else None
+        found.append(Refusal("housing-small", finding("mechanics.part-housing"), why, nearest))
     if sheet["motor_margin"].value < 1.0:
         rated = system.motor.rated_torque_nm
-        need = rated / sheet["motor_margin"].value
-        asked, given = (amount(torque, Kind.TORQUE, unit) for torque in (need, rated))
-        why = f"the run needs {asked} at the shaft; the motor is rated {given}"
-        found.append(Refusal("motor-weak", "motor", why, None))
+        why = finding("mechanics.motor-weak", needed_nm=rated / sheet["motor_margin"].value, rated_nm=rated)
+        found.append(Refusal("motor-weak", finding("mechanics.part-motor"), why, None))
     if sheet["design_factor"].value < 1.0:
-        found.append(Refusal("rope-weak", "rope", "the rope's knotted strength is below its highest pull", None))
+        why = finding("mechanics.rope-weak")
+        found.append(Refusal("rope-weak", finding("mechanics.part-rope"), why, None))
     return tuple(found)
 
 
-def _notes(sheet: dict[str, Figure]) -> tuple[str, ...]:
+def _notes(sheet: dict[str, Figure]) -> tuple[Code, ...]:
     """What a reader should know about these figures."""
-    said = [
-        "Pulls are for both sides alike, moving steadily, hems wet: starting, wind and ice come on top.",
-        "Nobody in the water, and the operator sees all of it, while the cover runs.",
-    ]
+    said = ["mechanics.steady-pulls", "mechanics.nobody-in-the-water"]
     if sheet["middle_slack"].value > 0.05:
-        said.append(
-            "The hems build up faster than the sheet, so the middle winds up loosely: expect it baggy on the drum."
-        )
+        said.append("mechanics.loose-middle")
     return tuple(said)

@@ -39,12 +39,12 @@ class Loads:
         return self.machine.gauge_m - self.system.drum.deduct_m
 
 
-def _cat(label: str, value: float) -> Term:
-    return Term(label, value, Origin.CATALOGUE, "catalogue")
+def _cat(label: str, value: float, kind: Kind | None = None) -> Term:
+    return Term(label, value, Origin.CATALOGUE, "catalogue", kind=kind)
 
 
-def _got(label: str, value: float) -> Term:
-    return Term(label, value, Origin.DERIVED)
+def _got(label: str, value: float, kind: Kind | None = None) -> Term:
+    return Term(label, value, Origin.DERIVED, kind=kind)
 
 
 def roll_diameter(w: Loads, *, closed: bool) -> Figure:
@@ -52,10 +52,14 @@ def roll_diameter(w: Loads, *, closed: bool) -> Figure:
     r = w.bare if closed else w.full
     d0 = 2.0 * w.system.drum.outer_radius_m
     return Figure.by_rule(
-        f"Roll over the hems, cover {'closed' if closed else 'open'}",
+        "mechanics.roll-closed" if closed else "mechanics.roll-open",
         2.0 * r.hem_radius_m,
-        "square root of (drum diameter² + 4 × hem thickness × length on the drum ÷ π)",
-        [_cat("drum diameter", d0), _cat("hem thickness × packing", w.machine.hem_m), _got("on the drum", r.wound_m)],
+        "mechanics.roll-rule",
+        [
+            _cat("mechanics.drum-diameter", d0),
+            _cat("mechanics.hem-thickness", w.machine.hem_m),
+            _got("mechanics.on-the-drum", r.wound_m),
+        ],
         source="spiral",
     )
 
@@ -63,13 +67,13 @@ def roll_diameter(w: Loads, *, closed: bool) -> Figure:
 def middle_diameter(w: Loads) -> Figure:
     """Diameter in the middle, cover open."""
     return Figure.by_rule(
-        "Roll in the middle, cover open",
+        "mechanics.roll-middle",
         2.0 * w.full.middle_radius_m,
-        "drum diameter + 2 × turns × sheet thickness",
+        "mechanics.roll-middle-rule",
         [
-            _cat("drum diameter", 2.0 * w.system.drum.outer_radius_m),
-            _got("turns", w.full.turns),
-            _cat("sheet thickness × packing", w.machine.sheet_m),
+            _cat("mechanics.drum-diameter", 2.0 * w.system.drum.outer_radius_m),
+            _got("mechanics.turns", w.full.turns, Kind.TURNS),
+            _cat("mechanics.sheet-thickness", w.machine.sheet_m),
         ],
         source="spiral",
     )
@@ -78,13 +82,13 @@ def middle_diameter(w: Loads) -> Figure:
 def roll_turns(w: Loads) -> Figure:
     """Turns on the drum, cover open."""
     return Figure.by_rule(
-        "Turns on the drum, cover open",
+        "mechanics.roll-turns",
         w.full.turns,
-        "(roll radius over the hems − drum radius) ÷ hem thickness",
+        "mechanics.roll-turns-rule",
         [
-            _got("roll radius over the hems", w.full.hem_radius_m),
-            _cat("drum radius", w.system.drum.outer_radius_m),
-            _cat("hem thickness × packing", w.machine.hem_m),
+            _got("mechanics.roll-radius", w.full.hem_radius_m, Kind.LENGTH),
+            _cat("mechanics.drum-radius", w.system.drum.outer_radius_m, Kind.LENGTH),
+            _cat("mechanics.hem-thickness", w.machine.hem_m, Kind.LENGTH),
         ],
         kind=Kind.TURNS,
         source="spiral",
@@ -94,14 +98,14 @@ def roll_turns(w: Loads) -> Figure:
 def middle_slack(w: Loads) -> Figure:
     """Cover that the middle winds up loosely; less where the hems wander sideways and do not lie on themselves."""
     return Figure.by_rule(
-        "Cover that the middle winds up loosely, at most",
+        "mechanics.middle-slack",
         w.full.middle_slack_m,
-        "length on the drum − π × turns × (drum diameter + turns × sheet thickness)",
+        "mechanics.middle-slack-rule",
         [
-            _got("on the drum", w.full.wound_m),
-            _got("turns", w.full.turns),
-            _cat("drum diameter", 2.0 * w.system.drum.outer_radius_m),
-            _cat("sheet thickness × packing", w.machine.sheet_m),
+            _got("mechanics.on-the-drum", w.full.wound_m),
+            _got("mechanics.turns", w.full.turns, Kind.TURNS),
+            _cat("mechanics.drum-diameter", 2.0 * w.system.drum.outer_radius_m),
+            _cat("mechanics.sheet-thickness", w.machine.sheet_m),
         ],
         source="spiral",
     )
@@ -112,10 +116,10 @@ def clearance(w: Loads, *, closed: bool) -> Figure:
     h = w.system.housing
     r = w.bare if closed else w.full
     return Figure.sum(
-        f"Roll to the housing's nearest wall, cover {'closed' if closed else 'open'}",
+        "mechanics.clearance-closed" if closed else "mechanics.clearance-open",
         [
-            _cat("half the housing's smaller inside", min(h.inside_depth_m, h.inside_height_m) / 2.0),
-            _got("roll radius over the hems", -r.hem_radius_m),
+            _cat("mechanics.half-the-inside", min(h.inside_depth_m, h.inside_height_m) / 2.0),
+            _got("mechanics.roll-radius", -r.hem_radius_m),
         ],
         source="spiral",
     )
@@ -124,10 +128,13 @@ def clearance(w: Loads, *, closed: bool) -> Figure:
 def reel_layers(w: Loads) -> Figure:
     """Layers of rope on a reel, cover closed."""
     return Figure.by_rule(
-        "Layers of rope on a reel, cover closed",
+        "mechanics.reel-layers",
         float(w.fill.layers),
-        "turns on the reel ÷ turns a layer, begun layers counted; layers stacked",
-        [_got("turns on the reel", w.fill.turns), _got("turns a layer", float(w.machine.laid.turns_a_layer))],
+        "mechanics.reel-layers-rule",
+        [
+            _got("mechanics.turns-on-the-reel", w.fill.turns, Kind.TURNS),
+            _got("mechanics.turns-a-layer", float(w.machine.laid.turns_a_layer)),
+        ],
         kind=Kind.COUNT,
         source="reel-layers",
     )
@@ -136,24 +143,27 @@ def reel_layers(w: Loads) -> Figure:
 def reel_fill(w: Loads) -> Figure:
     """Share of a reel's room that is used, cover closed; by depth where not one layer fits below the freeboard."""
     got, reel = w.fill, w.system.reel
-    label = "Reel full, cover closed"
+    label = "mechanics.reel-fill"
     if math.isfinite(got.share):
         return Figure.by_rule(
             label,
             got.share,
-            "rope on the reel ÷ rope that fits below the freeboard, layers stacked",
-            [_got("rope on the reel", got.length_m), _cat("freeboard", reel.freeboard_m)],
+            "mechanics.reel-fill-rule",
+            [
+                _got("mechanics.rope-on-the-reel", got.length_m, Kind.LENGTH),
+                _cat("mechanics.freeboard", reel.freeboard_m, Kind.LENGTH),
+            ],
             kind=Kind.RATIO,
             source="reel-layers",
         )
     return Figure.by_rule(
         label,
         (got.outer_radius_m - reel.barrel_radius_m) / (reel.flange_radius_m - reel.barrel_radius_m),
-        "depth of the rope ÷ depth of the flange: not one layer fits below the freeboard",
+        "mechanics.reel-depth-rule",
         [
-            _got("outside of the rope", got.outer_radius_m),
-            _cat("barrel radius", reel.barrel_radius_m),
-            _cat("flange radius", reel.flange_radius_m),
+            _got("mechanics.rope-outside", got.outer_radius_m, Kind.LENGTH),
+            _cat("mechanics.barrel-radius", reel.barrel_radius_m, Kind.LENGTH),
+            _cat("mechanics.flange-radius", reel.flange_radius_m, Kind.LENGTH),
         ],
         kind=Kind.RATIO,
         source="reel-layers",
@@ -163,8 +173,11 @@ def reel_fill(w: Loads) -> Figure:
 def reel_freeboard(w: Loads) -> Figure:
     """Flange over the rope, cover closed."""
     return Figure.sum(
-        "Flange over the rope, cover closed",
-        [_cat("flange radius", w.system.reel.flange_radius_m), _got("outside of the rope", -w.fill.outer_radius_m)],
+        "mechanics.reel-freeboard",
+        [
+            _cat("mechanics.flange-radius", w.system.reel.flange_radius_m),
+            _got("mechanics.rope-outside", -w.fill.outer_radius_m),
+        ],
         source="reel-layers",
     )
 
@@ -173,12 +186,12 @@ def rope_length(w: Loads) -> Figure:
     """Each rope from the slider, cover open, to its end on the reel."""
     m, s = w.machine, w.system
     return Figure.sum(
-        "Each rope, slider to its end on the reel",
+        "mechanics.rope-length",
         [
-            Term("open slider to the far-end pulley", m.pulley_m - m.open_m, Origin.DERIVED),
-            _cat("half turn of the pulley", math.pi * s.rope.pulley_radius_m),
-            Term("pulley back to the housing's face", m.pulley_m, Origin.DERIVED),
-            _cat("behind the face, with the turns that stay on", s.rope.reel_tail_m),
+            _got("mechanics.rope-to-the-pulley", m.pulley_m - m.open_m),
+            _cat("mechanics.rope-round-the-pulley", math.pi * s.rope.pulley_radius_m),
+            _got("mechanics.rope-back", m.pulley_m),
+            _cat("mechanics.rope-behind", s.rope.reel_tail_m),
         ],
     )
 
@@ -187,15 +200,15 @@ def peak_pull(w: Loads) -> Figure:
     """Highest pull in a rope."""
     k = int(np.argmax(w.closing.reel_n))
     return Figure.by_rule(
-        "Highest pull in a rope",
+        "mechanics.peak-pull",
         float(w.closing.reel_n[k]),
-        "(hem pull + drag) × jam factor × guide factor ÷ pulley efficiency, at the station where it is highest",
+        "mechanics.peak-pull-rule",
         [
-            _got("hem pull from the drum's brake", float(w.closing.hem_n[k])),
-            _got("drag of one side", float(w.closing.drag_n[k])),
-            _got("jam factor of the slider", w.machine.jam_closing),
-            _got("guide factor e^(μβ)", w.machine.guide),
-            _cat("pulley efficiency", w.machine.pulley_efficiency),
+            _got("mechanics.hem-pull", float(w.closing.hem_n[k])),
+            _got("mechanics.drag-of-one-side", float(w.closing.drag_n[k])),
+            _got("mechanics.jam-factor", w.machine.jam_closing, Kind.RATIO),
+            _got("mechanics.guide-factor", w.machine.guide, Kind.RATIO),
+            _cat("mechanics.pulley-efficiency", w.machine.pulley_efficiency, Kind.RATIO),
         ],
         kind=Kind.FORCE,
         source="capstan",
@@ -206,13 +219,13 @@ def rope_factor(w: Loads) -> Figure:
     """Design factor of the rope."""
     peak = float(w.closing.reel_n.max())
     return Figure.by_rule(
-        "Design factor of the rope",
+        "mechanics.rope-factor",
         forces.design_factor(w.system.rope, peak),
-        "break load × knot efficiency ÷ highest pull",
+        "mechanics.rope-factor-rule",
         [
-            _cat("break load", w.system.rope.break_load_n),
-            _cat("knot efficiency", w.system.rope.knot_efficiency),
-            _got("highest pull", peak),
+            _cat("mechanics.break-load", w.system.rope.break_load_n, Kind.FORCE),
+            _cat("mechanics.knot-efficiency", w.system.rope.knot_efficiency),
+            _got("mechanics.highest-pull", peak, Kind.FORCE),
         ],
         kind=Kind.RATIO,
         source="design-factor",
@@ -225,10 +238,13 @@ def peak_torque(run: RunState) -> Figure:
     shut = run.direction == "closing"
     pull = run.reel_n if shut else run.drum_n
     return Figure.by_rule(
-        f"Highest torque, {run.direction}",
+        "mechanics.torque-closing" if shut else "mechanics.torque-opening",
         float(run.torque_nm[k]),
-        f"2 × pull of one side at the {'reel × reel' if shut else 'drum × roll'} radius there",
-        [_got("pull of one side", float(pull[k])), _got("radius", float(run.torque_nm[k] / (2.0 * pull[k])))],
+        "mechanics.torque-closing-rule" if shut else "mechanics.torque-opening-rule",
+        [
+            _got("mechanics.pull-of-one-side", float(pull[k]), Kind.FORCE),
+            _got("mechanics.radius", float(run.torque_nm[k] / (2.0 * pull[k])), Kind.LENGTH),
+        ],
         kind=Kind.TORQUE,
     )
 
@@ -238,10 +254,10 @@ def motor_margin(w: Loads) -> Figure:
     need = float(w.worst.torque_nm.max())
     rated = w.system.motor.rated_torque_nm
     return Figure.by_rule(
-        "Motor torque to spare",
+        "mechanics.motor-margin",
         rated / need,
-        f"rated torque ÷ highest torque, which comes while {w.worst.direction}",
-        [_cat("rated torque", rated), _got("highest torque", need)],
+        "mechanics.motor-while-closing" if w.worst.direction == "closing" else "mechanics.motor-while-opening",
+        [_cat("mechanics.rated-torque", rated, Kind.TORQUE), _got("mechanics.highest-torque", need, Kind.TORQUE)],
         kind=Kind.RATIO,
     )
 
@@ -251,14 +267,14 @@ def peak_current(w: Loads) -> Figure:
     m = w.system.motor
     need = float(w.worst.torque_nm.max())
     return Figure.by_rule(
-        "Highest motor current while running",
+        "mechanics.peak-current",
         float(w.worst.current_a.max()),
-        "no-load current + (full-load − no-load current) × highest torque ÷ rated torque",
+        "mechanics.peak-current-rule",
         [
-            _cat("full-load current", m.full_load_a),
-            Term("no-load share", m.no_load_share, Origin.PRACTICE, "motor-line"),
-            _got("highest torque", need),
-            _cat("rated torque", m.rated_torque_nm),
+            _cat("mechanics.full-load-current", m.full_load_a),
+            Term("mechanics.no-load-share", m.no_load_share, Origin.PRACTICE, "motor-line", kind=Kind.RATIO),
+            _got("mechanics.highest-torque", need, Kind.TORQUE),
+            _cat("mechanics.rated-torque", m.rated_torque_nm, Kind.TORQUE),
         ],
         kind=Kind.CURRENT,
         source="motor-line",
@@ -279,16 +295,16 @@ def drum_sag(w: Loads) -> Figure:
     """Sag of the drum in its middle."""
     section, load, sag = _bending(w)
     return Figure.by_rule(
-        "Drum bends in its middle by",
+        "mechanics.drum-sag",
         sag,
-        "5 × load a metre × span⁴ ÷ (384 × E × I), weight and pull at a right angle, all spread evenly",
+        "mechanics.drum-sag-rule",
         [
-            _got("weight of tube a metre", load.tube_n_m),
-            _got("weight of cover a metre", load.fabric_n_m),
-            _got("pull a metre", load.pull_n_m),
-            _got("span", w.span_m),
-            _cat("E", w.system.drum.modulus_pa),
-            _got("I", section.inertia_m4),
+            _got("mechanics.tube-weight", load.tube_n_m, Kind.STIFFNESS),
+            _got("mechanics.cover-weight", load.fabric_n_m, Kind.STIFFNESS),
+            _got("mechanics.pull-a-metre", load.pull_n_m, Kind.STIFFNESS),
+            _got("mechanics.span", w.span_m),
+            _cat("mechanics.modulus", w.system.drum.modulus_pa),
+            _got("mechanics.inertia", section.inertia_m4),
         ],
         source="beam-sag",
     )
@@ -298,10 +314,13 @@ def drum_sag_ratio(w: Loads) -> Figure:
     """Sag over span."""
     sag = drum_sag(w)
     return Figure.by_rule(
-        "Drum bends by this share of its span",
+        "mechanics.drum-sag-ratio",
         sag.value / w.span_m,
-        "bend in the middle ÷ span",
-        [sag.term("bend in the middle"), _got("span", w.span_m)],
+        "mechanics.drum-sag-ratio-rule",
+        [
+            Term("mechanics.bend", sag.value, sag.origin, sag.source, kind=Kind.LENGTH),
+            _got("mechanics.span", w.span_m, Kind.LENGTH),
+        ],
         kind=Kind.RATIO,
         source="beam-sag",
     )
@@ -313,14 +332,14 @@ def drum_twist(w: Loads) -> Figure:
     section = drum.tube(d.outer_radius_m, d.wall_m)
     torque = float(w.opening.torque_nm.max()) / 2.0
     return Figure.by_rule(
-        "Drum twists from end to end by",
+        "mechanics.drum-twist",
         drum.twist_rad(torque, w.span_m, d.shear_modulus_pa, section.polar_m4),
-        "torque of the idle end × span ÷ (G × J)",
+        "mechanics.drum-twist-rule",
         [
-            _got("torque of the idle end", torque),
-            _got("span", w.span_m),
-            _cat("G", d.shear_modulus_pa),
-            _got("J", section.polar_m4),
+            _got("mechanics.idle-torque", torque, Kind.TORQUE),
+            _got("mechanics.span", w.span_m, Kind.LENGTH),
+            _cat("mechanics.shear-modulus", d.shear_modulus_pa),
+            _got("mechanics.polar-inertia", section.polar_m4),
         ],
         kind=Kind.ANGLE,
         source="torsion",
@@ -332,13 +351,13 @@ def jam_margin(w: Loads) -> Figure:
     e, f = w.system.leading_edge, w.system.friction
     margin = slider.jam_margin(e.slider_length_m, e.slider_eccentricity_m, f.slider)
     return Figure.by_rule(
-        "Slider's margin against jamming",
+        "mechanics.jam-margin",
         min(margin, 1e6),
-        "guided length ÷ (2 × friction × eccentricity); 1 is jammed",
+        "mechanics.jam-margin-rule",
         [
-            _cat("guided length", e.slider_length_m),
-            _cat("friction", f.slider),
-            _cat("eccentricity", e.slider_eccentricity_m),
+            _cat("mechanics.guided-length", e.slider_length_m, Kind.LENGTH),
+            _cat("mechanics.friction", f.slider),
+            _cat("mechanics.eccentricity", e.slider_eccentricity_m, Kind.LENGTH),
         ],
         kind=Kind.RATIO,
         source="sticking-drawer",
@@ -348,13 +367,13 @@ def jam_margin(w: Loads) -> Figure:
 def run_time(w: Loads, run: RunState) -> Figure:
     """Time for the whole travel."""
     return Figure.by_rule(
-        f"Time for {run.direction}",
+        "mechanics.time-closing" if run.direction == "closing" else "mechanics.time-opening",
         run.run_time_s,
-        "travel ÷ speed, added up along the run; speed = shaft speed × radius",
+        "mechanics.time-rule",
         [
-            _got("travel", w.machine.closed_m - w.machine.open_m),
-            _got("lowest speed", float(run.speed_m_s.min())),
-            _got("highest speed", float(run.speed_m_s.max())),
+            _got("mechanics.travel", w.machine.closed_m - w.machine.open_m, Kind.LENGTH),
+            _got("mechanics.lowest-speed", float(run.speed_m_s.min()), Kind.SPEED),
+            _got("mechanics.highest-speed", float(run.speed_m_s.max()), Kind.SPEED),
         ],
         kind=Kind.TIME,
     )

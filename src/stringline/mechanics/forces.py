@@ -9,6 +9,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from stringline.finding import Refused
 from stringline.geometry import Array
 from stringline.system.model import Friction, LeadingEdge, Motor, Rope
 
@@ -52,9 +53,9 @@ def side_drag(
 
 
 def design_factor(rope: Rope, peak_n: float) -> float:
-    """Break load × knot efficiency over the peak pull (source ``design-factor``). Raises ValueError without a pull."""
+    """Break load × knot efficiency over the peak pull (source ``design-factor``). Raises Refused without a pull."""
     if not peak_n > 0.0:
-        raise ValueError("a design factor needs a pull")
+        raise Refused("mechanics.no-pull")
     return rope.break_load_n * rope.knot_efficiency / peak_n
 
 

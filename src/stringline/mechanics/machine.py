@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from stringline.finding import Refused
 from stringline.geometry import Array
 from stringline.layout.result import Layout
 from stringline.mechanics import drum as tube_drum
@@ -86,7 +87,8 @@ class Machine:
 def machine_of(system: System, layout: Layout, *, wet: bool = True, nesting: float = reel.NESTED) -> Machine:
     """Strip a catalogue and a layout down to the machine.
 
-    Raises ValueError where it cannot be: a rope wider than its reel, or a leading edge that would run past the pulley.
+    Raises Refused where the leading edge would run past the pulley or has no travel, ValueError for a rope wider than
+    its reel.
     """
     s = system
     laid = reel.spooling(s.reel, s.rope.diameter_m, nesting)
@@ -96,7 +98,7 @@ def machine_of(system: System, layout: Layout, *, wet: bool = True, nesting: flo
     gauge = layout.gauge.value
     pulley = layout.channel.value - (s.track.pulley_spacer_m if s.track.channels == 2 else 0.0)
     if not 0.0 < layout.travel.value < pulley:
-        raise ValueError("the leading edge must stop short of the far-end pulley, and must travel at all")
+        raise Refused("mechanics.no-travel")
     return Machine(
         gauge_m=gauge,
         open_m=0.0,

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from stringline.finding import Code, Finding
 from stringline.mechanics.machine import Machine
 from stringline.mechanics.run_state import RunState
 from stringline.worked import Figure
@@ -14,9 +15,9 @@ class Refusal:
     """A part that cannot do this job: what, why, and the nearest that would (None where none is known)."""
 
     code: str  # reel-full | housing-small | motor-weak | rope-weak
-    part: str
-    why: str
-    nearest: str | None
+    part: Finding
+    why: Finding
+    nearest: Finding | None
 
 
 @dataclass(frozen=True)
@@ -50,7 +51,7 @@ class Mechanics:
     opening: RunState
     machine: Machine
     refusals: tuple[Refusal, ...] = ()
-    notes: tuple[str, ...] = ()
+    notes: tuple[Code, ...] = ()
 
     @property
     def figures(self) -> tuple[Figure, ...]:

@@ -201,18 +201,15 @@ def if_retaped_of(job: Job, system: System | None, survey: Survey | Needs, order
     return order_if_retaped(job, system, survey)
 
 
-def mechanics_of(
-    job: Job, system: System | None, layout: Layout | Needs, others: tuple[System, ...]
-) -> Mechanics | Needs:
+def mechanics_of(system: System | None, layout: Layout | Needs, others: tuple[System, ...]) -> Mechanics | Needs:
     """How the cover rolls and pulls."""
     if isinstance(layout, Needs) or system is None:
         return _after(layout, "mechanics")
     from stringline.mechanics.assemble import mechanics
 
-    reels = [(f"the reel of '{o.name}'", o.reel) for o in others]
-    housings = [(f"the housing of '{o.name}'", o.housing) for o in others]
+    reels, housings = [(o.name, o.reel) for o in others], [(o.name, o.housing) for o in others]
     try:
-        return mechanics(system, layout, reels=reels, housings=housings, unit=job.unit)
+        return mechanics(system, layout, reels=reels, housings=housings)
     except ValueError as why:
         # The catalogue's parts cannot move this cover at all: said where the section would stand.
         return Needs("mechanics", (_why(why),))

@@ -42,7 +42,7 @@ class Plan:
     difference = Section(making.difference_of, "job", "system", "layout", "fit", "cut")
     cuts = Section(making.cuts_of, "cut", "difference")
     order_if_retaped = Section(making.if_retaped_of, "job", "system", "survey", "order")
-    mechanics = Section(making.mechanics_of, "job", "system", "layout", "others")
+    mechanics = Section(making.mechanics_of, "system", "layout", "others")
     lead = Section(making.lead_of, "job", "system", "layout", "mechanics")
     diagnosis = Section(making.diagnosis_of, "job", "system", "layout", "mechanics")
     assumptions = Section(making.assumptions_of, "job", "system", "survey")

@@ -15,13 +15,28 @@ What a value is written as follows from the end of its name:
 A whole number and a text are written as they are; None as nothing; a finding in its own words; a tuple with commas
 between. A word behind a colon chooses another way, and ``+`` before it asks for a sign:
 
-``small`` a decimal of inches or millimetres · ``tolerance`` the same, never nought · ``amount`` inches or millimetres
-as cut · ``drill`` as a drill is marked · ``tiny`` a length, or a decimal where that would be nought · ``roughly`` to
-a quarter of a foot · ``chance`` ·
-``odds`` · ``date`` · ``spread`` ± 2σ of the value's kind · ``and`` a list with *and* before its last · ``lines`` one
-below the other · ``sentences`` a list, each with a capital and a full stop · ``.2`` two decimals · ``@group`` the words
-of code ``group.value`` · ``cap`` and ``low`` with its first letter a capital or not · ``read`` a reading as it was
-written.
+=============== ======================================================================================
+``small``       a decimal of inches or millimetres
+``tolerance``   the same, never nought
+``amount``      inches or millimetres as cut
+``setting``     an amount that somebody takes up, to 1/8 in or 1 mm
+``drill``       as a drill is marked
+``tiny``        a length, or a decimal where that would be nought
+``roughly``     a length to a quarter of a foot
+``percent``     a share in whole percent
+``chance``      the same, certainty never claimed
+``odds``        25 to 1
+``date``        the year first
+``spread``      ± 2σ of the value's kind
+``read``        a reading as it was written
+``.2``          two decimals
+``and`` ``or``  a list with that word before its last
+``;``           a list with semicolons
+``lines``       a list, one below the other
+``sentences``   a list, each with a capital and a full stop
+``@group``      the words of code ``group.value``
+``cap`` ``low`` with its first letter a capital or not
+=============== ======================================================================================
 """
 
 from __future__ import annotations
@@ -139,8 +154,8 @@ class Voice:
     def _joined(self, parts: list[str], spec: str) -> str:
         if spec == "lines":
             return "\n".join(parts)
-        if spec == "and" and len(parts) > 1:
-            return self.say(Finding("common.and", (("first", ", ".join(parts[:-1])), ("last", parts[-1]))))
+        if spec in ("and", "or") and len(parts) > 1:
+            return self.say(Finding(f"common.{spec}", (("first", ", ".join(parts[:-1])), ("last", parts[-1]))))
         if spec == "sentences":
             return " ".join(f"{p[:1].upper()}{p[1:]}." for p in parts)
         return ("; " if spec == ";" else ", ").join(parts)
@@ -156,7 +171,7 @@ class Voice:
         return _WAYS[spec](value, self.unit)
 
 
-_JOINS = ("and", "lines", ";", "sentences")
+_JOINS = ("and", "or", "lines", ";", "sentences")
 _WAYS: dict[str, Callable[[Any, Unit], str]] = {
     "length": quantities.length,
     "tolerance": quantities.tolerance,
@@ -165,6 +180,8 @@ _WAYS: dict[str, Callable[[Any, Unit], str]] = {
     "read": quantities.as_read,
     "amount": format_amount,
     "drill": quantities.drill,
+    "setting": quantities.setting,
+    "percent": lambda p, _: quantities.percent(p),
     "chance": lambda p, _: quantities.chance(p),
     "odds": lambda o, _: quantities.odds(o),
     "date": lambda d, _: quantities.date(d),

@@ -38,9 +38,14 @@ def diagnosis_text(plan: Plan) -> str:
 
 
 def _mechanics(m: Mechanics, unit: Unit) -> list[str]:
-    rows = [(Voice(unit).say(f.label), figure_text(f, unit)) for f in m.figures]
-    out = [f"CANNOT WORK: {r.part}: {r.why}. Nearest that would: {r.nearest or 'none known'}." for r in m.refusals]
-    return [*out, *table(("how it rolls and pulls", ""), rows), *(f"  note: {n}" for n in m.notes)]
+    voice = Voice(unit)
+    say = voice.say
+    rows = [(say(f.label), figure_text(f, unit)) for f in m.figures]
+    out = [
+        f"CANNOT WORK: {say(r.part)}: {say(r.why)}. Nearest that would: {say(r.nearest or 'none known')}."
+        for r in m.refusals
+    ]
+    return [*out, *table(("how it rolls and pulls", ""), rows), *(f"  note: {n}" for n in voice.all(m.notes))]
 
 
 def _lead(lead: LeadPrediction, unit: Unit) -> list[str]:

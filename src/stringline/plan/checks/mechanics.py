@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from stringline.finding import Code, finding
 from stringline.job.model import Run
 from stringline.judging import Check, Limit, Verdict, judge
 from stringline.lead.result import Diagnosis, LeadPrediction
@@ -42,16 +43,16 @@ def lead_checks(
     )
 
 
-def _judged(code: str, figure: Figure, limit: Limit, detail: str = "") -> Check:
+def _judged(code: str, figure: Figure, limit: Limit, detail: Code = "") -> Check:
     verdict = judge(figure.value, figure.sigma, limit)
     return check(code, verdict, figure=figure, limit=limit, detail="" if verdict is Verdict.PASS else detail)
 
 
-def _nearest(found: Mechanics, code: str) -> str:
+def _nearest(found: Mechanics, code: str) -> Code:
     """Advice naming the nearest part that works, where one is known."""
     for r in found.refusals:
         if r.code == code and r.nearest is not None:
-            return f"Order {r.nearest}: the nearest {r.part} that works."
+            return finding("mechanics.order-nearest", nearest=r.nearest, part=r.part)
     return ""
 
 

@@ -2,6 +2,7 @@
 
 WORDS: dict[str, str | tuple[str, str]] = {
     "common.and": "{first} and {last}",
+    "common.or": "{first} or {last}",
     "common.nothing": "",
     "common.sentences": "{said:sentences}",
     "common.verdict.pass": "in order",
