@@ -9,6 +9,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from spoken import said
 from stringline.lengths import (
     FOOT_M,
     INCH_M,
@@ -187,10 +188,10 @@ def test_a_bare_number_means_the_stated_unit(
 def test_refuses_what_is_wrong_or_could_mean_two_things(value: object, unit: Unit | None, says: str) -> None:
     with pytest.raises(LengthError) as caught:
         parse(value, unit)  # type: ignore[arg-type]
-    message = f"{caught.value.wrong}; {caught.value.right}"
+    message = said(caught.value.why)
     assert any(part in message for part in says.split("|")), message
-    assert not caught.value.wrong.endswith(".")
-    assert not caught.value.right.endswith(".")
+    assert not said(caught.value.wrong).endswith(".")
+    assert not said(caught.value.right).endswith(".")
 
 
 def test_negative_only_where_it_may_be() -> None:

@@ -47,6 +47,15 @@ def code_of(said: Code) -> str:
     return said if isinstance(said, str) else said.code
 
 
+def nested(said: Code) -> Finding:
+    """A finding that may stand as a value of another one; a bare code there would be read as a name.
+
+    >>> nested("check.hems")
+    Finding(code='check.hems', values=())
+    """
+    return Finding(said) if isinstance(said, str) else said
+
+
 def within(said: Code) -> Iterator[Finding]:
     """The finding itself and every finding among its values, outermost first."""
     if isinstance(said, str):

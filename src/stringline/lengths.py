@@ -13,6 +13,8 @@ from dataclasses import dataclass
 from enum import StrEnum
 from fractions import Fraction
 
+from stringline.finding import Code, Finding, Refused, finding, nested
+
 INCH_M = Fraction(254, 10_000)
 FOOT_M = 12 * INCH_M
 INCH, FOOT = float(INCH_M), float(FOOT_M)  # the same, m, where nothing has to be exact
@@ -32,13 +34,13 @@ class Unit(StrEnum):
     MM = "mm"
 
 
-class LengthError(ValueError):
-    """A length that cannot be read; ``wrong`` and ``right`` are sentences without a full stop."""
+class LengthError(Refused):
+    """A length that cannot be read: what is wrong with it and what would be right, both without a full stop."""
 
-    def __init__(self, wrong: str, right: str) -> None:
+    def __init__(self, wrong: Code, right: Code) -> None:
         self.wrong = wrong
         self.right = right
-        super().__init__(f"{wrong}; {right}")
+        super().__init__(finding("faults.short", wrong=nested(wrong), right=nested(right)))
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,16 +72,16 @@ def parse(value: str | int | float, unit: Unit | None, *, signed: bool = False) 
     Raises LengthError for everything that is wrong or could mean two things. Negative only with ``signed``.
     """
     if isinstance(value, bool) or not isinstance(value, str | int | float):
-        raise LengthError(f"{value!r} is not a length", _example(unit))
+        raise LengthError(finding("lengths.no-length", text=repr(value)), _example(unit))
     if isinstance(value, float) and not math.isfinite(value):
-        raise LengthError(f"{value} is not a length", _example(unit))
+        raise LengthError(finding("lengths.no-length", text=str(value)), _example(unit))
     if isinstance(value, int) and abs(value) > 10**12:
-        raise LengthError("a number this big is not a length on a job", _example(unit))
+        raise LengthError("lengths.too-big", _example(unit))
     text = value.strip() if isinstance(value, str) else _plain_number(value)
     if not text:
-        raise LengthError("the length is empty", _example(unit))
+        raise LengthError("lengths.empty", _example(unit))
     if len(text) > 60:
-        raise LengthError("this is too long to be a length", _example(unit))
+        raise LengthError("lengths.too-many-signs", _example(unit))
     body = _normalise(text)
     negative = body.startswith("-")
     body = body[1:].lstrip() if body[:1] in ("-", "+") else body
@@ -87,11 +89,11 @@ def parse(value: str | int | float, unit: Unit | None, *, signed: bool = False) 
     assert found.exact_m is not None
     bound = FARTHEST_M if signed else LONGEST_M
     if abs(found.exact_m) > bound:
-        raise LengthError(f"{text} is longer than any job ({bound // 1000} km)", "check the number and its unit")
+        raise LengthError(finding("lengths.too-long", text=text, km=bound // 1000), "lengths.check-unit")
     if not negative or found.exact_m == 0:
         return found
     if not signed:
-        raise LengthError(f"{text} is negative", "a length here is 0 or more; leave the minus sign out")
+        raise LengthError(finding("lengths.negative", text=text), "lengths.leave-minus-out")
     return _signed(found)
 
 
@@ -175,10 +177,8 @@ def _read(body: str, text: str, unit: Unit | None) -> Length:
         return _imperial(None, m["inch"], m["part"] or m["only"], text)
     if m := _DASHED.fullmatch(body):
         if m["part"] is None and m["mark"] is None and unit not in (Unit.FT_IN, Unit.FT):
-            raise LengthError(
-                f"{text} could be {m['feet']} ft {m['inch']} in, or a range of two numbers",
-                f"write {m['feet']}' {m['inch']}\" or one number with its unit",
-            )
+            values = {"feet": m["feet"], "inches": m["inch"]}
+            raise LengthError(finding("lengths.range", text=text, **values), finding("lengths.no-range", **values))
         return _imperial(m["feet"], m["inch"], m["part"], text)
     if _BARE.fullmatch(body):
         return _bare(body, text, unit)
@@ -199,15 +199,15 @@ def _imperial(feet: str | None, inch: str | None, part: str | None, text: str) -
     decimal = _point(inch)
     if foot is not None and _point(feet) is not None:
         both = format_length(foot * FOOT_M + (whole + fraction) * INCH_M, Unit.FT_IN, step=INCH_M / 64)
-        raise LengthError(f"{text} has decimal feet and inches as well", f"write the one or the other, such as {both}")
+        raise LengthError(finding("lengths.decimal-feet", text=text), finding("lengths.one-such-as", meant=both))
     if decimal is not None and part is not None:
-        raise LengthError(f"{text} has decimal inches and a fraction as well", "write the one or the other")
+        raise LengthError(finding("lengths.decimal-inches", text=text), "lengths.one-or-other")
     inches = whole + fraction
     if foot is not None and inches >= 12:
         carried = format_length(foot * FOOT_M + inches * INCH_M, Unit.FT_IN, step=INCH_M / 64)
         raise LengthError(
-            f"{text} has {_mixed(inches)} inches after the feet, and a foot has 12",
-            f"write {carried} if that is meant, otherwise look at the tape again",
+            finding("lengths.inches-past-foot", text=text, inches=_mixed(inches)),
+            finding("lengths.if-meant-else-look", meant=carried),
         )
     exact = (foot or 0) * FOOT_M + inches * INCH_M
     notation = "in" if foot is None else "ft-in"
@@ -230,21 +230,23 @@ def _ruler(part: str | None, whole: Fraction, foot: Fraction | None, text: str) 
         return Fraction(0), 0, 1
     numerator, denominator = (int(p) for p in part.split("/"))
     if denominator == 0:
-        raise LengthError(f"{text} divides by nothing", "write a ruler's fraction, such as 1/2 or 3/16")
+        raise LengthError(finding("lengths.divides-by-nothing", text=text), "lengths.ruler-fraction")
     if denominator not in _RULER:
         near = round(Fraction(numerator, denominator) * 16)
         raise LengthError(
-            f"{text}: no ruler has {numerator}/{denominator} of an inch",
-            f"write halves, quarters, eighths, 16ths, 32nds or 64ths; the nearest 16th is {_mixed(Fraction(near, 16))}",
+            finding("lengths.no-ruler-has", text=text, part=f"{numerator}/{denominator}"),
+            finding("lengths.nearest-16th", nearest=_mixed(Fraction(near, 16))),
         )
     if numerator == 0:
-        raise LengthError(f"{text}: the fraction 0/{denominator} is nothing", "leave the fraction out")
+        raise LengthError(
+            finding("lengths.fraction-of-nothing", text=text, part=f"0/{denominator}"), "lengths.leave-out"
+        )
     if numerator >= denominator:
         whole_m = (foot or 0) * FOOT_M + (whole + Fraction(numerator, denominator)) * INCH_M
         meant = format_length(whole_m, Unit.FT_IN, step=INCH_M / 64) if foot is not None else format_inches(whole_m)
         raise LengthError(
-            f"{text}: the fraction {numerator}/{denominator} is an inch or more",
-            f"write {meant} if that is meant, otherwise look at the tape again",
+            finding("lengths.fraction-past-inch", text=text, part=f"{numerator}/{denominator}"),
+            finding("lengths.if-meant-else-look", meant=meant),
         )
     return Fraction(numerator, denominator), numerator, denominator
 
@@ -263,11 +265,8 @@ def _bare(number: str, text: str, unit: Unit | None) -> Length:
     if value == 0:
         return Length(0.0, text, "ft-in", Fraction(0), 0, 0)
     if unit is None:
-        raise LengthError(f"{text} has no unit", f"write {text} m, {text} mm, {text} ft or {text} in")
-    raise LengthError(
-        f"{text} could be feet or inches",
-        f"write {text}' for feet or {text}\" for inches",
-    )
+        raise LengthError(finding("lengths.no-unit", text=text), finding("lengths.with-unit", text=text))
+    raise LengthError(finding("lengths.feet-or-inches", text=text), finding("lengths.with-mark", text=text))
 
 
 def _number(digits: str, text: str) -> Fraction:
@@ -275,10 +274,8 @@ def _number(digits: str, text: str) -> Fraction:
     if "," in digits:
         head, tail = digits.split(",")
         if len(tail) == 3 and head not in ("", "0"):
-            raise LengthError(
-                f"{text} could be {head}{tail} or {head}.{tail}",
-                "write no comma between thousands, and a decimal point",
-            )
+            wrong = finding("lengths.comma", text=text, whole=f"{head}{tail}", decimal=f"{head}.{tail}")
+            raise LengthError(wrong, "lengths.no-comma")
         digits = f"{head}.{tail}"
     return Fraction(f"0{digits}")
 
@@ -292,36 +289,42 @@ def _point(digits: str | None) -> str | None:
 
 def _unreadable(body: str, text: str, unit: Unit | None) -> LengthError:
     """The most helpful refusal for text that no form fits."""
+
+    def wrong(code: str) -> Finding:
+        return finding(code, text=text)
+
     if m := _BARE_FRACTION.fullmatch(body):
         if m["whole"] is None:
-            return LengthError(f"{text} could be part of a foot or of an inch", f'write {text}" for inches')
+            return LengthError(wrong("lengths.part-of-what"), finding("lengths.for-inches", text=text))
         return LengthError(
-            f"{text} could be inches, or feet and a fraction",
-            f'write {m["whole"]} {m["part"]}" for inches or {m["whole"]}\' 0 {m["part"]}" for feet',
+            wrong("lengths.inches-or-feet-and-part"),
+            finding("lengths.for-inches-or-feet", whole=m["whole"], part=m["part"]),
         )
     if m := _FEET_FRACTION.fullmatch(body):
-        return LengthError(f"{text} has a fraction of a foot", "write feet and inches, such as 6' 3 1/2\"")
+        return LengthError(wrong("lengths.part-of-foot"), "lengths.feet-and-inches")
     if _METRIC_TEXT.search(body) and re.search(_IN + "|" + _FT, body):
-        return LengthError(f"{text} mixes metric and feet or inches", "write it in one of them")
+        return LengthError(wrong("lengths.mixed"), "lengths.one-of-them")
     if len(re.findall(r"[.,]", body)) > 1:
-        return LengthError(f"{text} has more than one decimal mark", "write one number with one decimal point")
+        return LengthError(wrong("lengths.two-points"), "lengths.one-point")
     if m := _NO_FOOT_MARK.fullmatch(body):
         part = m["part"] or m["only"]
-        meant = " ".join(p for p in (f"{m['feet']}'", m["inch"] or "0", part) if p)
-        return LengthError(f"{text} does not say which number is feet", f'write {meant}" if that is meant')
+        meant = " ".join(p for p in (f"{m['feet']}'", m["inch"] or "0", part) if p) + '"'
+        return LengthError(wrong("lengths.which-is-feet"), finding("lengths.if-meant", meant=meant))
     if re.search(r"[0-9]e[-+]?[0-9]", body):
-        return LengthError(f"{text} has a power of ten", "write the number in full")
-    return LengthError(f"{text} cannot be read as a length", _example(unit))
+        return LengthError(wrong("lengths.power-of-ten"), "lengths.in-full")
+    return LengthError(wrong("lengths.unreadable"), _example(unit))
 
 
 def _example(unit: Unit | None) -> str:
-    shown = {
-        Unit.FT_IN: "32' 6 1/2\" or 32-6-1/2",
-        Unit.FT: "32.54 or 32' 6 1/2\"",
-        Unit.M: "9.92 or 992 cm",
-        Unit.MM: "9920 or 9.92 m",
-    }
-    return f"write {shown[unit]}" if unit is not None else "write 9.92 m or 32' 6 1/2\""
+    return "lengths.write-with-unit" if unit is None else _EXAMPLES[unit]
+
+
+_EXAMPLES = {
+    Unit.FT_IN: "lengths.write-ft-in",
+    Unit.FT: "lengths.write-ft",
+    Unit.M: "lengths.write-m",
+    Unit.MM: "lengths.write-mm",
+}
 
 
 def _plain_number(value: int | float) -> str:

@@ -1,7 +1,9 @@
-"""What every verb needs: reading jobs and lists, naming documents in faults, dates and progress."""
+"""What every verb needs: a voice, reading jobs and lists, naming documents in faults, dates and progress."""
 
 from __future__ import annotations
 
+import datetime
+import os
 import sys
 from collections.abc import Iterator
 from contextlib import contextmanager
@@ -9,16 +11,29 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from stringline.faults import Fault, Faults
+from stringline.finding import Code, Finding, Refused, finding, nested
+from stringline.lengths import Unit
+from stringline.sheets.voice import Voice
 
 if TYPE_CHECKING:
-    import datetime
-
     from stringline.job.model import Job
-    from stringline.lengths import Unit
     from stringline.plan import Plan
     from stringline.system.model import System
 
 OK, HELD, BAD_INPUT = 0, 1, 2
+
+HELP = Voice(Unit.M)
+"""Says what is no job's: help, and what is wrong on the command line."""
+
+
+def voice_of(job: Job) -> Voice:
+    """The voice of a job: lengths in its unit."""
+    return Voice(job.unit)
+
+
+def on_the_command_line(*faults: Fault, unit: Unit | None = None) -> Faults:
+    """What is wrong with what was written behind the verb."""
+    return Faults(HELP.say("cli.command-line"), faults, unit)
 
 
 def plan_of(name: str) -> Plan:
@@ -27,8 +42,9 @@ def plan_of(name: str) -> Plan:
 
     job = read_job_named(name)
     base_dir = Path.cwd() if name == "-" else Path(name).parent
+    system, others = system_of(job, base_dir), others_of(job, base_dir)
     with naming(name, job.unit):
-        return plan(job, system_of(job, base_dir), others_of(job, base_dir))
+        return plan(job, system, others)
 
 
 @contextmanager
@@ -37,7 +53,7 @@ def naming(document: str, unit: Unit) -> Iterator[None]:
     try:
         yield
     except Faults as faults:
-        raise Faults("standard input" if document == "-" else document, faults.faults, unit) from None
+        raise Faults(HELP.say("cli.standard-input") if document == "-" else document, faults.faults, unit) from None
 
 
 def system_of(job: Job, base_dir: Path) -> System | None:
@@ -63,7 +79,7 @@ def read_job_named(name: str) -> Job:
     from stringline.job.read import beside, read_job, read_job_file
 
     if name == "-":
-        return read_job(sys.stdin.buffer.read(), "standard input", beside(Path.cwd()))
+        return read_job(sys.stdin.buffer.read(), HELP.say("cli.standard-input"), beside(Path.cwd()))
     return read_job_file(Path(name))
 
 
@@ -73,9 +89,9 @@ def read_text(name: str) -> str:
     try:
         return path.read_text(encoding="utf-8-sig")
     except FileNotFoundError:
-        raise Faults(name, [Fault("no-file", name, "there is no such file", "check its name and folder")]) from None
+        raise Faults(name, [Fault("no-file", name, "cli.no-such-file", "cli.check-name-and-folder")]) from None
     except (OSError, UnicodeDecodeError) as why:
-        raise Faults(name, [Fault("unreadable", name, f"it cannot be read ({why})", "save it as UTF-8 text")]) from None
+        raise Faults(name, [Fault("unreadable", name, _unread(why), "cli.save-as-utf8")]) from None
 
 
 def read_bytes(name: str) -> bytes:
@@ -83,15 +99,19 @@ def read_bytes(name: str) -> bytes:
     try:
         return Path(name).read_bytes()
     except FileNotFoundError:
-        raise Faults(name, [Fault("no-file", name, "there is no such file", "check its name and folder")]) from None
+        raise Faults(name, [Fault("no-file", name, "cli.no-such-file", "cli.check-name-and-folder")]) from None
     except OSError as why:
-        raise Faults(name, [Fault("unreadable", name, f"it cannot be read ({why})", "check what it is")]) from None
+        raise Faults(name, [Fault("unreadable", name, _unread(why), "cli.check-what-it-is")]) from None
+
+
+def _unread(why: Exception) -> Finding:
+    return finding("cli.cannot-be-read", reason=str(why))
 
 
 def need_folder(folder: Path) -> None:
     """Raise Faults where a folder to write into is not there."""
     if not folder.is_dir():
-        raise Faults(str(folder), [Fault("no-folder", str(folder), "there is no such folder", "make it first")])
+        raise Faults(str(folder), [Fault("no-folder", str(folder), "cli.no-such-folder", "cli.make-it-first")])
 
 
 def paper_for(plan: Plan) -> str:
@@ -104,6 +124,17 @@ def revision_of(plan: Plan) -> str:
     return plan.difference.reissued[0].revision if plan.difference is not None and plan.difference.reissued else "A"
 
 
+def needed(plan: Plan, *sections: str) -> Finding | None:
+    """What these sections of a plan lack, all of them where none is named; None where nothing is said to be lacking."""
+    missing = [m for n in plan.needs if not sections or n.section in sections for m in n.missing]
+    return finding("cli.needs", missing=[nested(m) for m in missing]) if missing else None
+
+
+def reason(why: Exception) -> Code:
+    """Why a room below refused, in its own words where it has any."""
+    return why.why if isinstance(why, Refused) else str(why)
+
+
 def slug(name: str) -> str:
     """A job name as a folder name."""
     kept = "".join(c if c.isalnum() else "-" for c in name.lower())
@@ -112,9 +143,6 @@ def slug(name: str) -> str:
 
 def today() -> datetime.date:
     """Today, or the day that SOURCE_DATE_EPOCH names."""
-    import datetime
-    import os
-
     # SOURCE_DATE_EPOCH (reproducible-builds.org) makes the same book byte for byte on any day.
     epoch = os.environ.get("SOURCE_DATE_EPOCH")
     if epoch is not None and epoch.isdigit():
@@ -129,10 +157,10 @@ class Progress:
         self._shown = False
         self._live = sys.stderr.isatty()
 
-    def __call__(self, step: str) -> None:
+    def __call__(self, step: Code) -> None:
         """Say what is under way."""
         if self._live:
-            sys.stderr.write(f"\r\033[K{step} …")
+            sys.stderr.write(f"\r\033[K{HELP.say(step)} …")
             sys.stderr.flush()
             self._shown = True
 

@@ -1,82 +1,40 @@
-"""Verbs on one job: survey, plan, book, cuts; and the demo."""
+"""Verbs on one job: survey, taping, plan and book; and the demo, which runs all of them."""
 
 from __future__ import annotations
 
 import argparse
 from pathlib import Path
-from typing import TYPE_CHECKING
 
+from stringline.as_json import write as as_json
 from stringline.cli.inputs import (
     HELD,
+    HELP,
     OK,
     Progress,
     naming,
-    need_folder,
+    on_the_command_line,
     paper_for,
     plan_of,
-    read_bytes,
     read_job_named,
     revision_of,
     slug,
     today,
+    voice_of,
 )
-from stringline.faults import Fault, Faults
-from stringline.sheets.voice import Voice
-
-if TYPE_CHECKING:
-    from stringline.job.model import Job
-
-
-def new_verb(args: argparse.Namespace) -> int:
-    """Write a commented job file; an existing file is never overwritten."""
-    from stringline.files import write_atomic
-    from stringline.job.template import job_template
-
-    path = Path(args.file)
-    if path.exists():
-        raise Faults(str(path), [Fault("file-exists", str(path), "this file is there already", "choose another name")])
-    need_folder(path.parent)
-    name = args.name or path.stem.replace("-", " ").title()
-    if args.from_dxf is not None:
-        return _begin_from_drawing(args, path, name)
-    write_atomic(path, job_template(name, args.unit))
-    print(f"Wrote {path}. Fill it in, then: stringline survey {path}")
-    return OK
-
-
-def _begin_from_drawing(args: argparse.Namespace, path: Path, name: str) -> int:
-    from stringline.files import write_atomic
-    from stringline.job.dxf_outline import read_outline
-    from stringline.job.from_outline import DRAWN_SIGMA, job_from_outline
-    from stringline.lengths import LengthError, Unit, parse
-
-    sigma = DRAWN_SIGMA if args.sigma is None else args.sigma
-    try:
-        positive = parse(sigma, Unit(args.unit)).m > 0.0
-    except LengthError as error:
-        raise Faults("command line", [Fault("bad-length", "--sigma", error.wrong, error.right)]) from None
-    if not positive:
-        wrong = Fault("sigma", "--sigma", "no drawing is that good", "say how far a point may stand from its place")
-        raise Faults("command line", [wrong])
-    drawing = Path(args.from_dxf)
-    outline = read_outline(read_bytes(args.from_dxf), args.from_dxf, layer=args.layer, unit=args.drawn_in)
-    write_atomic(path, job_from_outline(outline, name, args.unit, drawing.name, sigma))
-    arcs = sum(1 for v in outline.vertices if v[2] != 0.0)
-    shape = "a smooth curve" if outline.smooth else f"{arcs} of its edges bowed" if arcs else "all edges straight"
-    print(f"Wrote {path}: {len(outline.vertices)} points of layer '{outline.layer}', {shape}, σ {sigma} each.")
-    if outline.passed_over:
-        print(f"Left out, for they are no edge: {', '.join(outline.passed_over)}.")
-    print(f"A drawing is no measurement: tape a few lines between its points, then: stringline survey {path}")
-    return OK
+from stringline.demo import demo_job_text
+from stringline.faults import Fault
+from stringline.files import write_atomic
+from stringline.finding import finding, nested
+from stringline.job.model import Job
+from stringline.lengths import LengthError, parse
+from stringline.plan import plan as make_plan
+from stringline.terminal import plan_text as text
+from stringline.terminal.site_text import taping_text
 
 
 def demo_verb(args: argparse.Namespace) -> int:
     """Copy the invented job into a folder and run all of it; it exits 0 although the planted slip holds its stage."""
-    from stringline.as_json import write as as_json
     from stringline.book.write import write_book
-    from stringline.demo import demo_job_text
-    from stringline.files import write_atomic
-    from stringline.terminal import plan_text as text
 
     usual = "stringline-demo" if args.job == "tern-cottage" else f"stringline-demo-{args.job}"
     folder = Path(args.out or usual)
@@ -93,26 +51,22 @@ def demo_verb(args: argparse.Namespace) -> int:
     if args.json:
         print(as_json.dumps({**as_json.plan_json(plan), "written": [str(p) for p in written]}))
         return OK
-    print("An invented job: no real pool, person, firm or product.\n")
-    print(text.plan_text(plan))
-    print("\nWritten:")
+    print(f"{HELP.say('cli.invented-job')}\n\n{text.plan_text(plan)}\n\n{HELP.say('cli.written')}")
     for p in [path, *written]:
         print(f"  {p}")
-    print(f"\nRead on with: stringline survey {path}")
+    print(f"\n{HELP.say(finding('cli.read-on', file=str(path)))}")
     return OK
 
 
 def survey_verb(args: argparse.Namespace) -> int:
     """Adjust the readings of a job and print what they say."""
-    from stringline.as_json import write as as_json
     from stringline.plan.checks.survey import survey_checks
     from stringline.sections.untaped import is_untaped
     from stringline.survey.run import survey as adjust_survey
-    from stringline.terminal import plan_text as text
 
     job = read_job_named(args.job)
     if is_untaped(job):
-        return _untaped(job, as_json=args.json)
+        return _untaped(job, data=args.json)
     with naming(args.job, job.unit):
         survey = adjust_survey(job.survey, job.unit)
     checks = survey_checks(survey, job.unit)
@@ -128,29 +82,22 @@ def survey_verb(args: argparse.Namespace) -> int:
     return HELD if held else OK
 
 
-def _untaped(job: Job, *, as_json: bool) -> int:
+def _untaped(job: Job, *, data: bool) -> int:
     """Nothing to adjust yet: say what to tape. The check that holds the stage says the same in the exit code."""
-    from stringline.as_json import write as json
-    from stringline.plan import plan as make_plan
-    from stringline.terminal import plan_text as text
-
     plan = make_plan(job, None)
-    print(json.dumps(json.untaped_json(plan)) if as_json else text.plan_text(plan))
+    print(as_json.dumps(as_json.untaped_json(plan)) if data else text.plan_text(plan))
     return HELD if plan.held else OK
 
 
 def taping_verb(args: argparse.Namespace) -> int:
     """Print where to set the baseline and which lines to pull, from the rough places in the job's sketch."""
-    from stringline.as_json import write as as_json
-    from stringline.lengths import LengthError, parse
     from stringline.sections.untaped import taping
-    from stringline.terminal.site_text import taping_text
 
     job = read_job_named(args.job)
     try:
         reach = None if args.tape is None else parse(args.tape, job.unit).m
     except LengthError as error:
-        raise Faults("command line", [Fault("bad-length", "--tape", error.wrong, error.right)]) from None
+        raise on_the_command_line(Fault("bad-length", "--tape", error.wrong, error.right), unit=job.unit) from None
     with naming(args.job, job.unit):
         found = taping(job, reach)
     if args.json:
@@ -162,9 +109,6 @@ def taping_verb(args: argparse.Namespace) -> int:
 
 def plan_verb(args: argparse.Namespace) -> int:
     """Print everything that follows from a job."""
-    from stringline.as_json import write as as_json
-    from stringline.terminal import plan_text as text
-
     plan = plan_of(args.job)
     print(as_json.dumps(as_json.plan_json(plan)) if args.json else text.plan_text(plan))
     return HELD if plan.held else OK
@@ -172,7 +116,6 @@ def plan_verb(args: argparse.Namespace) -> int:
 
 def book_verb(args: argparse.Namespace) -> int:
     """Write the book, the drawings and the tables."""
-    from stringline.as_json import write as as_json
     from stringline.book.write import write_book
 
     plan = plan_of(args.job)
@@ -189,11 +132,13 @@ def book_verb(args: argparse.Namespace) -> int:
     )
     progress.done()
     if args.json:
-        held = [c.code for c in plan.held]
-        print(as_json.dumps({"schema": as_json.SCHEMA, "written": [str(p) for p in written], "held": held}))
+        codes = [c.code for c in plan.held]
+        print(as_json.dumps({"schema": as_json.SCHEMA, "written": [str(p) for p in written], "held": codes}))
     else:
-        print("\n".join(f"Wrote {p}" for p in written))
-        voice = Voice(plan.job.unit)
+        voice = voice_of(plan.job)
+        for p in written:
+            print(voice.say(finding("cli.wrote", file=str(p))))
         for c in plan.held:
-            print(f"HOLD: {voice.say(c.title).lower()}: {c.verdict.value}. {voice.say(c.action)}")
+            held = {"title": nested(c.title), "verdict": c.verdict, "action": nested(c.action)}
+            print(voice.say(finding("cli.hold", **held)))
     return HELD if plan.held else OK

@@ -3,17 +3,19 @@
 from __future__ import annotations
 
 import argparse
+from dataclasses import asdict
 from pathlib import Path
 
-from stringline.cli.inputs import OK
-from stringline.faults import Fault, Faults
+from stringline.as_json import write as as_json
+from stringline.cli.inputs import HELP, OK, on_the_command_line
+from stringline.faults import Fault
+from stringline.finding import finding
+from stringline.sources import ALL
+from stringline.system import read
 
 
 def systems_verb(args: argparse.Namespace) -> int:
     """List the catalogues, show one, or print the template."""
-    from stringline.as_json import write as as_json
-    from stringline.system import read
-
     if args.template:
         print(read.template_text(), end="")
         return OK
@@ -23,10 +25,10 @@ def systems_verb(args: argparse.Namespace) -> int:
             listed = [{"key": s.key, "name": s.name, "invented": s.invented} for s in rows]
             print(as_json.dumps({"schema": as_json.SCHEMA, "systems": listed}))
         else:
-            print("\n".join(f"{s.key:<20} {s.name}{'  (invented)' if s.invented else ''}" for s in rows))
+            for s in rows:
+                name = HELP.say(finding("cli.invented", name=s.name)) if s.invented else s.name
+                print(f"{s.key:<20} {name}")
         return OK
-    from dataclasses import asdict
-
     system = read.load_system(args.system, base_dir=Path.cwd())
     print(as_json.dumps({"schema": as_json.SCHEMA, **asdict(system)}))
     return OK
@@ -34,14 +36,8 @@ def systems_verb(args: argparse.Namespace) -> int:
 
 def sources_verb(args: argparse.Namespace) -> int:
     """List the sources, or show one."""
-    from dataclasses import asdict
-
-    from stringline.as_json import write as as_json
-    from stringline.sources import ALL
-
     if args.key is not None and args.key not in ALL:
-        why = Fault("unknown-source", args.key, "no source has this key", "`stringline sources` lists them all")
-        raise Faults("command line", [why])
+        raise on_the_command_line(Fault("unknown-source", args.key, "cli.no-such-source", "cli.see-sources"))
     chosen = [s for key, s in sorted(ALL.items()) if args.key in (None, key)]
     if args.json:
         print(as_json.dumps({"schema": as_json.SCHEMA, "sources": [asdict(s) for s in chosen]}))

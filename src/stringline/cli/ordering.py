@@ -3,32 +3,33 @@
 from __future__ import annotations
 
 import argparse
+import datetime
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
-from stringline.cli.inputs import HELD, OK, plan_of, today
+from stringline.as_json import write as as_json
+from stringline.cli.inputs import HELD, OK, needed, on_the_command_line, plan_of, today
+from stringline.cutting.result import Order
 from stringline.faults import Fault, Faults
-from stringline.sheets.voice import Voice
-
-if TYPE_CHECKING:
-    from stringline.judging import Check
-    from stringline.plan import Plan
+from stringline.files import write_atomic
+from stringline.finding import finding
+from stringline.job.edit_order import place_order
+from stringline.judging import Check, Stage
+from stringline.ordering.placed import record
+from stringline.plan import Plan
+from stringline.terminal.order_text import difference_text, order_text
 
 
 def order_verb(args: argparse.Namespace) -> int:
     """Print what to order and whether to; with ``--place`` write into the job that it went out."""
-    from stringline.as_json import write as as_json
-    from stringline.cutting.result import Order
-    from stringline.ordering.placed import record
-    from stringline.terminal.order_text import order_text
-
     _sensible(args)
     plan = plan_of(args.job)
     held = _held(plan)
     made = record(plan.order, plan.job.unit, _date(args)) if isinstance(plan.order, Order) else None
     if args.place:
         if made is None:
-            raise Faults(args.job, [Fault("no-order", "order", "there is nothing to order yet", _needs(plan))])
+            right = needed(plan) or "cli.finish-the-layout"
+            raise Faults(args.job, [Fault("no-order", "order", "cli.nothing-to-order", right)], plan.job.unit)
         if not held or args.anyway:
             _write(args.job, made, again=args.again)
     written = bool(args.place and (not held or args.anyway))
@@ -42,9 +43,6 @@ def order_verb(args: argparse.Namespace) -> int:
 
 def difference_verb(args: argparse.Namespace) -> int:
     """Print what was designed, ordered and built, line by line."""
-    from stringline.as_json import write as as_json
-    from stringline.terminal.order_text import difference_text
-
     plan = plan_of(args.job)
     held = [c for c in plan.checks if c.stops and c.code in _DIFFERENCE_CHECKS]
     if args.json:
@@ -61,17 +59,14 @@ _DIFFERENCE_CHECKS = ("order-changed", "order-width", "order-leading-edge", "ord
 def _sensible(args: argparse.Namespace) -> None:
     faults = []
     if args.place and args.job == "-":
-        wrong = "an order cannot be written into standard input"
-        faults.append(Fault("no-file", "order", wrong, "name the job file, or leave --place out and paste the block"))
+        faults.append(Fault("no-file", "order", "cli.order-into-standard-input", "cli.name-the-job-or-paste"))
     if args.date is not None:
-        import datetime
-
         try:
             datetime.date.fromisoformat(args.date)
         except ValueError:
-            faults.append(Fault("out-of-range", "date", f"'{args.date}' is no date", "write it as 2026-05-04"))
+            faults.append(Fault("out-of-range", "date", finding("cli.no-date", text=args.date), "cli.write-date"))
     if faults:
-        raise Faults("command line", faults)
+        raise on_the_command_line(*faults)
 
 
 def _date(args: argparse.Namespace) -> str:
@@ -80,19 +75,9 @@ def _date(args: argparse.Namespace) -> str:
 
 def _held(plan: Plan) -> list[Check]:
     """What holds an order, whatever stage the job says it is at: up to the stage of ordering."""
-    from stringline.judging import Stage
-
     return [c for c in plan.checks if c.stops and c.stage.rank <= Stage.ORDER.rank]
 
 
-def _needs(plan: Plan) -> str:
-    said = Voice(plan.job.unit).all(m for n in plan.needs for m in n.missing)
-    return "; ".join(said) or "finish the layout first"
-
-
 def _write(file: str, made: dict[str, Any], *, again: bool) -> None:
-    from stringline.files import write_atomic
-    from stringline.job.edit_order import place_order
-
     path = Path(file)
     write_atomic(path, place_order(path.read_bytes().decode("utf-8"), made, again=again, document=file))

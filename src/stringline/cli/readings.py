@@ -3,22 +3,22 @@
 from __future__ import annotations
 
 import argparse
+import datetime
 import shlex
 from dataclasses import replace
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
-from stringline.cli.inputs import OK, read_bytes
+from stringline.cli.inputs import HELP, OK, on_the_command_line, read_bytes
+from stringline.document.load import decode
 from stringline.faults import Fault, Faults
-
-if TYPE_CHECKING:
-    from stringline.job.edit import Written
+from stringline.files import write_atomic
+from stringline.finding import Code, Finding, finding
+from stringline.job.edit import Written, append_tape, readings_of, strike_reading
 
 
 def tape_verb(args: argparse.Namespace) -> int:
     """Append a tape reading to a job file, with who, when and on which tape."""
-    from stringline.job.edit import append_tape, readings_of
-
     text = _text_of(args.job)
     before = readings_of(text, document=args.job)
     a, b = args.a, args.b
@@ -46,22 +46,20 @@ def tape_verb(args: argparse.Namespace) -> int:
     if args.json:
         _print_json(args.job, "added", new, others)
         return OK
-    print(f"Added to {args.job}, line {new.line}: {_line_of(a, b)} {new.reading}")
+    _tell(finding("cli.added", file=args.job, place=new.line, a=a, b=b, reading=new.reading))
     for name in unseen:
-        print(f"{name} is in no tape before this one: a new point, or a slip of the pen?")
+        _tell(finding("cli.new-point", point=name))
     for r in others:
-        print(f"{_line_of(a, b)} was taped before: {r.reading} (line {r.line}). Both count until one is set aside:")
-        print(f"  {_strike_command(args.job, r)}")
-    print("Nothing else was touched. If this line itself is wrong, set it aside; nothing is ever taken out:")
-    print(f"  {_strike_command(args.job, new)}")
-    print(f"Next: stringline survey {shlex.quote(args.job)}")
+        _tell(finding("cli.taped-before", a=a, b=b, reading=r.reading, place=r.line))
+        _show(_strike_command(args.job, r))
+    _tell("cli.nothing-else-touched")
+    _show(_strike_command(args.job, new))
+    _tell(finding("cli.next-survey", job=shlex.quote(args.job)))
     return OK
 
 
 def strike_verb(args: argparse.Namespace) -> int:
     """Set a tape reading aside, with the reason; it stays in the file and takes no part."""
-    from stringline.job.edit import readings_of, strike_reading
-
     text = _text_of(args.job)
     reading = _the_one(args, readings_of(text, document=args.job))
     _write(args.job, strike_reading(text, reading.index, args.reason, document=args.job))
@@ -73,74 +71,86 @@ def strike_verb(args: argparse.Namespace) -> int:
     if args.json:
         _print_json(args.job, "struck", reading, left)
         return OK
-    was = f"{_line_of(reading.a, reading.b)} {reading.reading}"
-    print(f"Set aside in {args.job}, line {reading.line}: {was} ({args.reason})")
+    was = {"place": reading.line, "a": reading.a, "b": reading.b, "reading": reading.reading}
+    _tell(finding("cli.set-aside", file=args.job, **was, reason=args.reason))
+    line = {"a": args.a, "b": args.b}
     if left:
-        print(f"{_line_of(args.a, args.b)} still counts as: " + "; ".join(f"{r.reading} (line {r.line})" for r in left))
+        _tell(finding("cli.still-counts", **line, readings=[_as_listed(r) for r in left]))
     else:
-        print(f"No reading of {_line_of(args.a, args.b)} counts now. Take it again, then:")
-        print(f"  stringline tape {shlex.quote(args.job)} {shlex.quote(args.a)} {shlex.quote(args.b)} READING")
-    print("The reading stays in the file. To have it count again, take its struck = … out with an editor.")
+        _tell(finding("cli.none-counts", **line))
+        _show(finding("cli.tape-command", **_quoted(args.job, args.a, args.b)))
+    _tell("cli.reading-stays")
     return OK
+
+
+def _tell(said: Code) -> None:
+    print(HELP.say(said))
+
+
+def _show(command: Code) -> None:
+    print(f"  {HELP.say(command)}")
+
+
+def _as_listed(r: Written) -> Finding:
+    code = "cli.listed" if r.struck is None else "cli.listed-aside"
+    return finding(code, reading=r.reading, place=r.line)
 
 
 def _of_the_new(fault: Fault) -> Fault:
     new = str(fault.where).startswith("survey.tapes[")
-    return replace(fault, line=None, where="the new reading") if new else fault
+    return replace(fault, line=None, where=finding("cli.new-reading")) if new else fault
 
 
 def _the_one(args: argparse.Namespace, readings: list[Written]) -> Written:
     """The reading that is meant. Raises Faults where there is none, or more than one."""
-
     here = [r for r in readings if {r.a, r.b} == {args.a, args.b}]
     open_ones = [r for r in here if r.struck is None and (args.line is None or r.line == args.line)]
-    name = _line_of(args.a, args.b)
+    line = {"a": args.a, "b": args.b}
+    right: Code
     if len(open_ones) == 1:
         return open_ones[0]
     if open_ones:
-        lines = ", ".join(f"--line {r.line} for {r.reading}" for r in open_ones)
-        wrong, right = f"{name} has {len(open_ones)} readings that count", f"say which: {lines}"
+        wrong = finding("cli.several-count", **line, readings=len(open_ones))
+        right = finding("cli.say-which", choices=[_choice(r) for r in open_ones])
         if len({r.line for r in open_ones}) < len(open_ones):
-            right = "put each on a line of its own first"
+            right = "cli.one-on-a-line"
     elif here:
-        said = "; ".join(f"{r.reading} (line {r.line}{'' if r.struck is None else ', set aside'})" for r in here)
-        wrong, right = f"no reading of {name} that counts is there", f"its readings are: {said}"
+        wrong = finding("cli.none-that-counts", **line)
+        right = finding("cli.its-readings", readings=[_as_listed(r) for r in here])
     else:
-        names = ", ".join(sorted({n for r in readings for n in (r.a, r.b)})) or "none"
-        wrong, right = f"nobody has taped {name}", f"look at the names; points taped are {names}"
+        wrong = finding("cli.nobody-taped", **line)
+        names = sorted({n for r in readings for n in (r.a, r.b)})
+        right = finding("cli.points-taped", points=names) if names else "cli.no-point-taped"
     raise Faults(args.job, [Fault("no-such-reading", "survey.tapes", wrong, right, args.line)])
 
 
-def _text_of(name: str) -> str:
-    from stringline.document.load import decode
+def _choice(r: Written) -> Finding:
+    return finding("cli.choice", place=r.line, reading=r.reading)
 
+
+def _text_of(name: str) -> str:
     if name == "-":
-        wrong = Fault("no-file", "JOB", "nothing can be written into standard input", "name the job file")
-        raise Faults("command line", [wrong])
+        raise on_the_command_line(Fault("no-file", "JOB", "cli.writing-into-standard-input", "cli.name-the-job-file"))
     raw = read_bytes(name)
     decode(raw, name)
     return raw.decode("utf-8")
 
 
 def _write(name: str, text: str) -> None:
-    from stringline.files import write_atomic
-
     write_atomic(Path(name), text)
 
 
-def _line_of(a: str, b: str) -> str:
-    return f"{a}–{b}"
-
-
 def _now() -> str:
-    import datetime
-
     return datetime.datetime.now().isoformat(timespec="minutes")
 
 
-def _strike_command(job: str, r: Written) -> str:
-    a, b = shlex.quote(r.a), shlex.quote(r.b)
-    return f'stringline strike {shlex.quote(job)} {a} {b} --line {r.line} --reason "why"'
+def _strike_command(job: str, r: Written) -> Finding:
+    return finding("cli.strike-command", **_quoted(job, r.a, r.b), place=r.line)
+
+
+def _quoted(job: str, a: str, b: str) -> dict[str, str]:
+    """Names as a shell takes them."""
+    return {"job": shlex.quote(job), "a": shlex.quote(a), "b": shlex.quote(b)}
 
 
 def _print_json(job: str, what: str, reading: Written, others: list[Written]) -> None:

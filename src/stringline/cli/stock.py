@@ -4,22 +4,18 @@ from __future__ import annotations
 
 import argparse
 
-from stringline.cli.inputs import HELD, OK, Progress, plan_of, read_text
-from stringline.faults import Fault, Faults
+from stringline.as_json import write as as_json
+from stringline.cli.inputs import HELD, OK, Progress, on_the_command_line, plan_of, read_text
+from stringline.faults import Fault
+from stringline.terminal import plan_text as text
 
 
 def cuts_verb(args: argparse.Namespace) -> int:
     """Print the cut list of a job, the plan of several cut together, or the stock for two plain lists."""
-    from stringline.as_json import write as as_json
-    from stringline.terminal import plan_text as text
-
     if args.pieces or args.sticks:
         return _stock(args)
     if not args.job:
-        why = Fault(
-            "no-job", "cuts", "neither a job nor --pieces and --sticks was given", "name a job file, or both lists"
-        )
-        raise Faults("command line", [why])
+        raise on_the_command_line(Fault("no-job", "cuts", "cli.neither-job-nor-lists", "cli.name-job-or-lists"))
     if len(args.job) > 1 or args.rack is not None or args.rack_out is not None:
         from stringline.cli.together import cut_together
 
@@ -34,12 +30,10 @@ def cuts_verb(args: argparse.Namespace) -> int:
 
 
 def _stock(args: argparse.Namespace) -> int:
-    from stringline.as_json import write as as_json
     from stringline.nesting.stock_csv import stock_from_csv, stock_json, stock_text
 
     if args.job or args.rack or args.rack_out or not (args.pieces and args.sticks):
-        why = Fault("two-lists", "cuts", "stock needs both lists and no job", "give --pieces and --sticks together")
-        raise Faults("command line", [why])
+        raise on_the_command_line(Fault("two-lists", "cuts", "cli.both-lists", "cli.give-both-lists"))
     progress = Progress()
     result = stock_from_csv(
         read_text(args.pieces), read_text(args.sticks), kerf=args.kerf, seconds=args.seconds, progress=progress

@@ -4,17 +4,34 @@ from __future__ import annotations
 
 import argparse
 from collections.abc import Sequence
+from dataclasses import replace
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
-from stringline.cli.inputs import HELD, OK, Progress, need_folder, plan_of, read_text
+from stringline.as_json import write as as_json
+from stringline.cli.inputs import (
+    HELD,
+    HELP,
+    OK,
+    Progress,
+    need_folder,
+    needed,
+    on_the_command_line,
+    plan_of,
+    read_text,
+    reason,
+)
+from stringline.cutting.basis import Given
+from stringline.cutting.jobs import JobsPlan, cut_jobs
+from stringline.cutting.jobs_report import jobs_json, jobs_text
+from stringline.cutting.rack_csv import RackPiece, rack_after, rack_csv, read_rack
 from stringline.faults import Fault, Faults
-from stringline.sheets.voice import Voice
-
-if TYPE_CHECKING:
-    from stringline.cutting.jobs import JobsPlan
-    from stringline.cutting.rack_csv import RackPiece
-    from stringline.plan import Plan
+from stringline.files import write_atomic
+from stringline.finding import Code, Finding, finding
+from stringline.form.result import Fit
+from stringline.layout.result import Layout
+from stringline.lengths import Unit
+from stringline.plan import Needs, Plan
 
 
 def cut_together(args: argparse.Namespace) -> int:
@@ -22,9 +39,6 @@ def cut_together(args: argparse.Namespace) -> int:
 
     The rack is written only once everything else is done: a plan that fails leaves it as it was.
     """
-    from stringline.as_json import write as as_json
-    from stringline.cutting.jobs import cut_jobs
-
     _sensible(args)
     progress = Progress()
     plans = _plans(args.job, progress)
@@ -38,22 +52,17 @@ def cut_together(args: argparse.Namespace) -> int:
             rack_m=_by_profile(rack, plans),
         )
     except (ValueError, TimeoutError) as why:
-        right = "look at the job's cut list alone, or allow more seconds"
-        raise Faults("command line", [Fault("cannot-cut", "cuts", str(why), right)]) from None
+        fault = Fault("cannot-cut", "cuts", reason(why), "cli.cut-alone-or-longer")
+        raise on_the_command_line(fault, unit=unit) from None
     finally:
         progress.done()
     used, after, fresh = _rack_afterwards(found, rack, plans)
     held = {name: [c.code for c in p.held] for name, p in plans.items() if p.held}
     if args.rack_out is not None:
-        from stringline.cutting.rack_csv import rack_csv
-        from stringline.files import write_atomic
-
         write_atomic(args.rack_out, rack_csv(after))
     if args.json:
         print(as_json.dumps(_json(found, plans, used, after, fresh, held)))
     else:
-        from stringline.cutting.jobs_report import jobs_text
-
         print("\n".join([jobs_text(found, unit), *_rack_text(used, fresh, after, args.rack_out), *_held_text(held)]))
     return HELD if held else OK
 
@@ -61,46 +70,43 @@ def cut_together(args: argparse.Namespace) -> int:
 def _sensible(args: argparse.Namespace) -> None:
     faults = []
     if not args.seconds > 0.0:
-        faults.append(Fault("out-of-range", "seconds", "there is no time to look in", "write a number above 0"))
+        faults.append(Fault("out-of-range", "seconds", "cli.no-time-to-look", "cli.write-more-than-nothing"))
     if len(set(args.job)) < len(args.job):
         twice = next(j for j in args.job if args.job.count(j) > 1)
-        faults.append(Fault("name-twice", "cuts", f"{twice} is given twice", "name each job once"))
+        faults.append(Fault("name-twice", "cuts", finding("cli.given-twice", job=twice), "cli.name-each-once"))
     if faults:
-        raise Faults("command line", faults)
+        raise on_the_command_line(*faults)
     if args.rack_out is not None:
         need_folder(Path(args.rack_out).parent)
 
 
 def _plans(files: Sequence[str], progress: Progress) -> dict[str, Plan]:
     """The plans by job name; every job's faults at once. A job without a layout cannot be cut and is a fault."""
-    from stringline.plan import Needs
-
     plans: dict[str, Plan] = {}
     faults: list[Fault] = []
+    unit: Unit | None = None
     for k, file in enumerate(files, 1):
-        progress(f"job {k} of {len(files)}")
+        progress(finding("cli.job-of", place=k, jobs=len(files)))
         try:
             plan = plan_of(file)
         except Faults as found:
-            faults += [Fault(f.code, f"{file}: {f.where}", f.wrong, f.right, f.line) for f in found.faults]
+            faults += [replace(f, where=finding("cli.in-file", file=file, where=f.where)) for f in found.faults]
+            unit = unit or found.unit
             continue
         if isinstance(plan.layout, Needs):
-            right = "; ".join(Voice(plan.job.unit).all(plan.layout.missing))
-            faults.append(Fault("no-layout", file, "it has no layout yet, so there is nothing to cut", right))
+            right = needed(plan, "layout") or "cli.what-layout-needs"
+            faults.append(Fault("no-layout", file, "cli.no-layout-to-cut", right))
+            unit = unit or plan.job.unit
             continue
         name = plan.job.name
         plans[name if name not in plans else f"{name} ({file})"] = plan
     if faults:
         progress.done()
-        raise Faults("the jobs", faults)
+        raise Faults(HELP.say("cli.the-jobs"), faults, unit)
     return plans
 
 
 def _given(plan: Plan) -> Any:
-    from stringline.cutting.basis import Given
-    from stringline.form.result import Fit
-    from stringline.layout.result import Layout
-
     assert plan.system is not None
     assert isinstance(plan.layout, Layout)
     return Given(plan.job, plan.system, plan.layout, plan.fit if isinstance(plan.fit, Fit) else None)
@@ -114,14 +120,12 @@ def _rack(file: str | None, plans: dict[str, Plan]) -> tuple[RackPiece, ...]:
     """The rack's pieces. Where the jobs have several profiles, every piece has to say which it is of."""
     if file is None:
         return ()
-    from stringline.cutting.rack_csv import read_rack
-
     rack = read_rack(read_text(file), file, next(iter(plans.values())).job.unit)
     profiles = _profiles(plans)
     if len(profiles) > 1 and any(not p.profile for p in rack):
         nameless = next(p for p in rack if not p.profile)
-        wrong = f"'{nameless.label}' does not say its profile, and the jobs have {len(profiles)}"
-        right = f"write in the column profile: {' or '.join(profiles)}"
+        wrong = finding("cli.no-profile", piece=nameless.label, profiles=len(profiles))
+        right = finding("cli.write-profile", profiles=profiles)
         raise Faults(file, [Fault("missing", "rack.profile", wrong, right)])
     return rack
 
@@ -140,7 +144,6 @@ def _rack_afterwards(
     found: JobsPlan, rack: Sequence[RackPiece], plans: dict[str, Plan]
 ) -> tuple[list[RackPiece], tuple[RackPiece, ...], tuple[RackPiece, ...]]:
     """Rack pieces to take, the rack afterwards, and what comes back on it with its new labels."""
-    from stringline.cutting.rack_csv import rack_after
 
     profiles = _profiles(plans)
     used: list[RackPiece] = []
@@ -164,9 +167,6 @@ def _json(
     fresh: Sequence[RackPiece],
     held: dict[str, list[str]],
 ) -> dict[str, Any]:
-    from stringline.as_json import write as as_json
-    from stringline.cutting.jobs_report import jobs_json
-
     def row(p: RackPiece) -> dict[str, Any]:
         return {"label": p.label, "length_m": p.length_m, "text": p.text, "profile": p.profile}
 
@@ -186,25 +186,21 @@ def _json(
 def _rack_text(
     used: Sequence[RackPiece], fresh: Sequence[RackPiece], after: Sequence[RackPiece], out: str | None
 ) -> list[str]:
-    def named(pieces: Sequence[RackPiece]) -> str:
-        return ", ".join(f"{p.label} ({p.text})" for p in pieces)
+    def named(pieces: Sequence[RackPiece]) -> list[Finding]:
+        return [finding("cli.rack-piece", label=p.label, text=p.text) for p in pieces]
 
-    lines = [""]
+    lines: list[Code] = []
     if used:
-        lines.append(f"Take from the rack: {named(used)}.")
+        lines.append(finding("cli.take-from-rack", pieces=named(used)))
     if fresh:
-        lines.append(f"Label and put on the rack: {named(fresh)}.")
-    lines.append(f"The rack afterwards: {named(after) or 'empty'}.")
-    return [*lines, f"Wrote {out}."] if out is not None else lines
+        lines.append(finding("cli.put-on-rack", pieces=named(fresh)))
+    lines.append(finding("cli.rack-afterwards", pieces=named(after)) if after else "cli.rack-empty")
+    if out is not None:
+        lines.append(finding("cli.wrote-rack", file=out))
+    return ["", *HELP.all(lines)]
 
 
 def _held_text(held: dict[str, list[str]]) -> list[str]:
     if not held:
         return []
-    return [
-        "",
-        *(
-            f"HOLD {name}: {', '.join(codes)}. `stringline plan` says why; cut nothing of it before."
-            for name, codes in held.items()
-        ),
-    ]
+    return ["", *(HELP.say(finding("cli.hold-job", job=job, checks=codes)) for job, codes in held.items())]

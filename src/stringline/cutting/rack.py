@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 
+from stringline.finding import Code, finding
 from stringline.job.model import Job
 from stringline.lengths import LengthError, Unit, format_length, parse
 
@@ -20,26 +21,26 @@ class Offcut:
     text: str
 
 
-def rack_of(job: Job) -> tuple[tuple[Offcut, ...], tuple[str, ...]]:
+def rack_of(job: Job) -> tuple[tuple[Offcut, ...], tuple[Code, ...]]:
     """Offcuts that ``[rack] offcuts = ["7' 3\\"", "4' 1\\""]`` lists, and a note for each that cannot be read."""
     section = job.other.get("rack")
     if section is None:
         return (), ()
     listed: Any = section.get("offcuts", []) if isinstance(section, Mapping) else None
     if not isinstance(listed, list | tuple):
-        return (), ('[rack]: write offcuts = ["7\' 3\\"", …], a list of lengths.',)
+        return (), ("cutting.rack-no-list",)
     found: list[Offcut] = []
-    notes: list[str] = []
+    notes: list[Code] = []
     for n, item in enumerate(listed[:MOST], 1):
         try:
             length = parse(item, job.unit)
         except LengthError as why:
-            notes.append(f"[rack] offcut {n}: {why.wrong}; {why.right}. It was left on the rack.")
+            notes.append(finding("cutting.offcut-unreadable", place=n, why=why.why))
             continue
         if length.m > 0:
             found.append(Offcut(length.m, length.text))
     if len(listed) > MOST:
-        notes.append(f"[rack]: only the first {MOST} offcuts were looked at.")
+        notes.append(finding("cutting.rack-too-long", most=MOST))
     return tuple(found), tuple(notes)
 
 

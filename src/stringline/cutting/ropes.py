@@ -36,7 +36,7 @@ def _metres(chosen: object, given: Given) -> float:
         return lengths.parse(chosen, given.unit).m
     if isinstance(chosen, int | float) and not isinstance(chosen, bool):
         return float(chosen)  # a number that has been read already is in metres
-    raise lengths.LengthError(f"{chosen!r} is not a length", "write rope_cut as a length, such as 9' or 2.7 m")
+    raise lengths.LengthError(finding("lengths.no-length", text=repr(chosen)), "cutting.write-rope-cut")
 
 
 def ropes(given: Given) -> tuple[tuple[Piece, ...], tuple[Code, ...]]:

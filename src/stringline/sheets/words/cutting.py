@@ -62,6 +62,7 @@ WORDS: dict[str, str | tuple[str, str]] = {
     "cutting.one-last": "last piece",
     # ropes
     "cutting.rope": "Rope, {side:@common.side}",
+    "cutting.write-rope-cut": "write rope_cut as a length, such as 9' or 2.7 m",
     "cutting.rope-cut-point": "Cut point, in front of the housing",
     "cutting.rope-stays": "Turns that stay on the reel, up to the housing face",
     "cutting.rope-wound": "Wound on besides, for the way home from the cut point",
@@ -124,6 +125,10 @@ WORDS: dict[str, str | tuple[str, str]] = {
     "cutting.cut-wedges": "Cut wedges",
     "cutting.sticks-side": "Sticks, {side:@common.side}",
     "cutting.sides": "Sides",
+    # the job's rack
+    "cutting.rack-no-list": '[rack]: write offcuts = ["7\' 3\\"", …], a list of lengths.',
+    "cutting.offcut-unreadable": "[rack] offcut {place}: {why}. It was left on the rack.",
+    "cutting.rack-too-long": "[rack]: only the first {most} offcuts were looked at.",
     # several jobs together
     "cutting.of-job": "{job}: {what}",
     "cutting.run-of-job": "{job}: {run}",
