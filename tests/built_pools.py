@@ -92,7 +92,7 @@ def ordered_and_built(seed: int, pools: int, each: int = 100) -> tuple[Array, Ar
         found, sigma = surveyed(xy)
         cover = Cover("under-coping", ("1", "2"), "left", 0.08, 0.3)
         pool = Pool(tuple(Corner(k) for k in NAMES[2:]))
-        layout = lay_out(found, pool, cover, system, Unit.M)
+        layout = lay_out(found, pool, cover, system)
         assert layout.gauge.sigma is not None
         assert layout.travel.sigma is not None
         scatter = scatter_of(system, layout.gauge.sigma, layout.travel.sigma)

@@ -9,6 +9,7 @@ import numpy as np
 import pytest
 
 from makers import INCH, make_system
+from stringline.finding import Code, code_of, finding
 from stringline.form.result import Fit
 from stringline.form.sides import sides_of
 from stringline.form.tracks import fit_from_as_built, fit_from_survey
@@ -18,7 +19,6 @@ from stringline.job.model import AsBuilt, Corner, Cover, Pool
 from stringline.layout.outline import outline_of
 from stringline.layout.place import lay_out
 from stringline.layout.result import Layout
-from stringline.lengths import Unit
 from stringline.survey.result import Survey
 from stringline.worked import Figure
 from surveyed import pool_of, surveyed
@@ -30,8 +30,12 @@ MARGINS = 9 * INCH
 
 def _fit(points: dict[str, tuple[float, float]], pool: Pool) -> tuple[Layout, Fit]:
     survey = surveyed(points)
-    layout = lay_out(survey, pool, COVER, make_system(), Unit.M)
+    layout = lay_out(survey, pool, COVER, make_system())
     return layout, fit_from_survey(survey, pool, layout)
+
+
+def _codes(notes: tuple[Code, ...]) -> list[str]:
+    return [code_of(n) for n in notes]
 
 
 def _value(figure: Figure | None) -> float:
@@ -66,7 +70,7 @@ def test_sides_that_run_together_are_split_evenly() -> None:
     _, fit = _fit(points, pool_of("1", "2", "3", "4"))
     assert fit.straight_left is None
     assert fit.straight_right is None
-    assert sum("do not show a bow" in n for n in fit.notes) == 2
+    assert _codes(fit.notes) == ["form.two-points"] * 2
     assert _value(fit.parallel) == pytest.approx(0.012, rel=1e-5)
 
 
@@ -87,33 +91,32 @@ def test_curved_pool_has_no_sides() -> None:
     points = {f"k{i}": (6 * math.cos(x), 3 * math.sin(x)) for i, x in enumerate(t)}
     survey = surveyed(points)
     pool = pool_of(*points, curve=True)
-    layout = lay_out(survey, pool, replace(COVER, housing=None, mount="on-deck"), make_system(), Unit.M)
+    layout = lay_out(survey, pool, replace(COVER, housing=None, mount="on-deck"), make_system())
     fit = fit_from_survey(survey, pool, layout)
     assert (fit.straight_left, fit.parallel, fit.square, fit.diagonals, fit.gauge) == (None, None, None, None, ())
-    assert len(fit.notes) == 1
-    assert "do not follow the water's edge" in fit.notes[0]
-    under = fit_from_survey(survey, pool, lay_out(survey, pool, replace(COVER, housing=None), make_system(), Unit.M))
+    assert _codes(fit.notes) == ["form.free-of-water"]
+    under = fit_from_survey(survey, pool, lay_out(survey, pool, replace(COVER, housing=None), make_system()))
     assert (under.straight_left, under.parallel, under.gauge) == (None, None, ())
-    assert len(under.notes) == 2
+    assert _codes(under.notes) == ["form.no-straight-edge"] * 2
 
 
 def test_short_leg_of_an_l_is_no_track_side() -> None:
     ell = {"1": (0.0, 0.0), "2": (0.0, 12.0), "3": (6.0, 12.0), "4": (6.0, 6.0), "5": (3.0, 6.0), "6": (3.0, 0.0)}
     survey = surveyed(ell)
     pool = pool_of(*ell)
-    layout = lay_out(survey, pool, replace(COVER, housing=("2", "3")), make_system(), Unit.M)
+    layout = lay_out(survey, pool, replace(COVER, housing=("2", "3")), make_system())
     left, right = sides_of(outline_of(pool, survey), layout.frame)
     assert {left.names, right.names} == {("3", "4"), ("2", "1")}
     fit = fit_from_survey(survey, pool, layout)
     assert fit.diagonals is None
-    assert any("far end" in n for n in fit.notes)
+    assert "form.no-diagonals-far" in fit.notes
 
 
 def test_bow_in_a_side_takes_no_part() -> None:
     points = BOX | {"m": (6.4, 6.0), "a": (6.0, 4.0), "b": (6.0, 8.0)}
     pool = Pool((*(Corner(n) for n in "123b"), Corner("m", through=True), *(Corner(n) for n in "a4")))
     survey = surveyed(points)
-    layout = lay_out(survey, pool, replace(COVER, mount="on-deck"), make_system(), Unit.M)
+    layout = lay_out(survey, pool, replace(COVER, mount="on-deck"), make_system())
     _, right = sides_of(outline_of(pool, survey), layout.frame)
     assert right.names == ()  # the bow is the outermost water there
 
@@ -123,7 +126,7 @@ def test_bow_in_a_side_takes_no_part() -> None:
 
 def _built(layout_gauge: float = 6.0) -> Layout:
     survey = surveyed(BOX)
-    layout = lay_out(survey, pool_of("1", "2", "3", "4"), COVER, make_system(), Unit.M)
+    layout = lay_out(survey, pool_of("1", "2", "3", "4"), COVER, make_system())
     assert layout.gauge.value == pytest.approx(layout_gauge + MARGINS)
     return layout
 
@@ -179,7 +182,7 @@ def test_as_built_by_hand() -> None:
     assert fit.gauge[0].deviation.sigma == 0.001
     assert _value(fit.straight_left) == pytest.approx(0.004, rel=1e-6)
     assert fit.straight_right is None
-    assert any("right channel do not show a bow" in n for n in fit.notes)
+    assert finding("form.too-few-offsets", n=2, side="right") in fit.notes
     # left at 50, 46, 50 mm; right at 0, +2, +4 mm on the gauge: the least equal pair of strips is 4 mm wide
     assert _value(fit.parallel) == pytest.approx(0.004, rel=1e-3)
     assert fit.square is None
@@ -191,24 +194,22 @@ def test_as_built_without_offsets_or_sigma_says_what_it_assumes() -> None:
     g = layout.gauge.value
     fit = fit_from_as_built(AsBuilt(gauge=((0.0, g), (12.0, g + 0.01)), diagonals_m=(14.0, 13.99)), layout)
     assert _value(fit.parallel) == pytest.approx(0.005, rel=1e-3)
-    assert any("2 mm" in n for n in fit.notes)
-    assert any("left channel as straight" in n for n in fit.notes)
-    assert any("neither was measured" in n for n in fit.notes)
+    assert finding("form.usual-sigma", sigma_m=0.002) in fit.notes
+    assert "form.left-taken-straight" in fit.notes
+    assert "form.channels-as-laid-out" in fit.notes
     nothing = fit_from_as_built(AsBuilt(sigma_m=0.001), layout)
     assert (nothing.parallel, nothing.square, nothing.gauge, nothing.notes) == (None, None, (), ())
 
 
-def test_stations_are_said_in_the_job_s_unit_and_those_past_the_channel_are_noted() -> None:
+def test_stations_stand_in_the_labels_and_those_past_the_channel_are_noted() -> None:
     layout = _built()
     g, end = layout.gauge.value, layout.channel.value
     past = AsBuilt(gauge=((0.0, g), (end + 0.05, g), (30.48, g)), sigma_m=0.001)
-    fit = fit_from_as_built(past, layout, unit=Unit.FT_IN)
-    assert [n for n in fit.notes if "past the channels' far end" in n] == [
-        "The station 100' 0\" lies past the channels' far end: see whether it was written rightly."
-    ]
+    fit = fit_from_as_built(past, layout)
+    assert fit.notes == (finding("form.past-channel", station_m=30.48), "form.left-taken-straight")
     assert fit.parallel is not None
-    assert fit.parallel.terms[-1].label == "gauge at station 100' 0\""
-    assert not [n for n in fit_from_as_built(replace(past, channel_left_m=31.0), layout).notes if "past" in n]
+    assert fit.parallel.terms[-1].label == finding("form.gauge-at", station_m=30.48)
+    assert fit_from_as_built(replace(past, channel_left_m=31.0), layout).notes == ("form.left-taken-straight",)
 
 
 def test_zero_offset_is_a_reading() -> None:
@@ -252,7 +253,7 @@ def test_square_sigma_from_a_survey_is_what_simulation_scatters() -> None:
     mix = rng.normal(0, 0.001, (10, 10))
     cov = mix @ mix.T
     pool = pool_of("1", "m", "2", "3", "4")
-    layout = lay_out(surveyed(points, cov=cov), pool, COVER, make_system(), Unit.M)
+    layout = lay_out(surveyed(points, cov=cov), pool, COVER, make_system())
 
     def fit(xy: Array) -> Fit:
         survey: Survey = surveyed({k: (float(a), float(b)) for k, (a, b) in zip(names, xy, strict=True)}, cov=cov)

@@ -9,12 +9,12 @@ import numpy as np
 import pytest
 
 from makers import INCH, make_system
+from stringline.finding import Finding, finding
 from stringline.form.correction import Correction, remedy
 from stringline.form.tracks import fit_from_as_built
 from stringline.job.model import AsBuilt, Cover
 from stringline.judging import Verdict
 from stringline.layout.place import lay_out
-from stringline.lengths import Unit
 from surveyed import pool_of, surveyed
 
 BOX = {"1": (0.0, 0.0), "2": (0.0, 12.0), "3": (6.0, 12.0), "4": (6.0, 0.0)}
@@ -24,7 +24,6 @@ LAYOUT = lay_out(
     pool_of("1", "2", "3", "4"),
     Cover("under-coping", ("1", "4"), "left", 3 * INCH, 12 * INCH),
     SYSTEM,
-    Unit.M,
 )
 G = LAYOUT.gauge.value
 STATIONS = (0.0, 3.0, 6.0, 9.0, 12.0)
@@ -52,46 +51,47 @@ def _in_order(way: Correction) -> bool:
 
 
 def test_tracks_in_order_need_nothing() -> None:
-    found = remedy(_built((0.0, 0.001, 0.0, -0.001, 0.0)), LAYOUT, SYSTEM, Unit.M)
+    found = remedy(_built((0.0, 0.001, 0.0, -0.001, 0.0)), LAYOUT, SYSTEM)
     assert found.out == ()
     assert found.ways == ()
-    assert {e.part for e in found.as_is} == {"cover", "leading edge", "drum"}
+    assert {e.part for e in found.as_is} == {"form.part.cover", "form.part.leading-edge", "form.part.drum"}
     assert {e.verdict for e in found.as_is} == {Verdict.PASS}
 
 
 def test_one_wide_place_is_moved_there_and_nowhere_else() -> None:
     """The right track stands out 12 mm at the middle: 12 mm less the guarded limits, at that station alone."""
-    found = remedy(_built((0.0, 0.0, 0.012, 0.0, 0.0)), LAYOUT, SYSTEM, Unit.M)
-    assert set(found.out) == {"parallelism", "the gauge"}
+    found = remedy(_built((0.0, 0.0, 0.012, 0.0, 0.0)), LAYOUT, SYSTEM)
+    assert set(found.out) == {"form.out.parallel", "form.out.gauge"}
     way = found.ways[0]
     assert [(m.side, m.station_m) for m in way.moves] == [("right", 6.0)]
     # gauge: limit 6 mm less twice 0.2 mm; parallelism: 6 mm less twice √3·0.2 mm
     want = max(0.012 - 0.0056, 0.012 - (0.006 - 2 * math.sqrt(3) * 0.0002))
     assert -way.moves[0].figure.value == pytest.approx(want, abs=1e-7)
-    assert way.moves[0].means == "shim"
+    assert way.moves[0].means == finding("form.means.shim")
     assert _in_order(way)
     assert {e.verdict for e in way.effects} == {Verdict.PASS}
 
 
 def test_an_even_change_of_gauge_is_left_to_the_parts() -> None:
     """20 mm wide all along: the parts take 14 mm of it up and the rest is within the limit, so less is moved."""
-    found = remedy(_built((0.020,) * 5), LAYOUT, SYSTEM, Unit.M)
-    assert found.out == ("the gauge",)
+    found = remedy(_built((0.020,) * 5), LAYOUT, SYSTEM)
+    assert found.out == ("form.out.gauge",)
     least, full = found.ways
-    assert least.title.startswith("To the even gauge")
+    assert (least.title, full.title) == ("form.least-even-gauge", "form.back-to-layout")
     assert least.total_m == pytest.approx(0.0, abs=1e-6)
     assert least.moves == ()
     assert 0.014 <= least.gauge.value - G <= 0.0321
     assert full.total_m == pytest.approx(5 * (0.020 - 0.0056), rel=1e-4)
-    assert {m.means for m in full.moves} == {"re-set"}
+    assert {m.means for m in full.moves} == {finding("form.means.re-set")}
 
 
 def test_a_gauge_beyond_the_parts_says_so() -> None:
-    found = remedy(_built((0.060,) * 5), LAYOUT, SYSTEM, Unit.M)
+    found = remedy(_built((0.060,) * 5), LAYOUT, SYSTEM)
     by_part = {e.part: e for e in found.as_is}
-    assert by_part["cover"].verdict is Verdict.FAIL
-    assert "order another cover" in by_part["cover"].says
-    assert by_part["leading edge"].verdict is Verdict.PASS or by_part["leading edge"].figure.value > 0.05
+    assert by_part["form.part.cover"].verdict is Verdict.FAIL
+    assert by_part["form.part.cover"].says == "form.cover-will-not-do"
+    edge = by_part["form.part.leading-edge"]
+    assert edge.verdict is Verdict.PASS or edge.figure.value > 0.05
     assert len(found.ways) >= 1
 
 
@@ -100,13 +100,13 @@ def test_nothing_smaller_will_do(seed: int) -> None:
     """Random tracks: the correction keeps every limit, and shrinking all of it by 10 % keeps them no longer."""
     rng = np.random.default_rng(seed)
     built = _built(tuple(rng.normal(0, 0.008, 5)), tuple(rng.normal(0, 0.005, 5)))
-    found = remedy(built, LAYOUT, SYSTEM, Unit.M)
+    found = remedy(built, LAYOUT, SYSTEM)
     assert found.out
     for way in found.ways:
         assert _in_order(way)
         moves = {(m.side, m.station_m): m.figure.value for m in way.moves}
         assert moves or way.total_m == 0.0
-    strict = next(w for w in found.ways if w.title.startswith("Back") or w.total_m > 0.0)
+    strict = next(w for w in found.ways if w.title == "form.back-to-layout" or w.total_m > 0.0)
     shrunk = {(m.side, m.station_m): 0.90 * m.figure.value for m in strict.moves}
     gauge = tuple((s, g + shrunk.get(("right", s), 0.0) - shrunk.get(("left", s), 0.0)) for s, g in sorted(built.gauge))
     left = tuple((s, o + shrunk.get(("left", s), 0.0)) for s, o in sorted(built.offsets_left))
@@ -122,32 +122,35 @@ def test_nothing_smaller_will_do(seed: int) -> None:
 
 def test_too_few_gauges_and_too_coarse_readings_are_said() -> None:
     single = AsBuilt(gauge=((0.0, G + 0.02),), sigma_m=0.0005)
-    found = remedy(single, LAYOUT, SYSTEM, Unit.M)
+    found = remedy(single, LAYOUT, SYSTEM)
     assert found.ways == ()
-    assert any("three stations" in n for n in found.notes)
+    assert "form.three-stations" in found.notes
 
 
 def test_a_crooked_housing_is_named_with_its_end() -> None:
     built = replace(
         _built((0.0,) * 5), channel_left_m=12.6, channel_right_m=12.6, diagonals_m=(14.06, 14.03), sigma_m=0.001
     )
-    found = remedy(built, LAYOUT, SYSTEM, Unit.M)
-    assert any("right end stands" in n for n in found.notes)
+    found = remedy(built, LAYOUT, SYSTEM)
+    (note,) = [n for n in found.notes if isinstance(n, Finding)]
+    assert (note.code, note.get("side")) == ("form.not-square", "right")
 
 
 def test_what_wedges_shims_and_the_drum_can_do_is_the_catalogue_s() -> None:
     bent = _built((0.0, 0.0, 0.012, 0.0, 0.0))
-    usual = remedy(bent, LAYOUT, SYSTEM, Unit.M).ways[0].moves
-    assert {m.means for m in usual} == {"wedge" if abs(m.figure.value) <= 0.003 else "shim" for m in usual}
+    usual = remedy(bent, LAYOUT, SYSTEM).ways[0].moves
+    assert {m.means for m in usual} == {
+        finding("form.means.wedge" if abs(m.figure.value) <= 0.003 else "form.means.shim") for m in usual
+    }
     thick = replace(SYSTEM, wedge=replace(SYSTEM.wedge, shift_m=0.020, shim_m=0.030))
-    assert {m.means for m in remedy(bent, LAYOUT, thick, Unit.M).ways[0].moves} == {"wedge"}
+    assert {m.means for m in remedy(bent, LAYOUT, thick).ways[0].moves} == {finding("form.means.wedge")}
     loose = replace(SYSTEM, tolerances=replace(SYSTEM.tolerances, drum_play_m=0.045))
     wide = _built((0.040,) * 5)
-    verdicts = [remedy(wide, LAYOUT, s, Unit.M).as_is[-1].verdict for s in (SYSTEM, loose)]
+    verdicts = [remedy(wide, LAYOUT, s).as_is[-1].verdict for s in (SYSTEM, loose)]
     assert verdicts == [Verdict.FAIL, Verdict.PASS]
 
 
 def test_readings_without_a_sigma_have_the_catalogue_s() -> None:
     loose = replace(SYSTEM, tolerances=replace(SYSTEM.tolerances, as_built_tape_m=0.004))
-    worst = remedy(replace(_built((0.0,) * 5), sigma_m=None), LAYOUT, loose, Unit.M).as_is[0].figure
+    worst = remedy(replace(_built((0.0,) * 5), sigma_m=None), LAYOUT, loose).as_is[0].figure
     assert worst.sigma == 0.004

@@ -9,12 +9,14 @@ import numpy as np
 import pytest
 
 from makers import INCH, make_system
+from stringline.finding import Finding, code_of, finding, within
 from stringline.job.model import Cover, Obstacle, Pool
 from stringline.layout.ends import ends_of
 from stringline.layout.options import Option, options
 from stringline.layout.outline import outline_of
 from stringline.layout.place import lay_out
 from stringline.lengths import Unit
+from stringline.sheets.voice import Voice
 from surveyed import pool_of, surveyed
 
 ELL = {"1": (0.0, 0.0), "2": (0.0, 12.0), "3": (6.0, 12.0), "4": (6.0, 6.0), "5": (3.0, 6.0), "6": (3.0, 0.0)}
@@ -24,11 +26,11 @@ SYSTEM = make_system()
 
 
 def _options(points: dict[str, tuple[float, float]], pool: Pool, cover: Cover) -> tuple[Option, ...]:
-    return options(surveyed(points), pool, cover, SYSTEM, Unit.M)
+    return options(surveyed(points), pool, cover, SYSTEM)
 
 
 def _ends(points: dict[str, tuple[float, float]], pool: Pool, mount: str = "on-deck") -> list[str]:
-    return [e.label for e in ends_of(outline_of(pool, surveyed(points)), None, mount, 0.0)]
+    return [Voice(Unit.M).say(e.label) for e in ends_of(outline_of(pool, surveyed(points)), None, mount, 0.0)]
 
 
 def test_ends_of_an_l_are_its_outer_sides() -> None:
@@ -55,8 +57,8 @@ def test_every_end_is_priced_and_says_why() -> None:
     assert [o.chosen for o in found] == [True, *[False] * (len(found) - 1)]
     first = found[0]
     assert first.layout is not None
-    assert first.why == "Taken: least area of all ends that fit."
-    taken = lay_out(surveyed(ELL), pool_of(*ELL), COVER, SYSTEM, Unit.M)
+    assert first.why == finding("layout.taken-least", by="area")
+    taken = lay_out(surveyed(ELL), pool_of(*ELL), COVER, SYSTEM)
     assert taken.frame == first.layout.frame
     g, t = first.layout.gauge.value, first.layout.travel.value
     assert first.area is not None
@@ -69,49 +71,55 @@ def test_every_end_is_priced_and_says_why() -> None:
     assert first.cover_width.value == pytest.approx(g + 4 * INCH)
     assert first.cover_length is not None
     assert first.cover_length.value == pytest.approx(t + 0.225 + 72 * INCH + 6 * INCH)
-    assert any(o.why.startswith("As good as") for o in found[1:])
-    assert any("wider" in o.why for o in found[1:])
+    assert any(code_of(o.why) == "layout.as-good" for o in found[1:])
+    assert any(f.code == "layout.wider" and f.get("by_m") > 0.0 for o in found[1:] for f in within(o.why))
 
 
 def test_chosen_end_is_compared_with_the_others() -> None:
     found = _options(ELL, pool_of(*ELL), replace(COVER, housing=("3", "4")))
-    assert found[0].why == "Taken: the job puts the housing at the end 4–3."
+    assert found[0].why == finding("layout.taken-as-asked", end=finding("layout.end-between", left="4", right="3"))
     others = [o for o in found[1:] if o.by == "area"]
     assert len(others) == 3
-    assert all(o.why.startswith("Not asked for") for o in others)
+    assert {code_of(o.why) for o in others} == {"layout.other-end"}
 
 
 def test_blocked_ends_stay_in_the_list_with_the_reason() -> None:
     pool = pool_of(*ELL, obstacles=(Obstacle("raised wall", ("w", "x"), "wall"),))
     found = _options(ELL | WALL, pool, COVER)
-    assert found[0].end == "the end 1–6"
+    assert found[0].end == finding("layout.end-between", left="1", right="6")
     assert found[0].layout is not None
-    assert any("stops at raised wall" in n for n in found[0].layout.notes)
+    assert ("layout.stops-at-wall", "raised wall") in [
+        (n.code, n.get("wall")) for s in found[0].layout.notes for n in within(s)
+    ]
     blocked = [o for o in found if o.layout is None]
     assert len(blocked) == 3
-    assert all("raised wall is in the way of the" in o.why and o.area is None for o in blocked)
+    for option in blocked:
+        assert option.area is None
+        assert {f.get("obstacle") for f in within(option.why) if f.code == "layout.in-the-way"} == {"raised wall"}
 
 
 def test_nothing_fits_at_the_chosen_end_but_elsewhere() -> None:
     pool = pool_of(*ELL, obstacles=(Obstacle("raised wall", ("w", "x"), "wall"),))
     found = _options(ELL | WALL, pool, replace(COVER, housing=("2", "3")))
     assert not any(o.chosen for o in found)
-    assert any(o.why.startswith("Fits, but not at the end") for o in found)
+    assert any(code_of(o.why) == "layout.fits-elsewhere" for o in found)
 
 
 def test_a_turned_cover_says_what_turned_it() -> None:
     """A rock at the housing's right end: on the deck the cover can turn away from it, and says at what cost."""
     points = {"1": (0.0, 0.0), "2": (0.0, 12.0), "3": (6.0, 12.0), "4": (6.0, 0.0), "r": (6.35, -0.35)}
     pool = pool_of("1", "2", "3", "4", obstacles=(Obstacle("boulder", ("r",), "rock"),))
-    layout = lay_out(surveyed(points), pool, replace(COVER, housing=("1", "4")), SYSTEM, Unit.M)
-    (note,) = [n for n in layout.notes if "boulder" in n]
-    assert "turned by" in note
+    layout = lay_out(surveyed(points), pool, replace(COVER, housing=("1", "4")), SYSTEM)
+    (note,) = [n for n in layout.notes if code_of(n) == "layout.turned-by-obstacles"]
+    assert isinstance(note, Finding)
+    assert note.get("obstacles") == ("boulder",)
+    assert note.get("turn_rad") > 0.0
     assert layout.clearances[0].figure.value == pytest.approx(0.0, abs=1e-6)
 
 
 def test_far_pulleys_stand_at_the_tracks_ends() -> None:
     points = {k: ELL[k] for k in ("1", "2", "3")} | {"4": (6.0, 0.0)}
-    layout = lay_out(surveyed(points), pool_of(*points), replace(COVER, housing=("1", "4")), SYSTEM, Unit.M)
+    layout = lay_out(surveyed(points), pool_of(*points), replace(COVER, housing=("1", "4")), SYSTEM)
     _, _, right, left = layout.corners()
     assert left == pytest.approx((-0.15, 12.0 + 0.3 + 0.075))
     assert right == pytest.approx((6.15, 12.0 + 0.3 + 0.075))

@@ -14,6 +14,7 @@ from scipy.special import ellipe
 from pools_around import place
 from spoken import wrong
 from stringline.faults import Faults
+from stringline.finding import Finding, finding
 from stringline.geometry import Line
 from stringline.job.model import Corner, Pool
 from stringline.layout.curve import ClosedCurve, knots_of
@@ -92,11 +93,12 @@ def test_what_does_not_fit_is_refused_with_how_much() -> None:
     with pytest.raises(Faults) as raised:
         outline_of(pool, surveyed(BOX))
     (fault,) = raised.value.faults
+    assert isinstance(fault.wrong, Finding)
+    assert fault.wrong.code == "layout.corners-too-round"
+    assert fault.wrong.get("over_m") == pytest.approx(1.0)
+    assert fault.where == finding("layout.where-edge", a="2", b="3")
     assert "1.000 m too much" in wrong(fault)
-    with pytest.raises(Faults) as told:
-        outline_of(pool, surveyed(BOX), Unit.FT_IN)
-    assert "3' 3 3/8\" too much" in wrong(told.value.faults[0])
-    assert str(fault.where).endswith("2–3")
+    assert "3' 3 3/8\" too much" in wrong(fault, Unit.FT_IN)
 
 
 def test_faults_of_an_outline() -> None:

@@ -9,14 +9,15 @@ import numpy as np
 import pytest
 
 from makers import FOOT, INCH, make_system
-from spoken import right, wrong
 from stringline.faults import Faults
+from stringline.finding import Finding, code_of, finding, within
 from stringline.geometry import Array
 from stringline.job.model import Corner, Cover, Obstacle, Pool
+from stringline.layout.clearance import COVER as COVER_PART
+from stringline.layout.clearance import HOUSING, RIGHT_TRACK
 from stringline.layout.place import lay_out, size_of
 from stringline.layout.result import Layout
 from stringline.layout.walls import gradient
-from stringline.lengths import Unit
 from stringline.survey.result import Survey
 from surveyed import pool_of, surveyed
 
@@ -26,11 +27,17 @@ SYSTEM = make_system()
 
 
 def _lay(points: dict[str, tuple[float, float]], pool: Pool, cover: Cover = COVER) -> Layout:
-    return lay_out(surveyed(points), pool, cover, SYSTEM, Unit.M)
+    return lay_out(surveyed(points), pool, cover, SYSTEM)
 
 
 def _box(*obstacles: Obstacle) -> Pool:
     return pool_of("1", "2", "3", "4", obstacles=obstacles)
+
+
+def _in_the_way(raised: Faults) -> set[tuple[str, str]]:
+    """(obstacle, part) of everything that is said to be in the way."""
+    found = [f for fault in raised.faults for f in within(fault.wrong) if f.code == "layout.in-the-way"]
+    return {(f.get("obstacle"), code_of(f.get("part"))) for f in found}
 
 
 def test_lengths_of_a_box_by_hand() -> None:
@@ -52,7 +59,7 @@ def test_lengths_of_a_box_by_hand() -> None:
 def test_track_on_the_deck_has_no_channel_wall_and_two_channels_have_a_spacer() -> None:
     on_deck = _lay(BOX, _box(), replace(COVER, mount="on-deck"))
     assert on_deck.gauge.value == pytest.approx(6.0 + 2 * 3 * INCH)
-    two = lay_out(surveyed(BOX), _box(), COVER, make_system(channels=2), Unit.M)
+    two = lay_out(surveyed(BOX), _box(), COVER, make_system(channels=2))
     assert two.channel.value == pytest.approx(12.0 + 24 * INCH + 0.075 + 1.5 * INCH)
 
 
@@ -97,7 +104,7 @@ def test_sigma_is_what_simulated_surveys_scatter(curve: bool) -> None:
 
     def lay(xy: Array) -> Layout:
         survey: Survey = surveyed({k: (float(a), float(b)) for k, (a, b) in zip(names, xy, strict=True)}, cov=cov)
-        return lay_out(survey, pool, cover, SYSTEM, Unit.M)
+        return lay_out(survey, pool, cover, SYSTEM)
 
     base = np.array(list(points.values()))
     first = lay(base)
@@ -118,9 +125,9 @@ def test_clearance_names_the_part_and_the_distance() -> None:
     layout = _lay(points, _box(Obstacle("rail", ("r",), "rail"), Obstacle("post", ("b",), "rail")), COVER)
     by_name = {c.obstacle: c for c in layout.clearances}
     outer = 6.0 + 3 * INCH + 1.5 * INCH + 1.5 * INCH
-    assert by_name["rail"].part == "right track"
+    assert by_name["rail"].part == RIGHT_TRACK
     assert by_name["rail"].figure.value == pytest.approx(6.4 - outer)
-    assert by_name["post"].part == "housing"
+    assert by_name["post"].part == HOUSING
     assert by_name["post"].figure.value == pytest.approx(0.4 - 4.5 * INCH - 10 * INCH, abs=1e-9)
 
 
@@ -128,8 +135,10 @@ def test_wall_beyond_the_far_water_stops_the_cover() -> None:
     points = BOX | {"w": (-2.0, 12.01), "x": (8.0, 12.01)}
     layout = _lay(points, _box(Obstacle("garden wall", ("w", "x"), "wall")))
     assert layout.travel.value == pytest.approx(12.01 + 12 * INCH)
-    assert any("garden wall" in n and "pocket" in n for n in layout.notes)
-    assert layout.clearances[0].part == "far water"
+    assert [n.get("wall") for n in layout.notes if isinstance(n, Finding) and n.code == "layout.stops-at-wall"] == [
+        "garden wall"
+    ]
+    assert layout.clearances[0].part == "layout.part.far-water"
     assert layout.clearances[0].figure.value == pytest.approx(0.01 + 0.025, abs=1e-9)
     assert layout.travel.sigma is not None
     assert layout.travel.sigma > 0.003
@@ -139,9 +148,9 @@ def test_wall_that_only_the_channels_reach_asks_for_a_pocket() -> None:
     points = BOX | {"w": (-2.0, 12.34), "x": (8.0, 12.34)}
     layout = _lay(points, _box(Obstacle("garden wall", ("w", "x"), "wall")))
     assert layout.travel.value == pytest.approx(12.0 + 24 * INCH)
-    (note,) = [n for n in layout.notes if "garden wall" in n]
-    assert "stops at" not in note
-    assert f"{12.0 + 12 * INCH + 0.075 - 12.34:.3f} m into garden wall" in note
+    (note,) = [n for n in layout.notes if isinstance(n, Finding) and n.get("wall") == "garden wall"]
+    assert note.code == "layout.pocket-in-wall"
+    assert note.get("past_m") == pytest.approx(12.0 + 12 * INCH + 0.075 - 12.34)
     assert layout.clearances[0].figure.value > 0.0
 
 
@@ -149,11 +158,13 @@ def test_step_under_the_cover_is_no_matter_but_under_a_track_it_is() -> None:
     inside = BOX | {"a": (2.0, 12.1), "b": (4.0, 12.1), "c": (4.0, 12.2), "d": (2.0, 12.2)}
     step = Obstacle("step", ("a", "b", "c", "d"), "step")
     assert _lay(inside, _box(step)).clearances[0].figure.value > 0.0
-    with pytest.raises(Faults, match="rock is in the way of the cover"):
+    with pytest.raises(Faults) as raised:
         _lay(inside, _box(replace(step, name="rock", kind="rock")))
+    assert ("rock", COVER_PART) in _in_the_way(raised.value)
     outside = BOX | {"a": (5.9, 5.0), "b": (6.3, 5.0), "c": (6.3, 5.4)}
-    with pytest.raises(Faults, match="step is in the way of the right track"):
+    with pytest.raises(Faults) as raised:
         _lay(outside, _box(Obstacle("step", ("a", "b", "c"), "step")))
+    assert ("step", RIGHT_TRACK) in _in_the_way(raised.value)
 
 
 def test_blocked_end_says_which_by_how_much_and_another_end_is_taken() -> None:
@@ -163,8 +174,8 @@ def test_blocked_end_says_which_by_how_much_and_another_end_is_taken() -> None:
         _lay(points, _box(rock))
     (fault,) = raised.value.faults
     assert fault.code == "layout-blocked"
-    assert "boulder is in the way of the housing by" in wrong(fault)
-    assert "another end" in right(fault)
+    assert ("boulder", HOUSING) in _in_the_way(raised.value)
+    assert fault.right == finding("layout.unblock-housing")
     free = _lay(points, _box(rock), replace(COVER, housing=None))
     assert free.housing_edge is not None
     assert set(free.housing_edge) != {"1", "4"}
@@ -185,14 +196,16 @@ def test_all_faults_of_the_input_come_at_once() -> None:
         "obstacle-kind",
         "outline-unknown",
     }
-    with pytest.raises(Faults, match="not on the water's edge"):
+    with pytest.raises(Faults) as raised:
         _lay(BOX, _box(), replace(COVER, housing=("1", "9")))
+    assert [f.wrong for f in raised.value.faults] == [finding("layout.edge-unknown", points=["9"])]
 
 
 def test_obstacle_that_crosses_itself_is_refused() -> None:
     points = BOX | {"a": (8.0, 0.0), "b": (9.0, 1.0), "c": (9.0, 0.0), "d": (8.0, 1.0)}
-    with pytest.raises(Faults, match="crosses itself"):
+    with pytest.raises(Faults) as raised:
         _lay(points, _box(Obstacle("rock", ("a", "b", "c", "d"), "rock")))
+    assert [f.wrong for f in raised.value.faults] == [finding("layout.obstacle-crosses")]
 
 
 def test_size_follows_choices_and_catalogue() -> None:
@@ -207,8 +220,8 @@ def test_how_far_tracks_may_leave_the_coping_and_the_wall_is_the_catalogue_s() -
     skew = {"1": (0.0, 0.0), "2": (0.4, 12.0), "3": (6.4, 12.0), "4": (6.0, 0.0), "5": (9.0, 6.0)}
     pool = pool_of("1", "2", "3", "5", "4")
     free = replace(SYSTEM, limits=replace(SYSTEM.limits, along_coping_rad=math.pi / 5))
-    tight = lay_out(surveyed(skew), pool, COVER, SYSTEM, Unit.M)
-    loose = lay_out(surveyed(skew), pool, COVER, free, Unit.M)
+    tight = lay_out(surveyed(skew), pool, COVER, SYSTEM)
+    loose = lay_out(surveyed(skew), pool, COVER, free)
     assert loose.gauge.value * loose.travel.value < tight.gauge.value * tight.travel.value
 
 

@@ -10,8 +10,8 @@ import pytest
 from calipers import smallest_rectangle
 from pools_around import GRID_RAD, Place, blocked, place, sides
 from stringline.geometry import Arc, Array, Frame, hull_of
-from stringline.layout.clearance import Part, separation
-from stringline.layout.ground import PARTS, Surroundings
+from stringline.layout.clearance import COVER, PARTS, Part, separation
+from stringline.layout.ground import Surroundings
 from stringline.layout.search import Found, Goal, nearest_to_fitting, smallest
 
 QUARTER = math.pi / 4
@@ -116,7 +116,7 @@ def test_separations_agree_with_the_ones_taken_one_by_one(seed: int) -> None:
         for m, piece in enumerate(around.pieces):
             kind = around.kinds[int(around.owner[m])]
             for p, name in enumerate(PARTS):
-                if kind == "step" and name == "cover":
+                if kind == "step" and name == COVER:
                     assert apart[k, m, p] == math.inf
                     continue
                 part = Part(name, *boxes[k, int(kind == "wall"), p].tolist())

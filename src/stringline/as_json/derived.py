@@ -66,7 +66,6 @@ DERIVED: dict[str, Derived] = {
     "Layout.frame": lambda x: {"origin_m": x.frame.origin, "heading_rad": x.frame.heading_rad},
     "Layout.corners_m": lambda x: x.corners(),
     "Layout.edge": _edge,
-    "Option.beyond": lambda _: (),  # put in by the writer, which knows the catalogue
     "Option.fits": lambda o: o.layout is not None,
     "Option.gauge": _of_layout("gauge"),
     "Option.travel": _of_layout("travel"),

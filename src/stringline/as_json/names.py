@@ -193,7 +193,7 @@ TABLES = {
         chosen         whether it was taken
         fits=()        whether a cover fits there
         why!           taken or not
-        beyond!=()     what the catalogue has no parts for
+        beyond!        what the catalogue has no parts for
         gauge=()       null where nothing fits
         travel=()      null where nothing fits
         area           between the tracks

@@ -120,19 +120,13 @@ def plan_json(plan: Plan) -> Value:
 def parts_json(plan: Plan, *names: str) -> Value:
     """Only the named parts of a plan, in the order named; nothing is worked out for the others. KeyError if unknown."""
     writer = Writer(Voice(plan.job.unit))
-    return {name: _part(writer, name, PARTS[name].take(plan), plan) for name in names}
+    return {name: _part(writer, name, PARTS[name].take(plan)) for name in names}
 
 
-def _part(writer: Writer, name: str, value: Any, plan: Plan) -> Any:
+def _part(writer: Writer, name: str, value: Any) -> Any:
     if isinstance(value, Needs):
         return {"needs": writer.write(value.missing, said=True)}
-    written = writer.write(value, said=name == "assumptions")
-    if name == "ends":
-        from stringline.sections.ends import beyond
-
-        for row, option in zip(written, value, strict=True):
-            row["beyond"] = writer.write(beyond(option, plan.system), said=True)
-    return written
+    return writer.write(value, said=name == "assumptions")
 
 
 def survey_json(survey: Survey, unit: Unit) -> Value:

@@ -29,9 +29,9 @@ def plan_sheet(plan: Plan, layout: Layout, drawing: Drawing, free_mm: tuple[floa
         "column": CORNER if drawing.paper_size_mm[1] > free_mm[1] - HEADING - 9.0 else 0.0,
         "picture": picture(drawing, id_prefix="plan"),
         "figures": [_row(Voice(unit).say(f.label), f, unit) for f in (*shown, *water) if f is not None],
-        "clearances": [_row(f"{c.part} to {c.obstacle}", c.figure, unit) for c in layout.clearances],
+        "clearances": [_row(f"{Voice(unit).say(c.part)} to {c.obstacle}", c.figure, unit) for c in layout.clearances],
         "form": None if fit is None else _form(fit, unit),
-        "notes": [*_edge(layout, unit), *layout.notes, *(fit.notes if fit is not None else ())],
+        "notes": [*_edge(layout, unit), *Voice(unit).all((*layout.notes, *(fit.notes if fit is not None else ())))],
     }
 
 

@@ -12,7 +12,6 @@ from stringline.judging import Stage
 from stringline.lengths import Unit
 from stringline.plan import Plan
 from stringline.quantities import roughly, tolerance
-from stringline.sections.ends import beyond
 from stringline.sheets.voice import Voice
 from stringline.worked import Figure, Kind
 
@@ -102,7 +101,7 @@ def levels_sheet(plan: Plan, found: Levelled) -> dict[str, Any]:
 def ends_sheet(plan: Plan, ends: tuple[Option, ...]) -> dict[str, Any]:
     """Every end with what it means for drum, track and cover, and why it was taken or not."""
     unit = plan.job.unit
-    made = [_end(o, plan, unit) for o in ends]
+    made = [_end(o, unit) for o in ends]
     return {
         "kind": "ends",
         "title": "Ends compared",
@@ -118,21 +117,22 @@ def remedy_sheet(plan: Plan, remedy: Remedy) -> dict[str, Any]:
         "kind": "remedy",
         "title": "Putting the tracks right",
         "cautions": for_card("fit-out"),
-        "out": list(remedy.out),
+        "out": Voice(unit).all(remedy.out),
         "as_is": [_effect(e, unit) for e in remedy.as_is],
         "ways": [_way(w, unit) for w in remedy.ways],
-        "notes": list(remedy.notes),
+        "notes": Voice(unit).all(remedy.notes),
     }
 
 
-def _end(o: Option, plan: Plan, unit: Unit) -> dict[str, Any]:
-    label = f"{o.end[:1].upper()}{o.end[1:]}"
+def _end(o: Option, unit: Unit) -> dict[str, Any]:
+    voice = Voice(unit)
+    label = _capital(voice.say(o.end))
     return {
         "end": f"{label}, least width" if o.by == "width" else label,
         "chosen": o.chosen,
-        "verdict": "pass" if o.chosen else "fail" if o.area is None else "watch" if beyond(o, plan.system) else "",
+        "verdict": "pass" if o.chosen else "fail" if o.area is None else "watch" if o.beyond else "",
         "says": "taken" if o.chosen else "does not fit" if o.area is None else "fits",
-        "why": o.why + "".join(f" {_capital(b)}." for b in beyond(o, plan.system)),
+        "why": voice.say(o.why) + "".join(f" {_capital(b)}." for b in voice.all(o.beyond)),
         "figures": [_cell(getattr(o, name), unit) for _, name in _END_FIGURES],
     }
 
@@ -148,7 +148,7 @@ def _cell(figure: Figure | None, unit: Unit) -> dict[str, str]:
 
 def _way(way: Correction, unit: Unit) -> dict[str, Any]:
     return {
-        "title": way.title,
+        "title": Voice(unit).say(way.title),
         "total": words.small(way.total_m, unit),
         "gauge": words.length(way.gauge.value, unit),
         "moves": [
@@ -157,7 +157,7 @@ def _way(way: Correction, unit: Unit) -> dict[str, Any]:
                 "station": words.length(m.station_m, unit),
                 "move": words.small(abs(m.figure.value), unit),
                 "way": "right" if m.figure.value > 0 else "left",
-                "means": m.means,
+                "means": Voice(unit).say(m.means),
             }
             for m in way.moves
         ],
@@ -167,11 +167,11 @@ def _way(way: Correction, unit: Unit) -> dict[str, Any]:
 
 def _effect(e: Effect, unit: Unit) -> dict[str, str]:
     return {
-        "part": e.part,
+        "part": Voice(unit).say(e.part),
         "verdict": e.verdict.value,
         "amount": words.small(e.figure.value, unit, sign=True),
         "limit": words.limit_words(e.limit, Kind.LENGTH, unit),
-        "says": e.says,
+        "says": Voice(unit).say(e.says),
     }
 
 

@@ -6,13 +6,13 @@ import math
 
 import numpy as np
 
+from stringline.finding import Code, finding
 from stringline.form.result import GaugeAt
 from stringline.form.shell import deviation_of
 from stringline.form.zones import parallelism, straightness
 from stringline.geometry import Array
 from stringline.job.model import AsBuilt
 from stringline.layout.result import Layout
-from stringline.lengths import Unit, format_length
 from stringline.worked import Figure, Origin, Term
 
 PAST_END_M = 0.1  # a reading taken at the very end may be this far past it
@@ -20,53 +20,44 @@ PAST_END_M = 0.1  # a reading taken at the very end may be this far past it
 Readings = tuple[tuple[float, float], ...]
 
 
-def built_sigma(as_built: AsBuilt, usual_m: float, notes: list[str]) -> float:
+def built_sigma(as_built: AsBuilt, usual_m: float, notes: list[Code]) -> float:
     """σ of one as-built reading, m: the job's, or the usual one, which a note then says."""
     if as_built.sigma_m is not None:
         return as_built.sigma_m
-    notes.append(f"As-built readings are taken to have σ = {usual_m * 1000:.3g} mm: the job gives none.")
+    notes.append(finding("form.usual-sigma", sigma_m=usual_m))
     return usual_m
 
 
-def beyond_channel(as_built: AsBuilt, layout: Layout, unit: Unit) -> list[str]:
+def beyond_channel(as_built: AsBuilt, layout: Layout) -> list[Code]:
     """A note for stations that lie past the channel's far end, where there is no track to measure."""
     lengths = [x for x in (as_built.channel_left_m, as_built.channel_right_m) if x is not None]
     end = max(lengths, default=layout.channel.value) + PAST_END_M
     past = sorted({s for row in (as_built.gauge, as_built.offsets_left, as_built.offsets_right) for s, _ in row})
-    return [
-        f"The station {format_length(s, unit)} lies past the channels' far end: see whether it was written rightly."
-        for s in past
-        if s > end
-    ]
+    return [finding("form.past-channel", station_m=s) for s in past if s > end]
 
 
-def built_straight(offsets: Readings, sigma: float, side: str, notes: list[str], unit: Unit) -> Figure | None:
+def built_straight(offsets: Readings, sigma: float, side: str, notes: list[Code]) -> Figure | None:
     """Straightness of one channel from its offsets; None with fewer than three."""
     if len(offsets) < 3:
         if offsets:
-            notes.append(f"{len(offsets)} offsets of the {side} channel do not show a bow: measure three or more.")
+            notes.append(finding("form.too-few-offsets", n=len(offsets), side=side))
         return None
     us = _us(offsets)
     zone = straightness(us, _offset_covariance(len(us), sigma))
     return Figure.by_rule(
-        f"Straightness of the {side} channel",
+        finding("form.channel-straight", side=side),
         zone.width,
-        "width of the narrowest strip that holds every offset; the string's own lie takes no part",
+        "form.channel-straight-rule",
         [
-            Term(
-                f"offset at station {format_length(float(us[k, 1]), unit)}",
-                float(us[k, 0]),
-                Origin.MEASURED,
-                sigma=sigma,
-            )
-            for k in zone.held_by
+            Term(finding("form.offset-at", station_m=float(s)), float(u), Origin.MEASURED, sigma=sigma)
+            for u, s in us[list(zone.held_by)]
         ],
         sigma=zone.sigma,
         source="minimum-zone",
     )
 
 
-def built_parallel(as_built: AsBuilt, sigma: float, notes: list[str], unit: Unit) -> Figure | None:
+def built_parallel(as_built: AsBuilt, sigma: float, notes: list[Code]) -> Figure | None:
     """Parallelism of the channels: the right one stands where the left one's offsets and the gauge put it.
 
     Without offsets on the left, that channel is taken as straight and a note says so. None with fewer than two gauges.
@@ -79,7 +70,7 @@ def built_parallel(as_built: AsBuilt, sigma: float, notes: list[str], unit: Unit
         return None
     n, m = max(len(left), 2), len(gauge)
     if len(left) < 2:
-        notes.append("Parallelism takes the left channel as straight: it has no offsets to say otherwise.")
+        notes.append("form.left-taken-straight")
         left = [(gauge[0][0], 0.0), (gauge[-1][0], 0.0)]
         spread = np.zeros(2)
     else:
@@ -94,16 +85,16 @@ def built_parallel(as_built: AsBuilt, sigma: float, notes: list[str], unit: Unit
     cov = np.kron(of_u, np.array([[1.0, 0.0], [0.0, 0.0]]))
     zone = parallelism(_us(tuple(left)), np.stack([across, stations], axis=-1), cov)
     return Figure.by_rule(
-        "Parallelism of the channels",
+        "form.channels-parallel",
         zone.width,
-        "width of two equal strips with one common direction, one along each channel, as narrow as can be",
-        [Term(f"gauge at station {format_length(s, unit)}", float(g), Origin.MEASURED, sigma=sigma) for s, g in gauge],
+        "form.channels-parallel-rule",
+        [Term(finding("form.gauge-at", station_m=s), float(g), Origin.MEASURED, sigma=sigma) for s, g in gauge],
         sigma=zone.sigma,
         source="minimum-zone",
     )
 
 
-def built_square(as_built: AsBuilt, layout: Layout, sigma: float, notes: list[str]) -> Figure | None:
+def built_square(as_built: AsBuilt, layout: Layout, sigma: float, notes: list[Code]) -> Figure | None:
     """Run-out of the housing's face over the gauge, from the diagonals; + where its right end lies farther ahead.
 
     With channels Ll and Lr and diagonals D₁ (housing left to far right) and D₂, parallel tracks give
@@ -114,7 +105,7 @@ def built_square(as_built: AsBuilt, layout: Layout, sigma: float, notes: list[st
     lengths = (as_built.channel_left_m, as_built.channel_right_m)
     given = [x for x in lengths if x is not None]
     if not given:
-        notes.append("Squareness takes both channels at the length laid out: neither was measured.")
+        notes.append("form.channels-as-laid-out")
         given = [layout.channel.value]
     ll = given[0] if lengths[0] is None else lengths[0]
     lr = given[0] if lengths[1] is None else lengths[1]
@@ -125,14 +116,14 @@ def built_square(as_built: AsBuilt, layout: Layout, sigma: float, notes: list[st
     known = (1.0, 1.0, float(lengths[0] is not None), float(lengths[1] is not None))
     spread = sigma * math.sqrt(math.fsum((s * k) ** 2 for s, k in zip(slopes, known, strict=True)))
     return Figure.by_rule(
-        "Squareness of the housing",
+        "form.housing-square",
         value,
-        "(first diagonal² − second diagonal² − right channel² + left channel²) / (2 × both channels together)",
+        "form.housing-square-rule",
         [
-            Term("diagonal, housing left to far right", d1, Origin.MEASURED, sigma=sigma),
-            Term("diagonal, housing right to far left", d2, Origin.MEASURED, sigma=sigma),
-            Term("channel, left", ll, Origin.MEASURED if known[2] else Origin.DERIVED, sigma=sigma * known[2]),
-            Term("channel, right", lr, Origin.MEASURED if known[3] else Origin.DERIVED, sigma=sigma * known[3]),
+            Term("form.diagonal-from-left", d1, Origin.MEASURED, sigma=sigma),
+            Term("form.diagonal-from-right", d2, Origin.MEASURED, sigma=sigma),
+            Term("form.channel-left", ll, Origin.MEASURED if known[2] else Origin.DERIVED, sigma=sigma * known[2]),
+            Term("form.channel-right", lr, Origin.MEASURED if known[3] else Origin.DERIVED, sigma=sigma * known[3]),
         ],
         sigma=spread,
     )
@@ -144,10 +135,10 @@ def built_diagonals(as_built: AsBuilt, sigma: float) -> Figure | None:
         return None
     d1, d2 = as_built.diagonals_m
     return Figure.sum(
-        "Difference of the diagonals",
+        "form.diagonals-as-built",
         [
-            Term("diagonal, housing left to far right", d1, Origin.MEASURED, sigma=sigma),
-            Term("diagonal, housing right to far left", -d2, Origin.MEASURED, sigma=sigma),
+            Term("form.diagonal-from-left", d1, Origin.MEASURED, sigma=sigma),
+            Term("form.diagonal-from-right", -d2, Origin.MEASURED, sigma=sigma),
         ],
     )
 
@@ -156,7 +147,7 @@ def built_gauge(as_built: AsBuilt, layout: Layout, sigma: float) -> tuple[GaugeA
     """Gauge at each station where it was measured, nearest the housing first."""
     found = []
     for station, value in sorted(as_built.gauge):
-        gauge = Figure.single("Gauge as built", value, Origin.MEASURED, sigma=sigma)
+        gauge = Figure.single("form.gauge-as-built", value, Origin.MEASURED, sigma=sigma)
         found.append(GaugeAt(station, gauge, deviation_of(gauge, layout)))
     return tuple(found)
 

@@ -13,6 +13,7 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
+from stringline.finding import Code, Finding, finding
 from stringline.form.built import built_sigma
 from stringline.form.effects import Effect, effects_of
 from stringline.form.result import Fit
@@ -21,7 +22,6 @@ from stringline.geometry import Array
 from stringline.job.model import AsBuilt
 from stringline.judging import Limit, Verdict, judge
 from stringline.layout.result import Layout
-from stringline.lengths import Unit, format_length
 from stringline.limits import GUARD
 from stringline.system.model import System, Wedge
 from stringline.system.takes_up import takes_up
@@ -33,19 +33,19 @@ _MM = 1000.0
 
 @dataclass(frozen=True, slots=True)
 class Move:
-    """Move one track sideways at one station: + to the right. ``means`` is "wedge", "shim" or "re-set"."""
+    """Move one track sideways at one station: + to the right. ``means`` says whether by wedge, shim or re-setting."""
 
     side: str
     station_m: float
     figure: Figure
-    means: str
+    means: Finding
 
 
 @dataclass(frozen=True, slots=True)
 class Correction:
     """One way to put the tracks right. ``after`` is the form they then have, ``effects`` what parts must take up."""
 
-    title: str
+    title: Code
     moves: tuple[Move, ...]
     after: Fit
     effects: tuple[Effect, ...]
@@ -59,43 +59,60 @@ class Correction:
 
 @dataclass(frozen=True, slots=True)
 class Remedy:
-    """What to do about as-built tracks. ``out`` names the limits that are not safely kept; () needs no correction.
+    """What to do about as-built tracks. ``out``: codes of the limits not safely kept; () needs no correction.
 
     ``as_is`` is what ordered parts must take up if nothing is moved; ``ways`` are in the order of the moving they need.
     """
 
-    out: tuple[str, ...]
+    out: tuple[Code, ...]
     as_is: tuple[Effect, ...]
     ways: tuple[Correction, ...]
-    notes: tuple[str, ...]
+    notes: tuple[Code, ...]
 
 
-def remedy(as_built: AsBuilt, layout: Layout, system: System, unit: Unit) -> Remedy:
+def way_said(way: Correction, side: str | None = None) -> Finding | None:
+    """The moves of one correction, of one side alone where ``side`` says so; None where it has none."""
+    moves = [
+        finding(
+            "form.move",
+            side=m.side,
+            station_m=m.station_m,
+            by_m=abs(m.figure.value),
+            to="right" if m.figure.value > 0 else "left",
+            means=m.means,
+        )
+        for m in way.moves
+        if side in (None, m.side)
+    ]
+    return finding("form.least-correction", moves=moves) if moves else None
+
+
+def remedy(as_built: AsBuilt, layout: Layout, system: System) -> Remedy:
     """Find the least correction of as-built tracks; needs gauges at two stations or more to have any to offer."""
     usual = system.tolerances.as_built_tape_m
-    before = fit_from_as_built(as_built, layout, usual, unit)
+    before = fit_from_as_built(as_built, layout, usual)
     out = _out(before, system)
     as_is = effects_of(before, system)
-    notes = _square_note(before, system, unit)
+    notes = _square_note(before, system)
     if not out or len(as_built.gauge) < 2:
         if out:
-            notes.append("Measure the gauge at three stations or more: from fewer no correction can be worked out.")
+            notes.append("form.three-stations")
         return Remedy(out, as_is, (), tuple(notes))
     track = _Tracks.of(as_built, layout, usual)
     ways: list[Correction] = []
     for title, low, high in (
-        ("Back to the gauge that was laid out", 0.0, 0.0),
-        ("To the even gauge that needs least moving", *_taken_up(system)),
+        ("form.back-to-layout", 0.0, 0.0),
+        ("form.least-even-gauge", *_taken_up(system)),
     ):
         solved = _solve(track, system, low, high)
         if solved is None:
             continue
         x, y, gauge = solved
-        made = _correction(title, track, x, y, gauge, as_built, layout, system, unit)
+        made = _correction(title, track, x, y, gauge, as_built, layout, system)
         if not ways or made.total_m < ways[0].total_m - _NOTHING_M:
             ways.append(made)
     if not ways:
-        notes.append("No moving of the tracks alone keeps every limit with this σ of reading: measure again, closer.")
+        notes.append("form.no-moving-does")
     return Remedy(out, as_is, tuple(sorted(ways, key=lambda w: w.total_m)), tuple(notes))
 
 
@@ -161,16 +178,16 @@ def _guarded(limit: float, sigma: float) -> float:
     return max(limit - GUARD * sigma, limit / 2)
 
 
-def _out(fit: Fit, system: System) -> tuple[str, ...]:
+def _out(fit: Fit, system: System) -> tuple[Code, ...]:
     limits = system.limits
     rows = [
-        ("the left track's straightness", fit.straight_left, Limit(high=limits.straightness_m)),
-        ("the right track's straightness", fit.straight_right, Limit(high=limits.straightness_m)),
-        ("parallelism", fit.parallel, Limit(high=limits.parallelism_m)),
+        ("form.out.left-straight", fit.straight_left, Limit(high=limits.straightness_m)),
+        ("form.out.right-straight", fit.straight_right, Limit(high=limits.straightness_m)),
+        ("form.out.parallel", fit.parallel, Limit(high=limits.parallelism_m)),
     ]
     worst = max(fit.gauge, key=lambda g: abs(g.deviation.value), default=None)
     if worst is not None:
-        rows.append(("the gauge", worst.deviation, Limit(-limits.gauge_m, limits.gauge_m)))
+        rows.append(("form.out.gauge", worst.deviation, Limit(-limits.gauge_m, limits.gauge_m)))
     return tuple(
         name for name, f, limit in rows if f is not None and judge(f.value, f.sigma, limit) is not Verdict.PASS
     )
@@ -191,19 +208,17 @@ def _correction(
     as_built: AsBuilt,
     layout: Layout,
     system: System,
-    unit: Unit,
 ) -> Correction:
     moves = []
     for side, move in (("left", x), ("right", y)):
         for s, m in zip(track.stations, move, strict=True):
             if abs(m) < _NOTHING_M:
                 continue
-            way = "right" if m > 0 else "left"
             figure = Figure.by_rule(
-                f"Move the {side} track to the {way}",
+                finding("form.move-track", side=side, to="right" if m > 0 else "left"),
                 float(m),
-                "the least sum of moves that keeps straightness, direction and gauge within their guarded limits",
-                [Term("σ of one as-built reading", track.sigma, Origin.MEASURED)],
+                "form.least-moves",
+                [Term("form.reading-sigma", track.sigma, Origin.MEASURED)],
                 sigma=track.sigma,
                 source="correction-means",
             )
@@ -215,33 +230,28 @@ def _correction(
         offsets_left=tuple(zip(track.stations.tolist(), (track.left + x).tolist(), strict=True)),
         offsets_right=tuple(zip(track.stations.tolist(), (track.right + y).tolist(), strict=True)),
     )
-    after = fit_from_as_built(moved, layout, system.tolerances.as_built_tape_m, unit)
+    after = fit_from_as_built(moved, layout, system.tolerances.as_built_tape_m)
     gauge = Figure.sum(
-        "Gauge after the correction",
+        "form.gauge-after",
         [
-            Term("gauge as laid out", layout.gauge.value, Origin.DERIVED),
-            Term("even change kept", off, Origin.DERIVED),
+            Term("form.gauge-laid-out", layout.gauge.value, Origin.DERIVED),
+            Term("form.even-change", off, Origin.DERIVED),
         ],
     )
     return Correction(title, tuple(moves), after, effects_of(after, system), gauge)
 
 
-def _means(move: float, wedge: Wedge) -> str:
+def _means(move: float, wedge: Wedge) -> Finding:
     if abs(move) <= wedge.shift_m:
-        return "wedge"
-    return "shim" if abs(move) <= wedge.shim_m else "re-set"
+        return finding("form.means.wedge")
+    return finding("form.means.shim" if abs(move) <= wedge.shim_m else "form.means.re-set")
 
 
-def _square_note(fit: Fit, system: System, unit: Unit) -> list[str]:
+def _square_note(fit: Fit, system: System) -> list[Code]:
     square = fit.square
     if square is None:
         return []
     limit = Limit(-system.limits.square_m, system.limits.square_m)
     if judge(square.value, square.sigma, limit) is Verdict.PASS:
         return []
-    end = "right" if square.value > 0 else "left"
-    return [
-        f"The housing is not safely square: its {end} end stands {format_length(abs(square.value), unit)} too far "
-        "ahead over the gauge. Turn the drum in its housing by that, or re-set the housing; moving the tracks cannot "
-        "make up for it."
-    ]
+    return [finding("form.not-square", side="right" if square.value > 0 else "left", by_m=abs(square.value))]

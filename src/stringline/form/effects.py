@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from stringline.finding import Code, finding
 from stringline.form.result import Fit, GaugeAt
 from stringline.judging import Limit, Verdict, judge
 from stringline.system.model import System
@@ -15,11 +16,11 @@ from stringline.worked import Figure
 class Effect:
     """One ordered part: what it must take up, what it can, whether that is safe, and what to do with it."""
 
-    part: str
+    part: Code
     figure: Figure
     limit: Limit
     verdict: Verdict
-    says: str
+    says: Code
 
 
 def effects_of(fit: Fit, system: System) -> tuple[Effect, ...]:
@@ -35,27 +36,20 @@ def effects_of(fit: Fit, system: System) -> tuple[Effect, ...]:
     worst = max((wide, tight), key=lambda g: abs(g.deviation.value))
     room = takes_up(system)
     return (
-        _effect("cover", worst, room.cover_width_m, "its hems take up", "order another cover, or move the tracks"),
-        _effect(
-            "leading edge",
-            worst,
-            room.leading_edge_m,
-            "its adjustable ends take up",
-            "cut the tube anew if the gauge is smaller, order a longer one if it is larger, or move the tracks",
-        ),
+        _effect("form.part.cover", worst, room.cover_width_m, "form.cover-will-do", "form.cover-will-not-do"),
+        _effect("form.part.leading-edge", worst, room.leading_edge_m, "form.edge-will-do", "form.edge-will-not-do"),
         _drum(first, room.drum_m),
     )
 
 
-def _effect(part: str, at: GaugeAt, room: float, takes: str, otherwise: str) -> Effect:
+def _effect(part: str, at: GaugeAt, room: float, will_do: str, will_not_do: str) -> Effect:
     limit = Limit(-room, room, "catalogue")
     verdict = judge(at.deviation.value, at.deviation.sigma, limit)
-    says = {
-        Verdict.PASS: f"The {part} as ordered will do: {takes} what the gauge differs.",
-        Verdict.FAIL: f"The {part} as ordered will not do: {otherwise}.",
-    }.get(
-        verdict, f"Whether the {part} as ordered will do cannot be told from these readings: measure the gauge again."
-    )
+    says: Code = finding("form.cannot-tell", part=finding(part))
+    if verdict is Verdict.PASS:
+        says = will_do
+    elif verdict is Verdict.FAIL:
+        says = will_not_do
     return Effect(part, at.deviation, limit, verdict, says)
 
 
@@ -63,8 +57,5 @@ def _drum(first: GaugeAt, room: float) -> Effect:
     """The drum lies at the housing; how far its length may be off is the catalogue's."""
     limit = Limit(-room, room, "catalogue")
     verdict = judge(first.deviation.value, first.deviation.sigma, limit)
-    if verdict is Verdict.PASS:
-        says = "The drum as ordered will do: centre it between the tracks at the housing."
-    else:
-        says = "The drum as ordered leaves too little room at its ends: measure the gauge there again before it is cut."
-    return Effect("drum", first.deviation, limit, verdict, says)
+    says = "form.drum-will-do" if verdict is Verdict.PASS else "form.drum-too-tight"
+    return Effect("form.part.drum", first.deviation, limit, verdict, says)

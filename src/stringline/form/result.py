@@ -1,9 +1,10 @@
-"""What the fit room gives back: form of the tracks as figures with their uncertainty."""
+"""What the form room gives back: form of the tracks as figures with their uncertainty."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
 
+from stringline.finding import Code
 from stringline.worked import Figure
 
 
@@ -27,4 +28,4 @@ class Fit:
     square: Figure | None  # run-out of the housing axis over the gauge
     diagonals: Figure | None  # difference of the two diagonals
     gauge: tuple[GaugeAt, ...] = ()
-    notes: tuple[str, ...] = ()
+    notes: tuple[Code, ...] = ()

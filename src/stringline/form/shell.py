@@ -7,6 +7,7 @@ from collections.abc import Callable
 
 import numpy as np
 
+from stringline.finding import Code, finding
 from stringline.form.result import GaugeAt
 from stringline.form.sides import Side, joint_covariance
 from stringline.form.zones import parallelism, straightness
@@ -25,12 +26,11 @@ def shell_straight(survey: Survey, layout: Layout, side: Side, which: str) -> Fi
     if len(side.names) < 3:
         return None
     zone = straightness(side.us, joint_covariance(survey, layout.frame, side.names))
-    held = ", ".join(side.names[k] for k in zone.held_by)
     return Figure.by_rule(
-        f"Straightness of the {which} edge",
+        finding("form.edge-straight", side=which),
         zone.width,
-        f"width of the narrowest strip that holds every point of the edge; {held} hold it",
-        [Term("strip through those points", zone.width, Origin.MEASURED, sigma=zone.sigma)],
+        finding("form.edge-straight-rule", points=[side.names[k] for k in zone.held_by]),
+        [Term("form.strip", zone.width, Origin.MEASURED, sigma=zone.sigma)],
         sigma=zone.sigma,
         source="minimum-zone",
     )
@@ -42,12 +42,12 @@ def shell_parallel(survey: Survey, layout: Layout, left: Side, right: Side) -> F
         return None
     names = left.names + right.names
     zone = parallelism(left.us, right.us, joint_covariance(survey, layout.frame, names))
-    held = ", ".join(dict.fromkeys(names[k] for k in zone.held_by))
+    held = list(dict.fromkeys(names[k] for k in zone.held_by))
     return Figure.by_rule(
-        "Parallelism of the two edges",
+        "form.edges-parallel",
         zone.width,
-        f"width of two equal strips of one direction, one along each edge, as narrow as can be; {held} hold it",
-        [Term("strips through those points", zone.width, Origin.MEASURED, sigma=zone.sigma)],
+        finding("form.edges-parallel-rule", points=held),
+        [Term("form.strips", zone.width, Origin.MEASURED, sigma=zone.sigma)],
         sigma=zone.sigma,
         source="minimum-zone",
     )
@@ -74,24 +74,24 @@ def shell_square(survey: Survey, layout: Layout, left: Side, right: Side) -> Fig
     value, sigma = _with_sigma(survey, layout, names, run_out)
     a, b = layout.housing_edge
     return Figure.by_rule(
-        "Squareness of the housing's edge",
+        "form.edge-square",
         value,
-        f"how far {b} lies ahead of a line from {a} square to the mean of the two edges, carried over the gauge",
+        finding("form.edge-square-rule", left=a, right=b),
         [
-            Term("gauge", gauge, layout.gauge.origin, sigma=layout.gauge.sigma),
-            Term("run-out", value, Origin.MEASURED, sigma=sigma),
+            Term("form.gauge", gauge, layout.gauge.origin, sigma=layout.gauge.sigma),
+            Term("form.run-out", value, Origin.MEASURED, sigma=sigma),
         ],
         sigma=sigma,
     )
 
 
-def shell_diagonals(survey: Survey, layout: Layout, left: Side, right: Side, notes: list[str]) -> Figure | None:
+def shell_diagonals(survey: Survey, layout: Layout, left: Side, right: Side, notes: list[Code]) -> Figure | None:
     """Difference of the diagonals between the ends of the two edges, left-near to right-far less the other."""
     if min(len(left.names), len(right.names)) < 2:
         return None
-    for end, k in (("housing", 0), ("far", -1)):
+    for code, k in (("form.no-diagonals-housing", 0), ("form.no-diagonals-far", -1)):
         if abs(left.us[k, 1] - right.us[k, 1]) > _ALIKE_M:
-            notes.append(f"The two edges end at different stations at the {end} end: no diagonals to compare.")
+            notes.append(code)
             return None
     names = (left.names[0], right.names[-1], right.names[0], left.names[-1])
 
@@ -102,10 +102,10 @@ def shell_diagonals(survey: Survey, layout: Layout, left: Side, right: Side, not
     us = layout.frame.from_survey(np.array([survey.at(n) for n in names]))
     first, second = float(np.hypot(*(us[1] - us[0]))), float(np.hypot(*(us[3] - us[2])))
     return Figure.sum(
-        "Difference of the diagonals",
+        "form.diagonals-of-water",
         [
-            Term(f"diagonal {names[0]}–{names[1]}", first, Origin.MEASURED),
-            Term(f"diagonal {names[2]}–{names[3]}", -second, Origin.MEASURED),
+            Term(finding("form.diagonal", frm=names[0], to=names[1]), first, Origin.MEASURED),
+            Term(finding("form.diagonal", frm=names[2], to=names[3]), -second, Origin.MEASURED),
         ],
         sigma=sigma,
     )
@@ -129,10 +129,10 @@ def shell_gauge(survey: Survey, layout: Layout, left: Side, right: Side) -> tupl
         row = np.concatenate([-wl, wr])
         sigma = math.sqrt(max(float(row @ cov @ row), 0.0))
         gauge = Figure.sum(
-            "Gauge that follows the water here",
+            "form.gauge-of-water",
             [
-                Term("water, across", ur - ul, Origin.MEASURED, sigma=sigma),
-                Term("margins and channel on both sides", margins, Origin.DERIVED),
+                Term("form.water-across", ur - ul, Origin.MEASURED, sigma=sigma),
+                Term("form.margins", margins, Origin.DERIVED),
             ],
         )
         found.append(GaugeAt(s, gauge, deviation_of(gauge, layout)))
@@ -142,8 +142,8 @@ def shell_gauge(survey: Survey, layout: Layout, left: Side, right: Side) -> tupl
 def deviation_of(gauge: Figure, layout: Layout) -> Figure:
     """How far a gauge is from the one that was laid out, which is taken as the nominal and so without σ."""
     return Figure.sum(
-        "Gauge against the layout",
-        [gauge.term("gauge here"), Term("gauge as laid out", -layout.gauge.value, Origin.DERIVED)],
+        "form.gauge-off",
+        [gauge.term("form.gauge-here"), Term("form.gauge-laid-out", -layout.gauge.value, Origin.DERIVED)],
         sigma=gauge.sigma,
     )
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 
+from stringline.finding import Code, finding
 from stringline.form.built import (
     beyond_channel,
     built_diagonals,
@@ -19,7 +20,6 @@ from stringline.form.sides import sides_of
 from stringline.job.model import AsBuilt, Pool
 from stringline.layout.outline import outline_of
 from stringline.layout.result import Layout
-from stringline.lengths import Unit
 from stringline.survey.result import Survey
 from stringline.system.model import Tolerances
 
@@ -34,22 +34,15 @@ def fit_from_survey(survey: Survey, pool: Pool, layout: Layout) -> Fit:
     :func:`stringline.layout.outline.outline_of` does.
     """
     if layout.mount in ("flush", "on-deck"):
-        note = (
-            "Tracks in the deck or on it do not follow the water's edge: their form can be told only from readings "
-            "taken after they are laid."
-        )
-        return Fit("survey", None, None, None, None, None, notes=(note,))
+        return Fit("survey", None, None, None, None, None, notes=("form.free-of-water",))
     outline = outline_of(pool, survey)
     left, right = sides_of(outline, layout.frame)
-    notes: list[str] = []
+    notes: list[Code] = []
     for name, side in (("left", left), ("right", right)):
         if len(side.names) < 2:
-            notes.append(f"The water has no straight edge along the {name} track, so its form says nothing there.")
+            notes.append(finding("form.no-straight-edge", side=name))
         elif len(side.names) == 2:
-            notes.append(
-                f"Two points along the {name} edge ({' and '.join(side.names)}) do not show a bow: survey one or more "
-                "between them to know how straight it is."
-            )
+            notes.append(finding("form.two-points", side=name, points=side.names))
     return Fit(
         basis="survey",
         straight_left=shell_straight(survey, layout, left, "left"),
@@ -62,23 +55,21 @@ def fit_from_survey(survey: Survey, pool: Pool, layout: Layout) -> Fit:
     )
 
 
-def fit_from_as_built(
-    as_built: AsBuilt, layout: Layout, usual_sigma_m: float = USUAL_SIGMA_M, unit: Unit = Unit.M
-) -> Fit:
+def fit_from_as_built(as_built: AsBuilt, layout: Layout, usual_sigma_m: float = USUAL_SIGMA_M) -> Fit:
     """After the pour: form of the channels from what was measured in them, against the gauge that was laid out.
 
-    ``usual_sigma_m`` is the σ of one reading where the job gives none; ``unit`` is how stations are said.
+    ``usual_sigma_m`` is the σ of one reading where the job gives none.
     """
-    notes: list[str] = []
+    notes: list[Code] = []
     sigma = built_sigma(as_built, usual_sigma_m, notes)
-    notes += beyond_channel(as_built, layout, unit)
+    notes += beyond_channel(as_built, layout)
     if not math.isfinite(sigma) or sigma < 0.0:
         raise ValueError("the as-built σ must be zero or more")
     return Fit(
         basis="as-built",
-        straight_left=built_straight(as_built.offsets_left, sigma, "left", notes, unit),
-        straight_right=built_straight(as_built.offsets_right, sigma, "right", notes, unit),
-        parallel=built_parallel(as_built, sigma, notes, unit),
+        straight_left=built_straight(as_built.offsets_left, sigma, "left", notes),
+        straight_right=built_straight(as_built.offsets_right, sigma, "right", notes),
+        parallel=built_parallel(as_built, sigma, notes),
         square=built_square(as_built, layout, sigma, notes),
         diagonals=built_diagonals(as_built, sigma),
         gauge=built_gauge(as_built, layout, sigma),

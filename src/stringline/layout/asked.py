@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from stringline.finding import Code
+from stringline.finding import Code, finding
 from stringline.system.model import Drum, System, Track
 from stringline.worked import Figure, Origin, Term
 
@@ -11,35 +11,35 @@ def track_run(label: Code, channel: Term, track: Track) -> Figure:
     """Length of one track: from its cut end in the housing to its factory end at the pulley."""
     terms = [
         channel,
-        Term("Past the channel into the housing", track.into_housing_m, Origin.CATALOGUE, "track-into-housing"),
+        Term("layout.into-housing", track.into_housing_m, Origin.CATALOGUE, "track-into-housing"),
     ]
     if track.channels == 2:
-        terms.append(Term("Pulley spacer", -track.pulley_spacer_m, Origin.CATALOGUE, "pulley-spacer"))
+        terms.append(Term("layout.less-pulley-spacer", -track.pulley_spacer_m, Origin.CATALOGUE, "pulley-spacer"))
     return Figure.sum(label, terms)
 
 
 def drum_length(gauge: Term, drum: Drum) -> Figure:
     """Length of the drum, which lies between the tracks."""
-    less = Term("Less than the gauge by", -drum.deduct_m, Origin.CATALOGUE, "catalogue")
-    return Figure.sum("Drum", [gauge, less], source="gauge-at-housing")
+    less = Term("layout.less-than-gauge", -drum.deduct_m, Origin.CATALOGUE, "catalogue")
+    return Figure.sum("layout.drum", [gauge, less], source="gauge-at-housing")
 
 
 def cover_width(system: System, *gauge: Term) -> Figure:
     """Width of the sheet: the gauge, in one term or more, and a hem on each side."""
     hem = system.fabric.hem_each_side_m
-    hems = (Term(f"Hem, {side}", hem, Origin.CATALOGUE, "catalogue") for side in ("left", "right"))
-    return Figure.sum("Cover, width", [*gauge, *hems])
+    hems = (Term(finding("layout.hem", side=side), hem, Origin.CATALOGUE, "catalogue") for side in ("left", "right"))
+    return Figure.sum("layout.cover-width", [*gauge, *hems])
 
 
 def cover_length(system: System, *travel: Term) -> Figure:
     """Length of the sheet: the travel, in one term or more, the way on to the drum, what stays there, the front hem."""
     fabric = system.fabric
     return Figure.sum(
-        "Cover, length",
+        "layout.cover-length",
         [
             *travel,
-            Term("From the housing's face to the drum", system.housing.drum_behind_m, Origin.CATALOGUE, "catalogue"),
-            Term("Stays on the drum when closed", fabric.on_drum_m, Origin.CATALOGUE, "catalogue"),
-            Term("Front hem", fabric.front_hem_m, Origin.CATALOGUE, "catalogue"),
+            Term("layout.face-to-drum", system.housing.drum_behind_m, Origin.CATALOGUE, "catalogue"),
+            Term("layout.stays-on-drum", fabric.on_drum_m, Origin.CATALOGUE, "catalogue"),
+            Term("layout.front-hem", fabric.front_hem_m, Origin.CATALOGUE, "catalogue"),
         ],
     )

@@ -7,15 +7,16 @@ import math
 import numpy as np
 
 from stringline.faults import Fault
+from stringline.finding import Finding, finding
+from stringline.layout.clearance import HOUSING, PARTS, TRACKS
 from stringline.layout.ends import End
-from stringline.layout.ground import PARTS, Surroundings
+from stringline.layout.ground import Surroundings
 from stringline.layout.search import TOUCH_M, Goal, nearest_to_fitting, smallest
-from stringline.lengths import Unit, format_length
 
 _SAME_RAD = math.radians(0.05)
 
 
-def blocked(around: Surroundings, end: End, goal: Goal, unit: Unit) -> Fault:
+def blocked(around: Surroundings, end: End, goal: Goal) -> Fault:
     """Describe what stands in the way of a cover that fits at no heading facing ``end``.
 
     First at the heading that the cover would take if nothing stood there, then at the one that comes nearest to
@@ -27,16 +28,17 @@ def blocked(around: Surroundings, end: End, goal: Goal, unit: Unit) -> Fault:
         raise ValueError("nothing stands around this pool")
     nearest = nearest_to_fitting(around.hull, end.low, end.high, ground)
     turn = math.remainder(nearest - free.heading_rad, math.tau)
-    there, parts = _said(around, free.heading_rad, unit)
-    wrong = f"from {end.label} the cover does not fit at any heading: {there}"
+    here, parts = _in_the_way(around, free.heading_rad)
+    turned = None
     if abs(turn) > _SAME_RAD:
-        turned, more = _said(around, nearest, unit)
-        wrong += f"; turned by {abs(math.degrees(turn)):.1f}° it comes nearest, and then {turned}"
+        there, more = _in_the_way(around, nearest)
+        turned = finding("layout.blocked-turned", turn_rad=abs(turn), in_the_way=there)
         parts += more
+    wrong = finding("layout.blocked", end=end.label, in_the_way=here, turned=turned)
     return Fault("layout-blocked", "cover", wrong, _remedy(parts))
 
 
-def _said(around: Surroundings, heading: float, unit: Unit) -> tuple[str, list[str]]:
+def _in_the_way(around: Surroundings, heading: float) -> tuple[tuple[Finding, ...], list[str]]:
     """What is in the way at one heading, worst first, and the parts that it is in the way of."""
     apart = around.apart(np.array([heading]))[0]
     each = []
@@ -45,13 +47,13 @@ def _said(around: Surroundings, heading: float, unit: Unit) -> tuple[str, list[s
         if mine.size and float(mine.min()) < -TOUCH_M:
             each.append((-float(mine.min()), name, PARTS[int(np.argmin(mine.min(axis=0)))]))
     each.sort(reverse=True)
-    said = " and ".join(f"{n} is in the way of the {p} by {format_length(over, unit)}" for over, n, p in each)
+    said = tuple(finding("layout.in-the-way", obstacle=n, part=finding(p), over_m=over) for over, n, p in each)
     return said, [p for _, _, p in each]
 
 
-def _remedy(parts: list[str]) -> str:
-    if all(p == "housing" for p in parts):
-        return "choose another end for the housing, or move what stands there"
-    if all("track" in p for p in parts):
-        return "take a smaller side margin, choose another end, or move what stands there"
-    return "take smaller margins, choose another end, or move what stands there"
+def _remedy(parts: list[str]) -> Finding:
+    if all(p == HOUSING for p in parts):
+        return finding("layout.unblock-housing")
+    if all(p in TRACKS for p in parts):
+        return finding("layout.unblock-tracks")
+    return finding("layout.unblock")

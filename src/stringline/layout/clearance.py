@@ -8,6 +8,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from stringline.faults import Fault
+from stringline.finding import finding
 from stringline.geometry import Array, crosses_itself, triangles
 from stringline.job.model import Obstacle
 from stringline.survey.result import Survey
@@ -15,10 +16,23 @@ from stringline.survey.result import Survey
 SOLID = ("rock", "step")  # three or more points of these are an area; of the others, a chain
 KINDS = ("wall", "rail", "rock", "step", "deck-edge")
 
+HOUSING, LEFT_TRACK, RIGHT_TRACK, COVER = PARTS = (
+    "layout.part.housing",
+    "layout.part.left-track",
+    "layout.part.right-track",
+    "layout.part.cover",
+)
+"""Parts of a cover that take ground, by the codes of their names."""
+
+TRACKS = (LEFT_TRACK, RIGHT_TRACK)
+
 
 @dataclass(frozen=True, slots=True)
 class Part:
-    """A rectangle of the cover in its own frame: from ``u0`` to ``u1`` across and ``s0`` to ``s1`` along, metres."""
+    """A rectangle of the cover in its own frame: from ``u0`` to ``u1`` across and ``s0`` to ``s1`` along, metres.
+
+    ``name`` is one of :data:`PARTS`.
+    """
 
     name: str
     u0: float
@@ -35,21 +49,22 @@ def obstacle_faults(obstacles: tuple[Obstacle, ...], survey: Survey) -> list[Fau
     """Say which obstacles name points that were not surveyed or a kind that is not known."""
     found = []
     for o in obstacles:
-        where = f"pool.obstacles, {o.name}"
+        where = finding("layout.where-obstacle", name=o.name)
         for p in o.points:
             if p not in survey.index:
-                right = "tape it from at least two points, or correct the name"
-                found.append(Fault("obstacle-unknown", where, f"the survey has no point {p}", right, o.line))
+                wrong, right = finding("layout.unknown-point", point=p), finding("layout.tape-or-correct")
+                found.append(Fault("obstacle-unknown", where, wrong, right, o.line))
         if o.kind not in KINDS:
-            right = f"say one of {', '.join(KINDS)}"
-            found.append(Fault("obstacle-kind", where, f"'{o.kind}' is no kind of obstacle", right, o.line))
+            wrong, right = finding("layout.obstacle-kind", kind=o.kind), finding("layout.say-one-of", choices=KINDS)
+            found.append(Fault("obstacle-kind", where, wrong, right, o.line))
         if o.kind in SOLID and len(o.points) > 3 and all(p in survey.index for p in o.points):
             crossed = crosses_itself(np.array([survey.at(p) for p in o.points]))
             if crossed is not None:
-                right = "list its points in the order one meets them walking round it"
-                found.append(Fault("obstacle-crosses", where, "its outline crosses itself", right, o.line))
+                wrong, right = finding("layout.obstacle-crosses"), finding("layout.obstacle-in-order")
+                found.append(Fault("obstacle-crosses", where, wrong, right, o.line))
         if not o.points:
-            found.append(Fault("obstacle-empty", where, "it has no points", "name at least one point", o.line))
+            wrong, right = finding("layout.obstacle-empty"), finding("layout.obstacle-name-one")
+            found.append(Fault("obstacle-empty", where, wrong, right, o.line))
     return found
 
 
@@ -99,16 +114,16 @@ def cover_parts(
     """The ground that a cover takes: housing, left track, right track, and the sheet between the tracks."""
     half = gauge / 2
     return (
-        Part("housing", -half - housing_beyond, half + housing_beyond, -housing_deep, 0.0),
-        Part("left track", -half - track_half, -half + track_half, 0.0, channel),
-        Part("right track", half - track_half, half + track_half, 0.0, channel),
-        Part("cover", -half, half, 0.0, channel),
+        Part(HOUSING, -half - housing_beyond, half + housing_beyond, -housing_deep, 0.0),
+        Part(LEFT_TRACK, -half - track_half, -half + track_half, 0.0, channel),
+        Part(RIGHT_TRACK, half - track_half, half + track_half, 0.0, channel),
+        Part(COVER, -half, half, 0.0, channel),
     )
 
 
 def parts_for(kind: str, parts: tuple[Part, ...]) -> tuple[Part, ...]:
     """The parts that an obstacle of that kind must not meet; a cover passes over a step, tracks and housing do not."""
-    return tuple(p for p in parts if not (kind == "step" and p.name == "cover"))
+    return tuple(p for p in parts if not (kind == "step" and p.name == COVER))
 
 
 def worst(part: Part, pieces: Array) -> float:

@@ -8,6 +8,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from stringline.faults import Fault, Faults
+from stringline.finding import Finding, finding
 from stringline.geometry import Array
 from stringline.layout.outline import Outline
 
@@ -21,7 +22,7 @@ _RUNS_ON_RAD = math.radians(8)
 class End:
     """One end of the water. ``edge`` names its two points, left first looking over the water; None on a curve."""
 
-    label: str
+    label: Finding
     edge: tuple[str, str] | None
     square_rad: float  # heading square to the end, over the water
     low: float  # least and greatest heading allowed
@@ -48,12 +49,12 @@ def _chosen(outline: Outline, housing: tuple[str, str]) -> End:
     missing = [p for p in housing if p not in outline.names]
     if missing or housing[0] == housing[1]:
         wrong = (
-            f"the housing's edge names {' and '.join(missing)}, not on the water's edge"
+            finding("layout.edge-unknown", points=missing)
             if missing
-            else f"the housing's edge names {housing[0]} twice"
+            else finding("layout.edge-twice", point=housing[0])
         )
-        names = ", ".join(outline.names)
-        raise Faults("the layout", [Fault("housing-edge", "cover.housing", wrong, f"name two of {names}")])
+        right = finding("layout.name-two", points=outline.names)
+        raise Faults("the layout", [Fault("housing-edge", "cover.housing", wrong, right)])
     a, b = (outline.xy[outline.names.index(p)] for p in housing)
     chord = b - a
     over = np.array([-chord[1], chord[0]])
@@ -98,7 +99,7 @@ def _quarters(outline: Outline) -> tuple[End, ...]:
     for k in range(4):
         square = math.remainder(longest + k * math.pi / 2, math.tau)
         near = outline.names[int(np.argmin(outline.xy @ _ahead(square)))]
-        found.append(End(f"the end at {near}", None, square, square - SWING_RAD, square + SWING_RAD))
+        found.append(End(finding("layout.end-at", point=near), None, square, square - SWING_RAD, square + SWING_RAD))
     return tuple(found)
 
 
@@ -106,7 +107,8 @@ def _end(outline: Outline, p: str, q: str, square: float) -> End:
     right = np.array([math.sin(square), -math.cos(square)])
     left_first = sorted((p, q), key=lambda n: float(outline.xy[outline.names.index(n)] @ right))
     edge = (left_first[0], left_first[1])
-    return End(f"the end {edge[0]}–{edge[1]}", edge, square, square - SWING_RAD, square + SWING_RAD)
+    label = finding("layout.end-between", left=edge[0], right=edge[1])
+    return End(label, edge, square, square - SWING_RAD, square + SWING_RAD)
 
 
 def _along_sides(outline: Outline, end: End, within: float) -> End:

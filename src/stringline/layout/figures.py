@@ -6,9 +6,10 @@ import math
 
 import numpy as np
 
+from stringline.finding import Finding, finding
 from stringline.geometry import Array
 from stringline.job.model import Cover, Obstacle, Pool
-from stringline.layout.clearance import Part, cover_parts, parts_for, pieces_of, worst
+from stringline.layout.clearance import HOUSING, Part, cover_parts, parts_for, pieces_of, worst
 from stringline.layout.ends import End
 from stringline.layout.ground import Size
 from stringline.layout.measure import area_figure, band, perimeter_figure
@@ -17,10 +18,14 @@ from stringline.layout.result import Clearance, Layout
 from stringline.layout.search import Found
 from stringline.layout.stance import AHEAD, BEHIND, LEFT, RIGHT, Stance, stance
 from stringline.layout.walls import WallStop, frame_at, gradient, joint_sigma, stop_at_wall
-from stringline.lengths import Unit, format_length
 from stringline.survey.result import Survey
 from stringline.system.model import System
 from stringline.worked import Figure, Origin, Term
+
+_SIDES = ("left", "right")
+_SQUARE_M = 0.0005  # a housing is square to its edge where one end of that lies no nearer than this
+_FAR_WATER = "layout.part.far-water"
+_REACHES = ("layout.reach-right", "layout.reach-left", "layout.reach-ahead", "layout.reach-back")  # in stance's order
 
 
 def draw_up(
@@ -28,12 +33,11 @@ def draw_up(
     pool: Pool,
     cover: Cover,
     system: System,
-    unit: Unit,
     outline: Outline,
     size: Size,
     end: End,
     found: Found,
-    instead: tuple[str, Found] | None = None,
+    instead: tuple[tuple[str, ...], Found] | None = None,
 ) -> Layout:
     """Write the best rectangle at one end up as a :class:`Layout`.
 
@@ -41,27 +45,24 @@ def draw_up(
     """
     cov = outline.covariance(survey)
     stood = stance(outline, found.heading_rad, cov)
-    width = _extent(outline, stood, "Water, across", RIGHT, LEFT)
-    length = _extent(outline, stood, "Water, along", AHEAD, BEHIND)
-    side = Figure.single("Side margin", cover.side_margin_m, Origin.CHOSEN)
-    far = Figure.single("End margin", cover.end_margin_m, Origin.CHOSEN)
-    apart = "chosen for this job" if "setback" in cover.choices else "end margin at the housing"
-    setback = Figure.sum("Setback, housing face to nearest water", [Term(apart, size.setback, Origin.CHOSEN)])
+    width = _extent(outline, stood, "layout.water-across", RIGHT, LEFT)
+    length = _extent(outline, stood, "layout.water-along", AHEAD, BEHIND)
+    side = Figure.single("layout.side-margin", cover.side_margin_m, Origin.CHOSEN)
+    far = Figure.single("layout.end-margin", cover.end_margin_m, Origin.CHOSEN)
+    apart = "layout.chosen" if "setback" in cover.choices else "layout.end-margin-at-housing"
+    setback = Figure.sum("layout.setback", [Term(apart, size.setback, Origin.CHOSEN)])
     gauge = _gauge(width, cover, size)
     frame = frame_at(stood.heading_rad, stood.reach, size)
-    notes = [_heading_note(end, found, stood, unit)]
+    notes = [_heading_note(end, found, stood)]
     stop = stop_at_wall(survey, pool, outline, stood, size)
     travel = _travel(setback, length, far, stop)
     channel = _channel(travel, system)
     if cover.mount == "under-coping" and (outline.curve is not None or any(outline.through)):
-        notes.append(
-            "A track under the coping runs straight: where the water's edge bows away from it, the coping must reach "
-            "out to cover it, or the tracks go flush or on the deck."
-        )
+        notes.append(finding("layout.bows-away"))
     if instead is not None:
-        notes.append(_instead_note(instead, found, unit))
+        notes.append(_instead_note(instead, found))
     if stop is not None:
-        notes.append(_wall_note(stop, unit))
+        notes.append(_wall_note(stop))
     clear = _clearances(survey, pool, outline, stood, size, stop)
     return Layout(
         frame=frame,
@@ -86,10 +87,9 @@ def draw_up(
 
 
 def _extent(outline: Outline, stood: Stance, label: str, one: int, other: int) -> Figure:
-    towards = ("to the right", "to the left", "ahead", "back towards the housing")
     terms = [
         Term(
-            f"from the survey's origin {towards[k]} as far as {outline.place_name(stood.touch[k])}",
+            finding(_REACHES[k], place=outline.place(stood.touch[k])),
             float(stood.reach[k]),
             Origin.MEASURED,
             sigma=stood.sigma(np.eye(5)[1 + k]),
@@ -102,79 +102,78 @@ def _extent(outline: Outline, stood: Stance, label: str, one: int, other: int) -
 
 def _gauge(width: Figure, cover: Cover, size: Size) -> Figure:
     terms = [
-        width.term("water, across"),
-        *(Term(f"side margin, {s}", cover.side_margin_m, Origin.CHOSEN) for s in ("left", "right")),
+        width.term("layout.of-water-across"),
+        *(Term(finding("layout.side-margin-on", side=s), cover.side_margin_m, Origin.CHOSEN) for s in _SIDES),
     ]
     wall = size.side - cover.side_margin_m
     if cover.mount != "on-deck":
         terms += [
-            Term(f"channel wall to track centreline, {s}", wall, Origin.CATALOGUE, "catalogue")
-            for s in ("left", "right")
+            Term(finding("layout.wall-to-centreline", side=s), wall, Origin.CATALOGUE, "catalogue") for s in _SIDES
         ]
-    return Figure.sum("Gauge, between track centrelines", terms, sigma=width.sigma)
+    return Figure.sum("layout.gauge", terms, sigma=width.sigma)
 
 
 def _travel(setback: Figure, length: Figure, far: Figure, stop: WallStop | None) -> Figure:
-    terms = [setback.term("setback"), length.term("water, along"), far.term("end margin at the far end")]
+    terms = [
+        setback.term("layout.of-setback"),
+        length.term("layout.of-water-along"),
+        far.term("layout.end-margin-at-far-end"),
+    ]
     sigma = length.sigma
     if stop is not None and stop.cut_m > 0.0:
-        terms.append(Term(f"cut back to stop at {stop.wall}", -stop.cut_m, Origin.MEASURED))
+        terms.append(Term(finding("layout.cut-back", wall=stop.wall), -stop.cut_m, Origin.MEASURED))
         sigma = stop.sigma_m
-    return Figure.sum("Travel, housing face to far stop", terms, sigma=sigma)
+    return Figure.sum("layout.travel", terms, sigma=sigma)
 
 
 def _channel(travel: Figure, system: System) -> Figure:
     terms = [
-        travel.term("travel"),
-        Term(
-            "half a slider, which rides ahead of the leading edge",
-            system.leading_edge.slider_length_m / 2,
-            Origin.CATALOGUE,
-            "catalogue",
-        ),
+        travel.term("layout.of-travel"),
+        Term("layout.half-slider", system.leading_edge.slider_length_m / 2, Origin.CATALOGUE, "catalogue"),
     ]
     if system.track.channels == 2:
-        terms.append(Term("pulley spacer", system.track.pulley_spacer_m, Origin.CATALOGUE, "catalogue"))
-    return Figure.sum("Channel, housing face to far end", terms, sigma=travel.sigma)
+        terms.append(Term("layout.pulley-spacer", system.track.pulley_spacer_m, Origin.CATALOGUE, "catalogue"))
+    return Figure.sum("layout.channel", terms, sigma=travel.sigma)
 
 
-def _heading_note(end: End, found: Found, stood: Stance, unit: Unit) -> str:
+def _heading_note(end: End, found: Found, stood: Stance) -> Finding:
     off = math.remainder(found.heading_rad - end.square_rad, math.tau)
-    run = format_length(abs(math.tan(off)) * found.width_m, unit)
     if end.edge is None:
-        return f"The housing stands at {end.label}."
+        return finding("layout.stands-at", end=end.label)
     left, right = end.edge
-    along = f" The sides follow the edge {stood.guide[0]}–{stood.guide[1]}." if stood.guide is not None else ""
-    if abs(off) * found.width_m < 0.0005:
-        return f"The housing stands along {left}–{right}, square to it.{along}"
-    ahead = right if off > 0 else left
-    return (
-        f"The housing stands along {left}–{right}; {ahead} lies {run} nearer to the housing's face than the other "
-        f"end of that edge.{along}"
+    guide = stood.guide
+    along = None if guide is None else finding("layout.sides-follow", first=guide[0], last=guide[1])
+    if abs(off) * found.width_m < _SQUARE_M:
+        return finding("layout.stands-square", left=left, right=right, along=along)
+    nearer = right if off > 0 else left
+    by = abs(math.tan(off)) * found.width_m
+    return finding("layout.stands-turned", left=left, right=right, nearer=nearer, by_m=by, along=along)
+
+
+def _instead_note(instead: tuple[tuple[str, ...], Found], found: Found) -> Finding:
+    obstacles, free = instead
+    return finding(
+        "layout.turned-by-obstacles",
+        obstacles=obstacles,
+        turn_rad=abs(math.remainder(found.heading_rad - free.heading_rad, math.tau)),
+        across=wider(found.width_m - free.width_m),
+        along=longer(found.length_m - free.length_m),
     )
 
 
-def _instead_note(instead: tuple[str, Found], found: Found, unit: Unit) -> str:
-    what, free = instead
-    wider, longer = (
-        format_length(abs(x), unit) for x in (found.width_m - free.width_m, found.length_m - free.length_m)
-    )
-    across = "wider" if found.width_m >= free.width_m else "narrower"
-    along = "longer" if found.length_m >= free.length_m else "shorter"
-    turn = math.degrees(abs(math.remainder(found.heading_rad - free.heading_rad, math.tau)))
-    return (
-        f"Because of {what} the cover is turned by {turn:.1f}° from its best place here: it is {wider} {across} and "
-        f"{longer} {along} than it could be without."
-    )
+def wider(by_m: float) -> Finding:
+    """That one thing is wider than another by so much; narrower where ``by_m`` is negative."""
+    return finding("layout.wider" if by_m >= 0.0 else "layout.narrower", by_m=abs(by_m))
 
 
-def _wall_note(stop: WallStop, unit: Unit) -> str:
-    past = format_length(stop.past_m, unit)
-    stops = "" if stop.cut_m == 0.0 else f"The leading edge stops at {stop.wall}. "
-    return (
-        f"{stops}The channels run {past} into {stop.wall}: leave a pocket for each in it, or stop the cover that much "
-        "shorter and say so to whoever uses the pool."
-    )
+def longer(by_m: float) -> Finding:
+    """That one thing is longer than another by so much; shorter where ``by_m`` is negative."""
+    return finding("layout.longer" if by_m >= 0.0 else "layout.shorter", by_m=abs(by_m))
+
+
+def _wall_note(stop: WallStop) -> Finding:
+    code = "layout.pocket-in-wall" if stop.cut_m == 0.0 else "layout.stops-at-wall"
+    return finding(code, wall=stop.wall, past_m=stop.past_m)
 
 
 def _clearances(
@@ -192,12 +191,11 @@ def _clearances(
         points = survey.xy[[survey.index[p] for p in o.points]]
         value, part = _nearest(o, points, stood.heading_rad, stood.reach, size, cut)
         sigma = _clearance_sigma(survey, outline, stood, o, points, part, size, cut)
-        label = f"Clearance, {part} to {o.name}"
-        if stop is not None and o.name == stop.wall and part != "housing":
-            part, label = "far water", f"Clearance, far water less what may stay open to {o.name}"
-        note = "shortest distance between the two in plan; negative: how far they would have to move apart"
-        terms = [Term("in plan, from the survey", value, Origin.MEASURED, sigma=sigma)]
-        figure = Figure.by_rule(label, value, note, terms, sigma=sigma)
+        label = finding("layout.clearance", part=finding(part), obstacle=o.name)
+        if stop is not None and o.name == stop.wall and part != HOUSING:
+            part, label = _FAR_WATER, finding("layout.clearance-of-water", obstacle=o.name)
+        terms = [Term("layout.in-plan", value, Origin.MEASURED, sigma=sigma)]
+        figure = Figure.by_rule(label, value, "layout.clearance-rule", terms, sigma=sigma)
         found.append(Clearance(o.name, part, figure))
     return tuple(found)
 

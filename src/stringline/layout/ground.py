@@ -13,8 +13,6 @@ from stringline.geometry import Array, Hull
 from stringline.layout.clearance import pieces_of
 from stringline.layout.search import Ground
 
-PARTS = ("housing", "left track", "right track", "cover")
-
 
 @dataclass(frozen=True, slots=True)
 class Size:

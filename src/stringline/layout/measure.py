@@ -13,16 +13,12 @@ from stringline.worked import Figure, Kind, Origin, Term
 
 def area_figure(outline: Outline, cov: Array) -> Figure:
     """Area of the water with its σ from the points' covariance (2n, 2n)."""
-    return _figure(
-        "Water, area", outline, cov, Kind.AREA, "area inside the water's edge, rounded corners and bows as arcs"
-    )
+    return _figure("layout.water-area", "layout.water-area-rule", outline, cov, Kind.AREA)
 
 
 def perimeter_figure(outline: Outline, cov: Array) -> Figure:
     """Length of the water's edge with its σ from the points' covariance (2n, 2n)."""
-    return _figure(
-        "Water, perimeter", outline, cov, Kind.LENGTH, "length of the water's edge, along arcs where it is round"
-    )
+    return _figure("layout.water-perimeter", "layout.water-perimeter-rule", outline, cov, Kind.LENGTH)
 
 
 def band(outline: Outline, cov: Array) -> Array:
@@ -41,14 +37,15 @@ def band(outline: Outline, cov: Array) -> Array:
     return np.asarray(np.sqrt(np.maximum(np.einsum("mi,ij,mj->m", rows, cov, rows), 0.0)))
 
 
-def _figure(label: str, outline: Outline, cov: Array, kind: Kind, rule: str) -> Figure:
+def _figure(label: str, rule: str, outline: Outline, cov: Array, kind: Kind) -> Figure:
     def measure(of: Outline) -> float:
         return of.area if kind is Kind.AREA else of.perimeter
 
     row = np.array([(measure(up) - measure(down)) / (2 * STEP_M) for up, down in outline.neighbours])
     value = measure(outline)
     sigma = math.sqrt(max(float(row @ cov @ row), 0.0))
-    return Figure.by_rule(label, value, rule, [Term("from the survey", value, Origin.MEASURED)], kind=kind, sigma=sigma)
+    term = Term("layout.from-survey", value, Origin.MEASURED)
+    return Figure.by_rule(label, value, rule, [term], kind=kind, sigma=sigma)
 
 
 def _drawn(outline: Outline) -> tuple[Array, Array, Array]:

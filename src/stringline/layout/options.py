@@ -5,53 +5,53 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass, replace
 
+from stringline.finding import Code, Finding, finding
 from stringline.job.model import Cover, Pool
 from stringline.layout.asked import cover_length, cover_width, drum_length, track_run
 from stringline.layout.blocked import blocked
 from stringline.layout.ends import End
-from stringline.layout.figures import draw_up
+from stringline.layout.figures import draw_up, longer, wider
 from stringline.layout.place import Site, best_at, better, in_the_way, site_of
 from stringline.layout.result import Layout
 from stringline.layout.search import Found
-from stringline.lengths import Unit, format_length
 from stringline.survey.result import Survey
 from stringline.system.model import System
 from stringline.worked import Figure, Kind
 
 _SAME_M = 0.01  # two rectangles at one end that differ by less are one option
 _LIKE_M = 0.0005  # two that differ by less are the same size
-_FOOT_M = 0.3048
 
 
 @dataclass(frozen=True)
 class Option:
     """One place for the cover. ``layout`` and the figures are None where obstacles leave no place at that end.
 
-    ``by`` is what was made least, "area" or "width"; ``why`` says in plain words why it was taken or why not.
+    ``by`` is what was made least, "area" or "width"; ``why`` says why it was taken or why not.
     """
 
-    end: str
+    end: Code
     by: str
     chosen: bool
-    why: str
+    why: Code
     layout: Layout | None = None
     area: Figure | None = None  # between the tracks, housing face to far stop
     drum: Figure | None = None
     track: Figure | None = None  # each side
     cover_width: Figure | None = None
     cover_length: Figure | None = None
+    beyond: tuple[Code, ...] = ()  # what the catalogue has no parts for, though the cover fits there
 
 
-def options(survey: Survey, pool: Pool, cover: Cover, system: System, unit: Unit) -> tuple[Option, ...]:
+def options(survey: Survey, pool: Pool, cover: Cover, system: System) -> tuple[Option, ...]:
     """Lay the cover out from every end, by least area and by least width, and set the results side by side.
 
     What the job asks for comes first, then what fits, least first, then what does not. Raises
     :class:`stringline.faults.Faults` where an input cannot be used, but not where an end is blocked.
     """
-    asked = site_of(survey, pool, cover, system, unit)
+    asked = site_of(survey, pool, cover, system)
     found: list[tuple[str, End, Site, Found | None]] = []
     for by in dict.fromkeys((cover.minimise, "area", "width")):
-        site = site_of(survey, pool, replace(cover, housing=None, minimise=by), system, unit)
+        site = site_of(survey, pool, replace(cover, housing=None, minimise=by), system)
         ends = list(site.ends)
         if by == cover.minimise and cover.housing is not None:
             same = {e.edge for e in asked.ends}
@@ -68,13 +68,12 @@ def options(survey: Survey, pool: Pool, cover: Cover, system: System, unit: Unit
     for by, end, site, best in found:
         is_chosen = by == cover.minimise and end is taken
         if best is None:
-            why = str(blocked(site.around, end, site.goal, unit).wrong)
-            made.append(Option(end.label, by, False, f"{why[0].upper()}{why[1:]}."))
+            why = finding("layout.option-blocked", why=blocked(site.around, end, site.goal).wrong)
+            made.append(Option(end.label, by, False, why))
             continue
-        layout = draw_up(
-            survey, pool, cover, system, unit, site.outline, site.size, end, best, in_the_way(site, end, best)
-        )
-        why = _why(is_chosen, by, end, best, taken, chosen_value, asked, cover, unit)
+        instead = in_the_way(site, end, best)
+        layout = draw_up(survey, pool, cover, system, site.outline, site.size, end, best, instead)
+        why = _why(is_chosen, by, end, best, taken, chosen_value, asked, cover)
         made.append(_priced(Option(end.label, by, is_chosen, why, layout), system))
     return tuple(sorted(made, key=lambda o: (not o.chosen, o.area is None, 0.0 if o.area is None else o.area.value)))
 
@@ -95,21 +94,28 @@ def _priced(option: Option, system: System) -> Option:
     g, t = layout.gauge, layout.travel
     sigma = math.hypot(g.value * (t.sigma or 0.0), t.value * (g.sigma or 0.0))
     area = Figure.by_rule(
-        "Cover between the tracks",
+        "layout.cover-area",
         g.value * t.value,
-        "gauge × travel",
-        [g.term("gauge"), t.term("travel")],
+        "layout.cover-area-rule",
+        [g.term("layout.of-gauge"), t.term("layout.of-travel")],
         kind=Kind.AREA,
         sigma=sigma,
     )
     return replace(
         option,
         area=area,
-        drum=drum_length(g.term("gauge"), system.drum),
-        track=track_run("Track, each side", layout.channel.term("channel"), system.track),
-        cover_width=cover_width(system, g.term("gauge")),
-        cover_length=cover_length(system, t.term("travel")),
+        drum=drum_length(g.term("layout.of-gauge"), system.drum),
+        track=track_run("layout.track", layout.channel.term("layout.of-channel"), system.track),
+        cover_width=cover_width(system, g.term("layout.of-gauge")),
+        cover_length=cover_length(system, t.term("layout.of-travel")),
+        beyond=_beyond(layout, system),
     )
+
+
+def _beyond(layout: Layout, system: System) -> tuple[Code, ...]:
+    limits = system.limits
+    wide, long = layout.gauge.value > limits.max_width_m, layout.travel.value > limits.max_length_m
+    return (*(("layout.too-wide",) if wide else ()), *(("layout.too-long",) if long else ()))
 
 
 def _why(
@@ -121,34 +127,32 @@ def _why(
     chosen: Found | None,
     asked: Site,
     cover: Cover,
-    unit: Unit,
-) -> str:
+) -> Finding:
     if is_chosen:
         if cover.housing is not None:
-            return f"Taken: the job puts the housing at {end.label}."
-        return f"Taken: least {by} of all ends that fit."
+            return finding("layout.taken-as-asked", end=end.label)
+        return finding("layout.taken-least", by=by)
     if chosen is None or taken is None:
-        return "Fits, but not at the end that the job asks for, where nothing does."
-    told = _against(best, chosen, taken, unit)
+        return finding("layout.fits-elsewhere")
+    told = _against(best, chosen, taken)
     if cover.housing is not None and not _asked(end, asked):
-        return f"Not asked for: the job puts the housing elsewhere. It {told}."
+        return finding("layout.other-end", against=told)
     if by != cover.minimise:
-        return f"Not asked for: the job wants least {cover.minimise}. It {told}."
+        return finding("layout.other-goal", by=cover.minimise, against=told)
     if best.value <= chosen.value * (1.0 + 1e-9):
-        return f"As good as {taken.label}, which comes first walking counter-clockwise round the water."
-    return f"Lost: it {told}."
+        return finding("layout.as-good", end=taken.label)
+    return finding("layout.lost", against=told)
 
 
-def _against(one: Found, other: Found, taken: End, unit: Unit) -> str:
+def _against(one: Found, other: Found, taken: End) -> Finding:
     """What a rectangle is against the one taken: bigger or smaller, by what it takes each way."""
     if abs(one.width_m - other.width_m) < _LIKE_M and abs(one.length_m - other.length_m) < _LIKE_M:
-        return f"is the same size as from {taken.label}"
-    area = one.width_m * one.length_m - other.width_m * other.length_m
-    imperial = unit in (Unit.FT, Unit.FT_IN)
-    size = f"{abs(area) / _FOOT_M**2:.1f} sq ft" if imperial else f"{abs(area):.2f} m²"
-    width, length = one.width_m - other.width_m, one.length_m - other.length_m
-    return (
-        f"takes {size} {'more' if area >= 0 else 'less'} cover, {format_length(abs(width), unit)} "
-        f"{'wider' if width >= 0 else 'narrower'} and {format_length(abs(length), unit)} "
-        f"{'longer' if length >= 0 else 'shorter'} than from {taken.label}"
+        return finding("layout.same-size", end=taken.label)
+    more = one.width_m * one.length_m - other.width_m * other.length_m
+    return finding(
+        "layout.against",
+        cover=finding("layout.more-cover" if more >= 0.0 else "layout.less-cover", by_m2=abs(more)),
+        across=wider(one.width_m - other.width_m),
+        along=longer(one.length_m - other.length_m),
+        end=taken.label,
     )

@@ -10,10 +10,10 @@ import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from stringline.faults import Fault, Faults
+from stringline.finding import Finding, finding
 from stringline.geometry import Arc, Array, Hull, Line, crosses_itself, hull_of, signed_area
 from stringline.job.model import Pool
 from stringline.layout.curve import ClosedCurve
-from stringline.lengths import Unit, format_length
 from stringline.survey.result import Survey
 
 SAG_M = 0.0001  # chords that draw an arc or a curve stray from it by no more than this
@@ -126,17 +126,17 @@ class Outline:
             found.append((self.moved(flat + step), self.moved(flat - step)))
         return tuple(found)
 
-    def place_name(self, at: Array) -> str:
-        """Say in words which part of the edge a place on it (2,) belongs to."""
+    def place(self, at: Array) -> Finding:
+        """Say which part of the edge a place on it (2,) belongs to."""
         gap = np.hypot(*(self.xy - at).T)
         k = int(np.argmin(gap))
         if gap[k] < 0.005:
-            return f"point {self.names[k]}"
+            return finding("layout.at-point", point=self.names[k])
         if self.curve is not None:
-            return f"the curve near {self.names[k]}"
+            return finding("layout.at-curve", point=self.names[k])
         if self.radii[k] > 0.0:
-            return f"the rounded corner at {self.names[k]}"
-        return f"the edge near {self.names[k]}"
+            return finding("layout.at-corner", point=self.names[k])
+        return finding("layout.at-edge", point=self.names[k])
 
     def moved(self, flat: Array) -> Outline:
         """The same outline with its points at ``flat`` (2n,)."""
@@ -147,8 +147,8 @@ class Outline:
         return survey.cov_of(*self.names)
 
 
-def outline_of(pool: Pool, survey: Survey, unit: Unit = Unit.M) -> Outline:
-    """Draw the water's edge from its surveyed points; ``unit`` is how faults say lengths.
+def outline_of(pool: Pool, survey: Survey) -> Outline:
+    """Draw the water's edge from its surveyed points.
 
     Raises :class:`stringline.faults.Faults`, all at once, for a point that the survey does not have, fewer than three
     points, neighbours at one place, an edge that crosses itself, and a radius or a bow that does not fit.
@@ -168,12 +168,12 @@ def outline_of(pool: Pool, survey: Survey, unit: Unit = Unit.M) -> Outline:
     if crossed is not None:
         i, j = crossed
         n = len(names)
-        edges = f"{names[i]}–{names[(i + 1) % n]} and {names[j]}–{names[(j + 1) % n]}"
-        wrong, right = f"the edges {edges} cross", "list the points in the order one meets them walking round the water"
+        wrong = finding("layout.edges-cross", a=names[i], b=names[(i + 1) % n], c=names[j], d=names[(j + 1) % n])
+        right = finding("layout.water-in-order")
         raise Faults("the water's edge", [Fault("outline-crosses", "pool.water", wrong, right)])
     if signed_area(xy) < 0.0:
         xy, names, radii, through = xy[::-1], names[::-1], radii[::-1], through[::-1]
-    faults = _fit_faults(names, xy, radii, through, unit)
+    faults = _fit_faults(names, xy, radii, through)
     if faults:
         raise Faults("the water's edge", faults)
     return _draw(names, xy, radii, through, pool.curve)
@@ -184,46 +184,43 @@ def _name_faults(pool: Pool, survey: Survey) -> list[Fault]:
     seen: set[str] = set()
     for corner in pool.water:
         if corner.point not in survey.index:
-            right = "tape it from at least two points, or correct the name"
-            found.append(Fault("outline-unknown", "pool.water", f"the survey has no point {corner.point}", right))
+            wrong, right = finding("layout.unknown-point", point=corner.point), finding("layout.tape-or-correct")
+            found.append(Fault("outline-unknown", "pool.water", wrong, right))
         if corner.point in seen:
-            right = "name each point of the water's edge once; the edge closes by itself"
-            found.append(Fault("outline-twice", "pool.water", f"the point {corner.point} stands twice", right))
+            wrong, right = finding("layout.point-twice", point=corner.point), finding("layout.name-once")
+            found.append(Fault("outline-twice", "pool.water", wrong, right))
         seen.add(corner.point)
     if len(pool.water) < 3:
-        wrong = f"{len(pool.water)} points do not make an outline"
-        found.append(Fault("outline-few", "pool.water", wrong, "name at least three points"))
+        wrong, right = finding("layout.too-few-points", n=len(pool.water)), finding("layout.name-three")
+        found.append(Fault("outline-few", "pool.water", wrong, right))
     return found
 
 
 def _same_place_faults(names: tuple[str, ...], xy: Array) -> list[Fault]:
     """Say which neighbours stand so close that there is no edge between them to give a direction."""
     run = np.roll(xy, -1, axis=0) - xy
-    right = "leave one of them out of the water's edge, or tape both again"
-    return [
-        Fault("outline-same", "pool.water", f"{names[i]} and {names[(i + 1) % len(names)]} stand at one place", right)
-        for i in np.flatnonzero(np.hypot(run[:, 0], run[:, 1]) < SAME_PLACE_M)
+    right = finding("layout.leave-one-out")
+    pairs = [
+        (names[i], names[(i + 1) % len(names)]) for i in np.flatnonzero(np.hypot(run[:, 0], run[:, 1]) < SAME_PLACE_M)
     ]
+    return [Fault("outline-same", "pool.water", finding("layout.one-place", a=a, b=b), right) for a, b in pairs]
 
 
-def _fit_faults(
-    names: tuple[str, ...], xy: Array, radii: tuple[float, ...], through: tuple[bool, ...], unit: Unit
-) -> list[Fault]:
+def _fit_faults(names: tuple[str, ...], xy: Array, radii: tuple[float, ...], through: tuple[bool, ...]) -> list[Fault]:
     """Say which radii take more of an edge than there is, and which bows have no end or no arc."""
     n, found = len(names), []
     trims = []
     for i in range(n):
+        corner = finding("layout.where-corner", point=names[i])
         if radii[i] < 0.0:
-            wrong, right = f"the corner at {names[i]} has a negative radius", "give its radius as a positive length"
-            found.append(Fault("outline-radius", f"pool.water, corner {names[i]}", wrong, right))
+            wrong, right = finding("layout.radius-negative", point=names[i]), finding("layout.radius-positive")
+            found.append(Fault("outline-radius", corner, wrong, right))
         if radii[i] > 0.0 and (through[i] or through[i - 1] or through[(i + 1) % n]):
-            wrong = f"the corner at {names[i]} is rounded and meets a bowed edge"
-            right = "survey where the bow begins, and round no corner of it"
-            found.append(Fault("outline-radius", f"pool.water, corner {names[i]}", wrong, right))
+            wrong, right = finding("layout.rounded-and-bowed", point=names[i]), finding("layout.survey-bow-begin")
+            found.append(Fault("outline-radius", corner, wrong, right))
         if through[i] and (through[i - 1] or through[(i + 1) % n]):
-            wrong = f"two bowed edges follow each other at {names[i]} with no end between them"
-            right = "name the point where one arc ends and the next begins"
-            found.append(Fault("outline-bow", f"pool.water, point {names[i]}", wrong, right))
+            wrong, right = finding("layout.two-bows", point=names[i]), finding("layout.name-arc-end")
+            found.append(Fault("outline-bow", finding("layout.where-point", point=names[i]), wrong, right))
         trims.append(_trim(xy[i - 1], xy[i], xy[(i + 1) % n], radii[i]) if radii[i] > 0.0 else 0.0)
     if found:
         return found
@@ -232,18 +229,20 @@ def _fit_faults(
         edge = float(np.hypot(*(xy[j] - xy[i])))
         # a surveyed radius end is half a pool wide only within its readings: 2 mm over is drawn as it comes
         over = trims[i] + trims[j] - edge
-        where = f"pool.water, edge {names[i]}–{names[j]}"
+        where = finding("layout.where-edge", a=names[i], b=names[j])
         if math.isinf(over):
-            wrong = f"the water's edge doubles back between {names[i]} and {names[j]}: no arc fits there"
-            found.append(Fault("outline-radius", where, wrong, "name no radius there"))
-        elif over > max(0.002, 1e-9 * edge) and not (through[i] or through[j]):
-            taken, there, more = (format_length(x, unit) for x in (trims[i] + trims[j], edge, over))
-            wrong = (
-                f"the rounded corners at {names[i]} and {names[j]} take {taken} of an edge that is {there} long, "
-                f"{more} too much"
-            )
-            right = "measure the radii again, or survey the curve with points of its own"
+            wrong, right = finding("layout.doubles-back", a=names[i], b=names[j]), finding("layout.no-radius")
             found.append(Fault("outline-radius", where, wrong, right))
+        elif over > max(0.002, 1e-9 * edge) and not (through[i] or through[j]):
+            wrong = finding(
+                "layout.corners-too-round",
+                a=names[i],
+                b=names[j],
+                taken_m=trims[i] + trims[j],
+                edge_m=edge,
+                over_m=over,
+            )
+            found.append(Fault("outline-radius", where, wrong, finding("layout.radii-again")))
     return found
 
 

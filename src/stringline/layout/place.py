@@ -22,6 +22,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from stringline.faults import Fault, Faults
+from stringline.finding import Finding, finding
 from stringline.geometry import Array
 from stringline.job.model import Cover, Pool
 from stringline.layout.blocked import blocked
@@ -32,7 +33,6 @@ from stringline.layout.ground import Size, Surroundings
 from stringline.layout.outline import Outline, outline_of
 from stringline.layout.result import Layout
 from stringline.layout.search import Found, Goal, smallest
-from stringline.lengths import Unit
 from stringline.survey.result import Survey
 from stringline.system.model import System
 
@@ -50,30 +50,30 @@ class Site:
     goal: Goal
 
 
-def lay_out(survey: Survey, pool: Pool, cover: Cover, system: System, unit: Unit) -> Layout:
+def lay_out(survey: Survey, pool: Pool, cover: Cover, system: System) -> Layout:
     """Find where the cover goes: least area (or width) over every heading that faces an allowed end.
 
     Of ends that do equally well, the first walking counter-clockwise round the water is taken. Raises
     :class:`stringline.faults.Faults` where an input cannot be used, and where obstacles leave no place: then it says
     which one is in the way of which part, and by how much at the heading that comes nearest to fitting.
     """
-    site = site_of(survey, pool, cover, system, unit)
+    site = site_of(survey, pool, cover, system)
     tried = [(end, best_at(site, end)) for end in site.ends]
     able = [(end, found) for end, found in tried if found is not None]
     if not able:
-        raise Faults("the layout", [blocked(site.around, end, site.goal, unit) for end, _ in tried])
+        raise Faults("the layout", [blocked(site.around, end, site.goal) for end, _ in tried])
     end, found = better(able)
-    return draw_up(survey, pool, cover, system, unit, site.outline, site.size, end, found, in_the_way(site, end, found))
+    return draw_up(survey, pool, cover, system, site.outline, site.size, end, found, in_the_way(site, end, found))
 
 
-def in_the_way(site: Site, end: End, found: Found) -> tuple[str, Found] | None:
+def in_the_way(site: Site, end: End, found: Found) -> tuple[tuple[str, ...], Found] | None:
     """What keeps the cover from the best rectangle it could have at that end, and that rectangle; None if nothing."""
     free = smallest(site.outline.hull, end.low, end.high, site.goal)
     if free is None or free.value >= found.value * (1.0 - 1e-6):
         return None
     apart = site.around.apart(np.array([free.heading_rad]))[0].min(axis=1)
     names = [name for i, name in enumerate(site.around.names) if (apart[site.around.owner == i] < 0.0).any()]
-    return " and ".join(names), free
+    return tuple(names), free
 
 
 def better(able: list[tuple[End, Found]]) -> tuple[End, Found]:
@@ -89,12 +89,12 @@ def best_at(site: Site, end: End) -> Found | None:
     return smallest(site.outline.hull, end.low, end.high, site.goal, site.around.ground())
 
 
-def site_of(survey: Survey, pool: Pool, cover: Cover, system: System, unit: Unit) -> Site:
+def site_of(survey: Survey, pool: Pool, cover: Cover, system: System) -> Site:
     """Make one pool ready for the search; raises :class:`stringline.faults.Faults` for what cannot be used."""
     faults = _cover_faults(cover)
     faults += obstacle_faults(pool.obstacles, survey)
     try:
-        outline = outline_of(pool, survey, unit)
+        outline = outline_of(pool, survey)
     except Faults as more:
         faults += more.faults
     if faults:
@@ -129,22 +129,25 @@ def size_of(cover: Cover, system: System) -> Size:
 
 def _cover_faults(cover: Cover) -> list[Fault]:
     found = []
+
+    def add(code: str, where: str, wrong: Finding, right: Finding) -> None:
+        found.append(Fault(code, where, wrong, right))
+
     if cover.mount not in MOUNTS:
-        wrong = f"'{cover.mount}' is no way to mount a track"
-        found.append(Fault("cover-mount", "cover.mount", wrong, f"say one of {', '.join(MOUNTS)}"))
+        wrong = finding("layout.mount-unknown", mount=cover.mount)
+        add("cover-mount", "cover.mount", wrong, finding("layout.say-one-of", choices=MOUNTS))
     if cover.drive_side not in ("left", "right"):
-        wrong = f"'{cover.drive_side}' is no side"
-        right = "say left or right, standing at the housing and looking over the water"
-        found.append(Fault("cover-drive-side", "cover.drive_side", wrong, right))
+        wrong = finding("layout.side-unknown", side=cover.drive_side)
+        add("cover-drive-side", "cover.drive_side", wrong, finding("layout.say-left-or-right"))
     if cover.minimise not in ("area", "width"):
-        wrong = f"'{cover.minimise}' cannot be made least"
-        found.append(Fault("cover-minimise", "cover.minimise", wrong, "say area or width"))
+        wrong = finding("layout.goal-unknown", goal=cover.minimise)
+        add("cover-minimise", "cover.minimise", wrong, finding("layout.say-area-or-width"))
     for key in ("setback", "wall_gap"):
         if float(cover.choices.get(key, 0.0)) < 0.0:
-            wrong = f"the chosen {key.replace('_', ' ')} is negative"
-            found.append(Fault("cover-choice", f"cover.choices.{key}", wrong, "give zero or more"))
+            wrong = finding("layout.choice-negative", choice=key)
+            add("cover-choice", f"cover.choices.{key}", wrong, finding("layout.zero-or-more"))
     for key, value in (("side", cover.side_margin_m), ("end", cover.end_margin_m)):
         if value < 0.0:
-            wrong = f"the {key} margin is negative, so the cover would not reach over the water"
-            found.append(Fault("cover-margin", f"cover.margins.{key}", wrong, "give zero or more"))
+            wrong = finding("layout.margin-negative", margin=key)
+            add("cover-margin", f"cover.margins.{key}", wrong, finding("layout.zero-or-more"))
     return found

@@ -4,13 +4,19 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+import numpy as np
+
+from stringline.finding import Code
 from stringline.geometry import Array, Frame
 from stringline.worked import Figure
 
 
 @dataclass(frozen=True, slots=True)
 class Clearance:
-    """Distance from a part of the cover to an obstacle; negative where they overlap."""
+    """Distance from a part of the cover to an obstacle; negative where they overlap.
+
+    ``part`` is a code, of :data:`stringline.layout.clearance.PARTS` or ``layout.part.far-water``.
+    """
 
     obstacle: str
     part: str
@@ -34,7 +40,7 @@ class Layout:
     travel: Figure  # of the leading edge: housing face to its stop beyond the far water
     channel: Figure  # track channel length, housing face to the channel's far end
     clearances: tuple[Clearance, ...] = ()
-    notes: tuple[str, ...] = ()
+    notes: tuple[Code, ...] = ()
     water_area: Figure | None = None
     water_perimeter: Figure | None = None
     mount: str = ""  # under-coping, flush or on-deck; empty where it does not matter
@@ -42,7 +48,5 @@ class Layout:
 
     def corners(self) -> Array:
         """Cover rectangle on the track centrelines: near left, near right, far right, far left; shape (4, 2)."""
-        import numpy as np
-
         g, length = self.gauge.value, self.channel.value
         return self.frame.to_survey(np.array([[-g / 2, 0], [g / 2, 0], [g / 2, length], [-g / 2, length]]))

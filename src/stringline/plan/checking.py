@@ -6,8 +6,8 @@ from collections.abc import Callable, Iterable, Iterator
 from typing import TYPE_CHECKING
 
 from stringline.cutting.result import CutList, Order
+from stringline.finding import Code
 from stringline.form.result import Fit
-from stringline.job.model import Job
 from stringline.judging import Check, Stage
 from stringline.layout.result import Layout
 from stringline.lead.result import Diagnosis, LeadPrediction
@@ -75,7 +75,7 @@ def _on_the_fit_out(plan: Plan) -> Iterator[Check]:
     from stringline.plan.checks.form import fit_checks
 
     if isinstance(plan.fit, Fit):
-        yield from fit_checks(plan.fit, system, advice=_moves(plan.remedy, plan.job))
+        yield from fit_checks(plan.fit, system, advice=_moves(plan.remedy))
     if isinstance(plan.cuts, CutList):
         from stringline.cutting.basis import Given
         from stringline.cutting.ropes import cut_point
@@ -119,20 +119,19 @@ def _on_the_run(plan: Plan) -> Iterator[Check]:
         yield from lead_checks(plan.lead, plan.job.run, diagnosis, system)
 
 
-def _moves(remedy: Remedy | None, job: Job) -> dict[str, str]:
-    """The least correction in words, by check code."""
+def _moves(remedy: Remedy | None) -> dict[str, Code]:
+    """The least correction, by check code."""
     if remedy is None or not remedy.ways:
         return {}
-    from stringline.sections.remedies import way_words
+    from stringline.form.correction import way_said
 
-    def words(side: str | None) -> str:
-        return way_words(remedy.ways[0], job.unit, side)
-
+    way = remedy.ways[0]
+    both = way_said(way) or ""
     return {
-        "fit-straight-left": words("left"),
-        "fit-straight-right": words("right"),
-        "fit-parallel": words(None),
-        "fit-gauge": words(None),
+        "fit-straight-left": way_said(way, "left") or "",
+        "fit-straight-right": way_said(way, "right") or "",
+        "fit-parallel": both,
+        "fit-gauge": both,
     }
 
 

@@ -67,19 +67,22 @@ def layout_of(job: Job, system: System | None, survey: Survey | Needs) -> Layout
     assert job.pool is not None
     assert job.cover is not None
     try:
-        return lay_out(survey, job.pool, job.cover, system, job.unit)
+        return lay_out(survey, job.pool, job.cover, system)
     except Faults as faults:
         why = tuple(finding("faults.short", wrong=f.wrong, right=f.right) for f in faults.faults)
         return Needs("layout", why, blocked=True)
 
 
 def ends_of(job: Job, system: System | None, survey: Survey | Needs) -> tuple[Option, ...]:
-    """Every end that the housing could stand at, the one taken first."""
-    if isinstance(survey, Needs):
+    """Every end that the housing could stand at, the one taken first; () where the layout lacks or refuses an input."""
+    if isinstance(survey, Needs) or system is None or job.pool is None or job.cover is None:
         return ()
-    from stringline.sections.ends import ends_compared
+    from stringline.layout.options import options
 
-    return ends_compared(job, system, survey)
+    try:
+        return options(survey, job.pool, job.cover, system)
+    except Faults:
+        return ()
 
 
 def levelled_of(job: Job, survey: Survey | Needs, layout: Layout | Needs) -> Levelled | None:
@@ -93,9 +96,11 @@ def levelled_of(job: Job, survey: Survey | Needs, layout: Layout | Needs) -> Lev
 
 def remedy_of(job: Job, system: System | None, layout: Layout | Needs) -> Remedy | None:
     """The least correction of the tracks as built; None before the pour."""
-    from stringline.sections.remedies import remedy_of
+    if job.as_built is None or isinstance(layout, Needs) or system is None or not job.as_built.gauge:
+        return None
+    from stringline.form.correction import remedy
 
-    return remedy_of(job, _there(layout), system)
+    return remedy(job.as_built, layout, system)
 
 
 def fit_of(job: Job, system: System | None, survey: Survey | Needs, layout: Layout | Needs) -> Fit | Needs:
@@ -105,7 +110,7 @@ def fit_of(job: Job, system: System | None, survey: Survey | Needs, layout: Layo
     from stringline.form.tracks import fit_from_as_built, fit_from_survey
 
     if job.as_built is not None and system is not None:
-        return fit_from_as_built(job.as_built, layout, system.tolerances.as_built_tape_m, job.unit)
+        return fit_from_as_built(job.as_built, layout, system.tolerances.as_built_tape_m)
     return fit_from_survey(survey, job.pool, layout)
 
 

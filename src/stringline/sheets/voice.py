@@ -23,6 +23,7 @@ between. A word behind a colon chooses another way, and ``+`` before it asks for
 ``drill``       as a drill is marked
 ``tiny``        a length, or a decimal where that would be nought
 ``roughly``     a length to a quarter of a foot
+``degrees``     an angle to a tenth of a degree
 ``percent``     a share in whole percent
 ``chance``      the same, certainty never claimed
 ``odds``        25 to 1
@@ -41,6 +42,7 @@ between. A word behind a colon chooses another way, and ``+`` before it asks for
 
 from __future__ import annotations
 
+import math
 import re
 from collections.abc import Callable, Iterable
 from enum import Enum
@@ -182,6 +184,7 @@ _WAYS: dict[str, Callable[[Any, Unit], str]] = {
     "drill": quantities.drill,
     "setting": quantities.setting,
     "percent": lambda p, _: quantities.percent(p),
+    "degrees": lambda rad, _: f"{quantities.decimal(math.degrees(rad), 1)}°",
     "chance": lambda p, _: quantities.chance(p),
     "odds": lambda o, _: quantities.odds(o),
     "date": lambda d, _: quantities.date(d),

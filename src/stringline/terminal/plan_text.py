@@ -83,9 +83,9 @@ def plan_text(plan: Plan) -> str:
         for f in (layout.gauge, layout.travel, layout.channel, layout.water_width, layout.water_length, layout.setback):
             out.append(f"  {Voice(unit).say(f.label):<44} {figure_text(f, unit)}")
         out += water_lines(layout, unit)
-        out += _notes(layout.notes)
+        out += _notes(Voice(unit).all(layout.notes))
     for lines in (
-        ends_lines(plan.ends, plan.system, unit),
+        ends_lines(plan.ends, unit),
         [] if plan.levelled is None else levelled_lines(plan.levelled, unit),
         [] if plan.remedy is None else remedy_lines(plan.remedy, unit),
     ):

@@ -7,7 +7,6 @@ from typing import TYPE_CHECKING
 from stringline.layout.result import Layout
 from stringline.lengths import Unit
 from stringline.quantities import VERDICT_WORDS, amount, decimal, figure_text, length, roughly, small, spread, tolerance
-from stringline.sections.ends import beyond
 from stringline.sheets.voice import Voice
 from stringline.terminal.layout_text import heading, table
 
@@ -17,7 +16,6 @@ if TYPE_CHECKING:
     from stringline.sections.untaped import Taping
     from stringline.survey.design.taping_plan import TapingPlan
     from stringline.survey.levels.falls import Levelled, Levels
-    from stringline.system.model import System
 
 _WIDE = 44  # of a figure's name
 
@@ -32,21 +30,21 @@ def water_lines(layout: Layout, unit: Unit) -> list[str]:
     return out
 
 
-def ends_lines(ends: tuple[Option, ...], system: System | None, unit: Unit) -> list[str]:
+def ends_lines(ends: tuple[Option, ...], unit: Unit) -> list[str]:
     """Every end side by side, then why each was taken or not."""
     if not ends:
         return []
-    rows = []
+    rows, voice = [], Voice(unit)
     for n, o in enumerate(ends, 1):
         figures = (o.area, o.drum, o.track, o.cover_width, o.cover_length)
         cells = (
             ["does not fit", *([""] * 4)] if o.area is None else [amount(f.value, f.kind, unit) for f in figures if f]
         )
-        rows.append((f"{n} {o.end}{', least width' if o.by == 'width' else ''}", *cells))
+        rows.append((f"{n} {voice.say(o.end)}{', least width' if o.by == 'width' else ''}", *cells))
     out = ["Ends compared", *table(("", "between tracks", "drum", "track, each", "cover, wide", "cover, long"), rows)]
     for n, o in enumerate(ends, 1):
-        over = " and ".join(beyond(o, system))
-        out.append(f"  {n} {o.why}" + (f" It is {over}." if over else ""))
+        over = " and ".join(voice.all(o.beyond))
+        out.append(f"  {n} {voice.say(o.why)}" + (f" It is {over}." if over else ""))
     return out
 
 
@@ -88,11 +86,15 @@ def remedy_lines(remedy: Remedy, unit: Unit) -> list[str]:
     """What is out, what parts take up as it stands, and each way to put it right."""
     if not remedy.out:
         return ["Tracks as built", "  Straight, parallel and to gauge within their limits: nothing to correct."]
-    out = ["Tracks as built", f"  Not safely within limits: {', '.join(remedy.out)}.", "  If nothing is moved:"]
-    out += [f"    {e.says}" for e in remedy.as_is]
+    voice = Voice(unit)
+    out = ["Tracks as built", f"  Not safely within limits: {', '.join(voice.all(remedy.out))}."]
+    out += ["  If nothing is moved:", *(f"    {voice.say(e.says)}" for e in remedy.as_is)]
     for n, way in enumerate(remedy.ways, 1):
-        out += [f"  Way {n}: {way.title}, {small(way.total_m, unit)} of moving in all", *_way_lines(way, unit)]
-    return [*out, *(f"  note: {n}" for n in remedy.notes)]
+        out += [
+            f"  Way {n}: {voice.say(way.title)}, {small(way.total_m, unit)} of moving in all",
+            *_way_lines(way, unit),
+        ]
+    return [*out, *(f"  note: {n}" for n in voice.all(remedy.notes))]
 
 
 def taping_text(name: str, taping: Taping, unit: Unit) -> str:
@@ -128,14 +130,15 @@ def _split(p: TapingPlan) -> str:
 
 
 def _way_lines(way: Correction, unit: Unit) -> list[str]:
+    voice = Voice(unit)
     rows = [
         (
             f"{m.side} at {length(m.station_m, unit)}",
             f"{small(abs(m.figure.value), unit)} to the {'right' if m.figure.value > 0 else 'left'}",
-            m.means,
+            voice.say(m.means),
         )
         for m in way.moves
     ]
     out = [f"  {line}" for line in table(("track", "move", "by"), rows)]
     out.append(f"    Gauge after it: {figure_text(way.gauge, unit)}.")
-    return [*out, *(f"    {e.says} [{VERDICT_WORDS[e.verdict]}]" for e in way.effects)]
+    return [*out, *(f"    {voice.say(e.says)} [{VERDICT_WORDS[e.verdict]}]" for e in way.effects)]

@@ -4,21 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
+from stringline.finding import Code
 from stringline.form.result import Fit, GaugeAt
 from stringline.judging import Check, Limit, Stage, Verdict, judge
 from stringline.plan.checks.codes import check
 from stringline.system.model import System
 from stringline.worked import Figure
 
-BEFORE_POUR = (
-    "This is the water's edge, before the pour: set the channels to a string and a gauge stick, not along it, and "
-    "tell whoever pours where the edge is out."
-)
 
-TO_MEASURE = "Measure it once the channels stand, and write the readings under [as_built]."
-
-
-def fit_checks(fit: Fit, system: System, *, advice: Mapping[str, str] | None = None) -> tuple[Check, ...]:
+def fit_checks(fit: Fit, system: System, *, advice: Mapping[str, Code] | None = None) -> tuple[Check, ...]:
     """Straight, parallel, square, diagonals and gauge; before the pour they watch the layout instead of holding it.
 
     Before the pour the form is that of the water's edges, which the channels may still correct: nothing is held, but a
@@ -52,11 +46,18 @@ def worst_gauge(fit: Fit) -> GaugeAt | None:
     return max(fit.gauge, key=lambda g: abs(g.deviation.value), default=None)
 
 
-def _row(code: str, figure: Figure | None, limit: Limit, built: bool, advice: str) -> Check:
+def _row(code: str, figure: Figure | None, limit: Limit, built: bool, advice: Code) -> Check:
     stage = Stage.FIT_OUT if built else Stage.LAYOUT
     if figure is None:
-        return check(code, Verdict.NOT_MEASURED, limit=limit, stage=Stage.FIT_OUT, holds=False, detail=TO_MEASURE)
+        detail: Code = "form.to-measure"
+        return check(code, Verdict.NOT_MEASURED, limit=limit, stage=Stage.FIT_OUT, holds=False, detail=detail)
     verdict = judge(figure.value, figure.sigma, limit)
     return check(
-        code, verdict, figure=figure, limit=limit, stage=stage, holds=built, detail=advice if built else BEFORE_POUR
+        code,
+        verdict,
+        figure=figure,
+        limit=limit,
+        stage=stage,
+        holds=built,
+        detail=advice if built else "form.before-pour",
     )

@@ -9,6 +9,7 @@ import numpy as np
 from stringline.drawing.canvas import Point
 from stringline.geometry import Array
 from stringline.job.model import Pool
+from stringline.layout.clearance import COVER, HOUSING, LEFT_TRACK, RIGHT_TRACK
 from stringline.layout.result import Layout
 from stringline.sheets.pictures.plan_obstacles import Thing
 from stringline.survey.result import Survey
@@ -46,13 +47,13 @@ class Shapes:
         return (self.water_left + self.water_right) / 2, (self.near + self.far) / 2
 
     def part(self, name: str) -> tuple[Point, ...] | None:
-        """Outline of a part that obstacles are held against, by the layout's name for it; None for an unknown one."""
-        if name == "housing":
+        """Outline of a part that obstacles are held against, by the code of its name; None for an unknown one."""
+        if name == HOUSING:
             return self.housing
         g = self.half_gauge
-        if name == "cover":
+        if name == COVER:
             return (-g, 0.0), (g, 0.0), (g, self.channel), (-g, self.channel)
-        side = {"left track": -1, "right track": 1}.get(name)
+        side = {LEFT_TRACK: -1, RIGHT_TRACK: 1}.get(name)
         if side is None:
             return None
         u, w = side * g, self.track_half
