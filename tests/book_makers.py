@@ -16,6 +16,7 @@ from stringline.judging import Check, Limit, Stage, Verdict
 from stringline.layout.result import Layout
 from stringline.lengths import FOOT_M, Unit, format_length, parse
 from stringline.plan import Needs, Plan
+from stringline.plan.checks.codes import check
 from stringline.survey.result import (
     Ellipse,
     GlobalTest,
@@ -276,68 +277,33 @@ def checks() -> tuple[Check, ...]:
     def length(label: str, inches: float, sigma: float) -> Figure:
         return Figure.single(label, inches * IN, Origin.DERIVED, sigma=sigma * IN)
 
-    quarter = Limit(-IN / 4, IN / 4, "catalogue")
     return (
-        Check(
-            "gauge",
-            "Gauge at 24' 0\" within its limit",
+        check(
+            "fit-gauge",
             Verdict.FAIL,
-            Stage.FIT_OUT,
-            length("Gauge deviation", 0.31, 0.02),
-            quarter,
-            "The sliders jam where the tracks pinch.",
-            "Shim the right channel at 24' by 1/16\" and tape it again.",
+            figure=length("Gauge deviation", 0.31, 0.02),
+            limit=Limit(-IN / 4, IN / 4, "catalogue"),
         ),
-        Check(
-            "square",
-            "Housing square to the tracks",
+        check(
+            "fit-square",
             Verdict.CANNOT_TELL,
-            Stage.FIT_OUT,
-            length("Run-out", 0.47, 0.06),
-            Limit(0.0, IN / 2, "catalogue"),
-            "The cover rolls to one side.",
-            "Tape both diagonals once more.",
+            figure=length("Run-out", 0.47, 0.06),
+            limit=Limit(0.0, IN / 2, "catalogue"),
         ),
-        Check(
-            "channel",
-            "Channels as long as laid out",
-            Verdict.NOT_MEASURED,
-            Stage.FIT_OUT,
-            None,
-            Limit(-IN, IN, "catalogue"),
-            "Tracks are cut short.",
-            "Tape both channels.",
-        ),
-        Check(
-            "straight",
-            "Left track straight",
+        check("order-length", Verdict.NOT_MEASURED, limit=Limit(-IN, IN, "catalogue")),
+        check(
+            "fit-straight-left",
             Verdict.WATCH,
-            Stage.FIT_OUT,
-            length("Straightness, left", 0.21, 0.02),
-            Limit(0.0, IN / 4, "catalogue"),
-            "The slider binds where the track bends.",
-            "Look at station 12.",
+            figure=length("Straightness, left", 0.21, 0.02),
+            limit=Limit(0.0, IN / 4, "catalogue"),
         ),
-        Check(
-            "overlap",
-            "The cover reaches past the water's edge",
+        check(
+            "layout-overlap",
             Verdict.PASS,
-            Stage.LAYOUT,
-            length("Overlap", 3.0, 0.08),
-            Limit(2 * IN, None, "catalogue"),
-            "A gap beside the cover is a way into the water.",
-            "Widen the side margin.",
+            figure=length("Overlap", 3.0, 0.08),
+            limit=Limit(2 * IN, None, "catalogue"),
         ),
-        Check(
-            "lead",
-            "Leading edge runs true",
-            Verdict.NOT_MEASURED,
-            Stage.RUN_IN,
-            None,
-            Limit(-2 * IN, 2 * IN, "catalogue"),
-            "The edge jams.",
-            "Take leads at each station.",
-        ),
+        check("lead-measured", Verdict.NOT_MEASURED, stage=Stage.RUN_IN, limit=Limit(-2 * IN, 2 * IN, "catalogue")),
     )
 
 

@@ -60,8 +60,8 @@ def test_checks_that_hold_the_stage_come_first_and_fail_before_doubt() -> None:
     assert today["go"] == "stop"
     assert [r["verdict"] for r in today["held"]] == ["fail", "cannot tell", "not measured"]
     assert [r["verdict"] for r in today["watch"]] == ["watch"]
-    assert [r["code"] for r in today["passed"]] == ["overlap"]
-    assert [r["code"] for r in today["later"]] == ["lead"]
+    assert [r["code"] for r in today["passed"]] == ["layout-overlap"]
+    assert [r["code"] for r in today["later"]] == ["lead-measured"]
     assert "3 checks hold it" in today["why"]
 
 

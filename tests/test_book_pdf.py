@@ -22,10 +22,10 @@ from stringline.book.pages_paper import PAPERS
 from stringline.book.pages_words import VERDICT_WORDS
 from stringline.book.pdf import BookError, pdf
 from stringline.cutting.result import CutList, Order
+from stringline.finding import finding
 from stringline.judging import Stage
 from stringline.lengths import Unit
 from stringline.plan import Plan
-from stringline.sheets.voice import Voice
 from stringline.survey.result import Survey
 
 DAY = datetime.date(2026, 5, 4)
@@ -100,7 +100,7 @@ def test_a_table_of_two_hundred_tapes_repeats_its_header_and_loses_none() -> Non
     assert whole.count("RE-TAPE") >= 1
     assert isinstance(plan.cuts, CutList)
     for piece in plan.cuts.pieces:
-        assert whole.count(squeezed(Voice(plan.job.unit).say(piece.name))) >= 2
+        assert whole.count(squeezed(said(piece.name))) >= 2
 
 
 def test_markup_in_a_name_stays_text() -> None:
@@ -208,7 +208,7 @@ def test_any_text_anywhere_can_be_set(nasty: str) -> None:
     )  # fmt: skip
     line = replace(plan.order.lines[0], item=nasty, note=nasty, supplier=nasty)
     struck = replace(plan.survey.struck[0], reason=nasty)
-    check = replace(plan.checks[0], title=nasty, consequence=nasty, action=nasty)
+    check = replace(plan.checks[0], action=finding("check.line", frm=nasty, to=nasty))
     plan = plan.changed(
         job=replace(plan.job, name=nasty),
         cuts=CutList((piece,), (nasty,)),

@@ -1,4 +1,4 @@
-"""Checks: the words of every code, guard bands, and what holds a stage."""
+"""Checks: every code in its table and with its words, guard bands, and what holds a stage."""
 
 import ast
 from pathlib import Path
@@ -7,15 +7,17 @@ import pytest
 
 import stringline.plan.checks
 from spoken import said
+from stringline.finding import in_turn
 from stringline.form.result import Fit, GaugeAt
 from stringline.judging import Limit, Stage, Verdict, judge
 from stringline.plan.checks.codes import CODES, check
 from stringline.plan.checks.form import fit_checks
+from stringline.sheets.words import chapter
 from stringline.system.read import load_system
 from stringline.worked import Figure, Origin
 
 
-def test_every_code_used_has_its_words() -> None:
+def test_every_code_used_is_in_the_table() -> None:
     used: set[str] = set()
     for path in Path(stringline.plan.checks.__file__).parent.glob("*.py"):
         for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
@@ -25,6 +27,26 @@ def test_every_code_used_has_its_words() -> None:
                     used.add(str(first.value))
     assert used <= set(CODES)
     assert used, "the scan found no check at all"
+
+
+def test_every_check_has_its_words_and_every_word_its_check() -> None:
+    """The chapter holds a title, a consequence and an action of each check, and else what the checks' modules say."""
+    fixed = {f"check.{code}.{what}" for code in CODES for what in ("title", "consequence", "action")}
+    worded = set(chapter("check"))
+    assert fixed <= worded
+    source = "".join(p.read_text("utf-8") for p in Path(stringline.plan.checks.__file__).parent.glob("*.py"))
+    assert {code for code in worded - fixed if f'"{code}"' not in source} == set()
+    assert not {c for c in worded if c.count(".") == 2} - fixed
+
+
+@pytest.mark.parametrize("code", sorted(CODES))
+def test_the_fixed_words_are_sentences(code: str) -> None:
+    made = check(code, Verdict.FAIL)
+    assert said(made.title)[0].isupper()
+    assert not said(made.title).endswith(".")
+    for text in (said(made.consequence), said(made.action)):
+        assert text[0].isupper()
+        assert text.endswith(".")
 
 
 def test_an_unknown_code_is_an_error() -> None:
@@ -79,5 +101,5 @@ def test_the_worst_gauge_is_the_one_judged() -> None:
 def test_where_only_the_uncertainty_stands_in_the_way_the_first_advice_is_to_measure_better() -> None:
     doubtful = Figure.single("Left track", 0.001, Origin.MEASURED, sigma=0.003)
     made = check("fit-straight-left", Verdict.CANNOT_TELL, figure=doubtful, limit=Limit(high=0.005))
-    assert said(made.action).startswith("Measure it again and more closely")
-    assert not said(check("fit-straight-left", Verdict.FAIL, figure=doubtful).action).startswith("Measure")
+    assert made.action == in_turn("check.measure-closer", "check.fit-straight-left.action")
+    assert check("fit-straight-left", Verdict.FAIL, figure=doubtful).action == "check.fit-straight-left.action"

@@ -34,7 +34,7 @@ def demo() -> Plan:
 
 def test_the_survey_says_what_to_re_tape_before_any_number(demo: Plan) -> None:
     assert isinstance(demo.survey, Survey)
-    checks = survey_checks(demo.survey, demo.job.unit)
+    checks = survey_checks(demo.survey)
     text = survey_text(demo.job.name, demo.survey, checks, demo.job.stage, demo.job.unit)
     lines = text.splitlines()
     assert lines[2].startswith("HOLD")

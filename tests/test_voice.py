@@ -12,7 +12,7 @@ from stringline.sheets.voice import Voice
 
 WORDS = {
     "trial.length": "It is {gap_m}.",
-    "trial.small": "{gap_m:small}, {gap_m:+small}, {gap_m:tolerance}, {gap_m:amount}",
+    "trial.small": "{gap_m:small}, {gap_m:+small}, {gap_m:tolerance}, {gap_m:amount}, {gap_m:+amount}",
     "trial.force": "{pull_n} and {k_n_m}",
     "trial.names": "{names:and}",
     "trial.choice": "{names:or}",
@@ -40,7 +40,7 @@ def _trial(monkeypatch: pytest.MonkeyPatch) -> None:
     [
         (Unit.FT_IN, finding("trial.length", gap_m=0.3048), "It is 1' 0\"."),
         (Unit.MM, finding("trial.length", gap_m=0.3048), "It is 305 mm."),
-        (Unit.M, finding("trial.small", gap_m=0.0123), "12.3 mm, +12.3 mm, 12.3 mm, 12 mm"),
+        (Unit.M, finding("trial.small", gap_m=0.0123), "12.3 mm, +12.3 mm, 12.3 mm, 12 mm, +12 mm"),
         (Unit.M, finding("trial.force", pull_n=160.7, k_n_m=2.0), "161 N and 2.0 N/m"),
         (Unit.FT, finding("trial.force", pull_n=4.4482216, k_n_m=14.593903), "1 lbf and 1.00 lbf/ft"),
         (Unit.M, finding("trial.names", names=["A", "B", "3"]), "A, B and 3"),

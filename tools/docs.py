@@ -1,10 +1,9 @@
 """Generate the documentation that states facts about the code; with --check, fail where it is stale.
 
 Written here: docs/verification.md from the published tests, docs/commands.md from the parser, docs/checks.md from the
-table of checks, docs/json.md from the table of names, docs/faults.md from the table of fault codes, docs/sources.md
-from the sources, and the README's pictures from the invented demo job; docs/reliability.md and docs/readiness.md with
-their diagrams from the recorded
-runs of the diagnosis and of orders that were built.
+table of checks and their words, docs/json.md from the table of names, docs/faults.md from the table of fault codes,
+docs/sources.md from the sources, and the README's pictures from the invented demo job; docs/reliability.md and
+docs/readiness.md with their diagrams from the recorded runs of the diagnosis and of orders that were built.
 """
 
 from __future__ import annotations
@@ -61,6 +60,7 @@ def commands() -> str:
 def checks() -> str:
     """Every check's code, title, stage, consequence and action."""
     from stringline.plan.checks.codes import CODES
+    from stringline.sheets.words import english
 
     out = [
         HEAD + "# Checks\n",
@@ -70,8 +70,9 @@ def checks() -> str:
         "|---|---|---|---|---|",
     ]
     out += [
-        f"| `{code}` | {w.title} | {w.stage.value} | {w.consequence} | {w.action} |"
-        for code, w in sorted(CODES.items())
+        f"| `{code}` | {english(f'check.{code}.title')} | {standing.stage.value} | "
+        f"{english(f'check.{code}.consequence')} | {english(f'check.{code}.action')} |"
+        for code, standing in sorted(CODES.items())
     ]
     return "\n".join(out) + "\n"
 

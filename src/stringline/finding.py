@@ -56,6 +56,15 @@ def nested(said: Code) -> Finding:
     return Finding(said) if isinstance(said, str) else said
 
 
+def in_turn(*said: Code) -> Code:
+    """Findings that are said one after the other, as one; it alone where it is the only one.
+
+    >>> in_turn("check.nothing-to-do")
+    'check.nothing-to-do'
+    """
+    return said[0] if len(said) == 1 else finding("common.in-turn", said=[nested(s) for s in said])
+
+
 def within(said: Code) -> Iterator[Finding]:
     """The finding itself and every finding among its values, outermost first."""
     if isinstance(said, str):

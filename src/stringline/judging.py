@@ -55,20 +55,28 @@ class Limit:
 
 @dataclass(frozen=True, slots=True)
 class Check:
-    """A figure against a limit, what follows if it is ignored, what to do, and the stage that it holds.
+    """A figure against a limit, what to do, and the stage that it holds.
 
     ``stage`` is the stage whose work must not go on past this check; ``holds`` says whether it stops that stage at all.
     """
 
     code: str
-    title: Code
     verdict: Verdict
     stage: Stage
     figure: Figure | None
     limit: Limit | None
-    consequence: Code
     action: Code
     holds: bool = True
+
+    @property
+    def title(self) -> Code:
+        """What it asks, as it reads when it passes."""
+        return f"check.{self.code}.title"
+
+    @property
+    def consequence(self) -> Code:
+        """What follows if it is ignored."""
+        return f"check.{self.code}.consequence"
 
     @property
     def stops(self) -> bool:

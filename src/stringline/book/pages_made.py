@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Any
 from stringline.book import pages_words as words
 from stringline.book.pages_pictures import picture
 from stringline.drawing.canvas import Drawing
+from stringline.finding import within
 from stringline.lengths import Unit
 from stringline.plan import Plan
 from stringline.sheets.voice import Voice
@@ -39,9 +40,8 @@ def ready_rows(plan: Plan) -> dict[str, Any] | None:
 def changed_words(plan: Plan) -> str:
     """What is wrong with the order that went out, loudly; "" where nothing is."""
     for check in plan.checks:
-        if check.code == "order-changed":
-            said = Voice(plan.job.unit).say(check.action)
-            return said if said.startswith("THE ORDER") else ""
+        if check.code == "order-changed" and any(f.code == "check.order-moved" for f in within(check.action)):
+            return Voice(plan.job.unit).say(check.action)
     return ""
 
 

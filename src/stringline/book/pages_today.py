@@ -51,18 +51,19 @@ def today_sheet(plan: Plan) -> dict[str, Any]:
 def check_row(check: Check, plan: Plan) -> dict[str, Any]:
     """A check as a row: its verdict in words, value with ± 2σ, limit, what follows and what to do."""
     unit = plan.job.unit
+    voice = Voice(unit)
     figure = check.figure
     return {
         "code": check.code,
-        "title": Voice(unit).say(check.title),
+        "title": voice.say(check.title),
         "verdict": check.verdict.value,
         "says": words.VERDICT_WORDS[check.verdict],
         "value": "no reading" if figure is None else words.amount(figure.value, figure.kind, unit),
         "spread": "" if figure is None else words.spread(figure.sigma, figure.kind, unit),
-        "about": "" if figure is None else Voice(unit).say(figure.label),
+        "about": "" if figure is None else voice.say(figure.label),
         "limit": _limit(check, plan),
-        "consequence": Voice(unit).say(check.consequence),
-        "action": Voice(unit).say(check.action),
+        "consequence": voice.say(check.consequence),
+        "action": voice.say(check.action),
         "stage": check.stage.value,
         "holds": check.holds,
     }

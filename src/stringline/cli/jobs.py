@@ -69,14 +69,11 @@ def survey_verb(args: argparse.Namespace) -> int:
         return _untaped(job, data=args.json)
     with naming(args.job, job.unit):
         survey = adjust_survey(job.survey, job.unit)
-    checks = survey_checks(survey, job.unit)
+    checks = survey_checks(survey)
     held = any(c.stops and c.stage.rank <= job.stage.rank for c in checks)
     if args.json:
-        print(
-            as_json.dumps(
-                {**as_json.survey_json(survey, job.unit), "checks": [as_json.check_json(c, job.unit) for c in checks]}
-            )
-        )
+        said = [as_json.check_json(c, job.unit) for c in checks]
+        print(as_json.dumps({**as_json.survey_json(survey, job.unit), "checks": said}))
     else:
         print(text.survey_text(job.name, survey, checks, job.stage, job.unit))
     return HELD if held else OK

@@ -12,21 +12,33 @@ from dataclasses import dataclass
 from typing import Any
 
 from stringline.cutting.result import Order
+from stringline.finding import Code, finding, nested
 from stringline.job.model import Job
 from stringline.lengths import LengthError, Unit, format_length, parse
 from stringline.worked import Figure, Origin
 
-FIGURES: dict[str, tuple[str, int]] = {
-    "cover_width": ("cover", 0),
-    "cover_length": ("cover", 1),
-    "leading_edge": ("leading-edge", 0),
-    "drum": ("drum", 0),
-    "rope_left": ("rope", 0),
-    "rope_right": ("rope", 1),
-    "housing": ("housing", 0),
-    "lid": ("lid-panel", 1),
-    "fascia": ("fascia", 0),
+
+@dataclass(frozen=True, slots=True)
+class Place:
+    """Where a figure stands in an order: its line's key, its number among that line's figures; and its name."""
+
+    line: str
+    at: int
+    name: Code
+
+
+FIGURES: dict[str, Place] = {
+    "cover_width": Place("cover", 0, "ordering.cover-width"),
+    "cover_length": Place("cover", 1, "ordering.cover-length"),
+    "leading_edge": Place("leading-edge", 0, "ordering.leading-edge"),
+    "drum": Place("drum", 0, "ordering.drum"),
+    "rope_left": Place("rope", 0, "ordering.rope-left"),
+    "rope_right": Place("rope", 1, "ordering.rope-right"),
+    "housing": Place("housing", 0, "ordering.housing"),
+    "lid": Place("lid-panel", 1, "ordering.lid"),
+    "fascia": Place("fascia", 0, "ordering.fascia"),
 }
+"""The figures of an order that fix made-to-measure parts, by the key that ``[order] figures`` knows them by."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,9 +55,9 @@ def figures_of(order: Order) -> dict[str, Figure]:
     """The figures of an order that fix made-to-measure parts, by key."""
     lines = {line.key: line for line in order.lines}
     return {
-        key: lines[line].figures[i]
-        for key, (line, i) in FIGURES.items()
-        if line in lines and i < len(lines[line].figures)
+        key: lines[place.line].figures[place.at]
+        for key, place in FIGURES.items()
+        if place.line in lines and place.at < len(lines[place.line].figures)
     }
 
 
@@ -80,5 +92,5 @@ def placed_order(job: Job) -> Placed | None:
         except LengthError as why:
             notes.append(f"[order] figures.{key}: {why.wrong}; {why.right}.")
             continue
-        found[key] = Figure.single(f"{key.replace('_', ' ')}, as ordered", value, Origin.CHOSEN)
+        found[key] = Figure.single(finding("ordering.as-ordered", part=nested(FIGURES[key].name)), value, Origin.CHOSEN)
     return Placed(found, str(section.get("date", "")), str(section.get("mark", "")), tuple(notes))

@@ -43,7 +43,7 @@ def _on_the_ground(plan: Plan) -> Iterator[Check]:
     from stringline.plan.checks.survey import survey_checks, untaped_check
 
     if not isinstance(plan.survey, Needs):
-        yield from survey_checks(plan.survey, plan.job.unit, plan.system)
+        yield from survey_checks(plan.survey, plan.system)
     if isinstance(plan.layout, Needs) and plan.layout.blocked:
         yield blocked_check(plan.layout.missing)
     if plan.taping is not None:
@@ -94,7 +94,7 @@ def _on_the_order(plan: Plan) -> Iterator[Check]:
     from stringline.sections.ordering import waits_for_pour
 
     if plan.placed is not None and isinstance(plan.order, Order):
-        yield changed_check(plan.placed, plan.order, system, plan.job.unit)
+        yield changed_check(plan.placed, plan.order, system)
     elif plan.ready is not None and plan.job.as_built is None and not isinstance(plan.survey, Needs):
         yield ready_check(plan.ready, plan.survey, system, waits=waits_for_pour(plan.job))
     if plan.job.as_built is not None:

@@ -32,7 +32,7 @@ between. A word behind a colon chooses another way, and ``+`` before it asks for
 ``read``        a reading as it was written
 ``.2``          two decimals
 ``and`` ``or``  a list with that word before its last
-``;``           a list with semicolons
+``;`` and blank a list with semicolons, or nothing but a blank between
 ``lines``       a list, one below the other
 ``sentences``   a list, each with a capital and a full stop
 ``@group``      the words of code ``group.value``
@@ -160,7 +160,7 @@ class Voice:
             return self.say(Finding(f"common.{spec}", (("first", ", ".join(parts[:-1])), ("last", parts[-1]))))
         if spec == "sentences":
             return " ".join(f"{p[:1].upper()}{p[1:]}." for p in parts)
-        return ("; " if spec == ";" else ", ").join(parts)
+        return {";": "; ", " ": " "}.get(spec, ", ").join(parts)
 
     def _as_asked(self, name: str, value: Any, spec: str) -> str:
         signed, spec = spec.startswith("+"), spec.removeprefix("+")
@@ -168,12 +168,15 @@ class Voice:
             return quantities.decimal(value, int(spec[1:]), sign=signed)
         if spec == "small":
             return self.small(value, sign=signed)
+        if spec == "amount" and signed:
+            mark = "+" if value > 0 else quantities.MINUS if value < 0 else ""
+            return mark + format_amount(abs(value), self.unit)
         if spec == "spread":
             return self.spread(value, kind_of(name) or Kind.RATIO)
         return _WAYS[spec](value, self.unit)
 
 
-_JOINS = ("and", "or", "lines", ";", "sentences")
+_JOINS = ("and", "or", "lines", ";", " ", "sentences")
 _WAYS: dict[str, Callable[[Any, Unit], str]] = {
     "length": quantities.length,
     "tolerance": quantities.tolerance,

@@ -62,16 +62,11 @@ def plan_text(plan: Plan) -> str:
     """Write the whole plan."""
     unit = plan.job.unit
     if plan.taping is not None:
-        return "\n".join(
-            [
-                verdict_line(plan.checks, plan.job.stage, plan.job.unit),
-                "",
-                taping_text(plan.job.name, plan.taping, unit),
-            ]
-        )
+        verdict = verdict_line(plan.checks, plan.job.stage, unit)
+        return "\n".join([verdict, "", taping_text(plan.job.name, plan.taping, unit)])
     out = [
         heading(f"{plan.job.name} {DASH} plan at stage '{plan.job.stage.value}'"),
-        verdict_line(plan.checks, plan.job.stage, plan.job.unit),
+        verdict_line(plan.checks, plan.job.stage, unit),
     ]
     if isinstance(plan.survey, Survey):
         for suspect in plan.survey.suspects:
@@ -130,8 +125,8 @@ def verdict_line(checks: Iterable[Check], stage: Stage, unit: Unit) -> str:
     held = [c for c in checks if c.stops and c.stage.rank <= stage.rank]
     if not held:
         return f"Nothing found here holds the stage '{stage.value}'. Local code and those who sign decide the rest."
-    said = Voice(unit).say
-    parts = [f"  - {said(c.title).lower()}: {VERDICT_WORDS[c.verdict]}" for c in held]
+    say = Voice(unit).say
+    parts = [f"  - {say(c.title).lower()}: {VERDICT_WORDS[c.verdict]}" for c in held]
     head = f"HOLD at '{stage.value}'. {len(held)} check{'' if len(held) == 1 else 's'} must pass first:"
     return "\n".join([head, *parts])
 
@@ -166,16 +161,17 @@ def odds(value: float) -> str:
 def check_lines(checks: Iterable[Check], unit: Unit) -> list[str]:
     """One line a check, with value and limit, and the advice under each that is not passed."""
     listed = tuple(checks)
-    said = Voice(unit).say
-    wide = max((len(said(c.title)) for c in listed), default=0)
+    voice = Voice(unit)
+    titles = voice.all(c.title for c in listed)
+    wide = max(map(len, titles), default=0)
     out = ["", "Checks"]
-    for c in listed:
+    for c, title in zip(listed, titles, strict=True):
         value = "" if c.figure is None else figure_text(c.figure, unit)
         limit = "" if c.limit is None else limit_words(c.limit, _kind_of(c), unit)
         against = f"{value} against {limit}" if value and limit else value
-        out.append(f"  [{VERDICT_WORDS[c.verdict]:^12}] {said(c.title):<{wide}}  {against}".rstrip())
+        out.append(f"  [{VERDICT_WORDS[c.verdict]:^12}] {title:<{wide}}  {against}".rstrip())
         if c.verdict not in (Verdict.PASS, Verdict.NOT_MEASURED):
-            out.append(f"  {'':14} {said(c.action)}")
+            out.append(f"  {'':14} {voice.say(c.action)}")
     return out
 
 

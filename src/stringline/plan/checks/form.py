@@ -38,7 +38,7 @@ def fit_checks(fit: Fit, system: System, *, advice: Mapping[str, Code] | None = 
     )
     said = advice or {}
     measured = check("fit-measured", Verdict.PASS if built and fit.gauge else Verdict.NOT_MEASURED)
-    return (measured, *(_row(code, figure, limit, built, said.get(code, "")) for code, figure, limit in rows))
+    return (measured, *(_row(code, figure, limit, built, said.get(code)) for code, figure, limit in rows))
 
 
 def worst_gauge(fit: Fit) -> GaugeAt | None:
@@ -46,10 +46,10 @@ def worst_gauge(fit: Fit) -> GaugeAt | None:
     return max(fit.gauge, key=lambda g: abs(g.deviation.value), default=None)
 
 
-def _row(code: str, figure: Figure | None, limit: Limit, built: bool, advice: Code) -> Check:
+def _row(code: str, figure: Figure | None, limit: Limit, built: bool, advice: Code | None) -> Check:
     stage = Stage.FIT_OUT if built else Stage.LAYOUT
     if figure is None:
-        detail: Code = "form.to-measure"
+        detail = "form.to-measure"
         return check(code, Verdict.NOT_MEASURED, limit=limit, stage=Stage.FIT_OUT, holds=False, detail=detail)
     verdict = judge(figure.value, figure.sigma, limit)
     return check(

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from stringline.finding import Code, finding
+from stringline.finding import Code, finding, nested
 from stringline.judging import Check, Limit, Verdict, judge
 from stringline.layout.result import Layout
 from stringline.plan.checks.codes import check
@@ -51,7 +51,7 @@ def layout_checks(layout: Layout, system: System) -> tuple[Check, ...]:
 
 def blocked_check(why: Iterable[Code]) -> Check:
     """The cover that fits nowhere, or whose input cannot be used; ``why`` says what is in the way and what helps."""
-    return check("layout-fits", Verdict.FAIL, detail=finding("common.sentences", said=tuple(why)))
+    return check("layout-fits", Verdict.FAIL, detail=finding("common.sentences", said=[nested(w) for w in why]))
 
 
 def floor_check(fall: Figure, system: System) -> Check:

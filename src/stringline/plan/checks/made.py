@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from stringline.cutting.result import CutList, Piece
-from stringline.finding import finding
+from stringline.finding import finding, nested
 from stringline.judging import Check, Limit, Verdict, judge
 from stringline.ordering.compare import Does, Line
 from stringline.ordering.difference import Difference
@@ -53,7 +53,7 @@ def _ordered(code: str, line: Line | None, room: float) -> Check:
     if line is None or line.change is None:
         return check(code, Verdict.NOT_MEASURED, limit=limit)
     verdict = _VERDICTS[line.does]
-    return check(code, verdict, figure=line.change, limit=limit, detail="" if verdict is Verdict.PASS else line.says)
+    return check(code, verdict, figure=line.change, limit=limit, detail=None if verdict is Verdict.PASS else line.says)
 
 
 def _last_piece(pieces: Iterable[Piece], system: System) -> Check:
@@ -68,7 +68,7 @@ def _last_piece(pieces: Iterable[Piece], system: System) -> Check:
         return check("cut-last-piece", Verdict.PASS, limit=limit)
     length, piece = min(last, key=lambda found: found[0])
     figure = Figure.by_rule(
-        finding("cutting.shortest-last", piece=piece.name),
+        finding("cutting.shortest-last", piece=nested(piece.name)),
         length,
         "cutting.run-less-wholes",
         [Term("cutting.one-last", length, Origin.DERIVED)],

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from stringline.finding import Code, finding
+from stringline.finding import Code, finding, nested
 from stringline.job.model import Run
 from stringline.judging import Check, Limit, Verdict, judge
 from stringline.lead.result import Diagnosis, LeadPrediction
@@ -34,32 +34,34 @@ def lead_checks(
     """The lead to expect, and the lead that was measured (NOT_MEASURED before the run-in)."""
     limit = Limit(high=system.limits.lead_m, source="catalogue")
     measured = _highest(run, system.tolerances.lead_tape_m)
-    advice = "" if diagnosis is None or diagnosis.first is None else diagnosis.verdict
+    advice = None if diagnosis is None or diagnosis.first is None else diagnosis.verdict
     return (
-        _judged("lead-expected", expected.worst, limit, "" if expected.effort is None else _effort(expected)),
+        _judged("lead-expected", expected.worst, limit, _effort(expected)),
         check("lead-measured", Verdict.NOT_MEASURED, limit=limit)
         if measured is None
         else _judged("lead-measured", measured, limit, advice),
     )
 
 
-def _judged(code: str, figure: Figure, limit: Limit, detail: Code = "") -> Check:
+def _judged(code: str, figure: Figure, limit: Limit, detail: Code | None = None) -> Check:
     verdict = judge(figure.value, figure.sigma, limit)
-    return check(code, verdict, figure=figure, limit=limit, detail="" if verdict is Verdict.PASS else detail)
+    return check(code, verdict, figure=figure, limit=limit, detail=None if verdict is Verdict.PASS else detail)
 
 
-def _nearest(found: Mechanics, code: str) -> Code:
-    """Advice naming the nearest part that works, where one is known."""
+def _nearest(found: Mechanics, code: str) -> Code | None:
+    """Advice naming the nearest part that works; None where none is known."""
     for r in found.refusals:
         if r.code == code and r.nearest is not None:
-            return finding("mechanics.order-nearest", nearest=r.nearest, part=r.part)
-    return ""
+            return finding("mechanics.order-nearest", nearest=nested(r.nearest), part=nested(r.part))
+    return None
 
 
-def _effort(expected: LeadPrediction) -> str:
-    """Which tolerance to work on."""
+def _effort(expected: LeadPrediction) -> Code | None:
+    """Which tolerance to work on; None where none stands out."""
     effort = expected.effort
-    return "" if effort is None else f"Most of it comes from the {effort.label}: {effort.advice}."
+    if effort is None:
+        return None
+    return finding("check.effort", tolerance=nested(effort.label), advice=nested(effort.advice))
 
 
 def _highest(run: Run | None, sigma_m: float) -> Figure | None:
@@ -67,4 +69,4 @@ def _highest(run: Run | None, sigma_m: float) -> Figure | None:
     leads = [] if run is None else [v for r in run.leads for v in (r.closing_m, r.opening_m) if v is not None]
     if not leads:
         return None
-    return Figure.single("Highest lead measured", max(map(abs, leads)), Origin.MEASURED, sigma=sigma_m)
+    return Figure.single("check.highest-lead", max(map(abs, leads)), Origin.MEASURED, sigma=sigma_m)

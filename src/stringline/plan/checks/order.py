@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from stringline.cutting.result import Order
+from stringline.finding import Code, Finding, finding, in_turn, nested
 from stringline.judging import Check, Limit, Verdict
-from stringline.lengths import Unit, format_amount
 from stringline.ordering.advice import Readiness
 from stringline.ordering.compare import SAME_M
-from stringline.ordering.placed import Placed, figures_of
+from stringline.ordering.placed import FIGURES, Placed, figures_of
 from stringline.plan.checks.codes import check
 from stringline.survey.result import Survey
 from stringline.system.model import System
@@ -24,8 +24,7 @@ def ready_check(found: Readiness, survey: Survey, system: System, *, waits: bool
     limit = Limit(low=system.tolerances.least_fit_probability, source="tolerances")
     figure = found.choice("now").figures[-1]
     if waits:
-        detail = "The order waits for the pour, as the job says: measure, and write [as_built]."
-        return check("order-ready", Verdict.CANNOT_TELL, limit=limit, detail=detail)
+        return check("order-ready", Verdict.CANNOT_TELL, limit=limit, detail="check.waits-for-pour")
     doubt = _doubt(found, survey)
     if doubt:
         return check("order-ready", Verdict.CANNOT_TELL, figure=figure, limit=limit, detail=doubt)
@@ -35,32 +34,24 @@ def ready_check(found: Readiness, survey: Survey, system: System, *, waits: bool
     return check("order-ready", verdict, figure=figure, limit=limit, detail=found.why)
 
 
-def _doubt(found: Readiness, survey: Survey) -> str:
-    """Why the probability itself cannot be trusted; "" where it can."""
+def _doubt(found: Readiness, survey: Survey) -> Code | None:
+    """Why the probability itself cannot be trusted; None where it can."""
     if survey.suspects:
         return found.why
     if survey.freedom == 0:
-        return "No reading checks another: the probability holds only if none was misread. Tape one more line."
+        return "check.probability-unchecked"
     if survey.global_test.statistic > survey.global_test.high:
-        return "The readings contradict each other: settle which is wrong before anything is ordered."
-    return ""
+        return "check.contradiction-first"
+    return None
 
 
-def changed_check(placed: Placed, today: Order, system: System, unit: Unit) -> Check:
+def changed_check(placed: Placed, today: Order, system: System) -> Check:
     """Whether the order that went out is still what the survey asks for; by how much not, and what takes that up."""
-    takes = takes_up(system)
-    rooms = {
-        "cover_width": ("the hems take up", takes.cover_width_m),
-        "cover_length": ("the wraps on the drum take up", takes.cover_length_m),
-        "leading_edge": ("the adjustable ends take up", takes.leading_edge_m),
-        "drum": ("the drum's ends take up", takes.drum_m),
-        "rope_left": ("the common cut point takes up", takes.rope_m),
-        "rope_right": ("the common cut point takes up", takes.rope_m),
-    }
+    rooms = _rooms(system)
     design = figures_of(today)
-    moved = {k: design[k].value - f.value for k, f in placed.figures.items() if k in design}
+    moved = {k: float(design[k].value - f.value) for k, f in placed.figures.items() if k in design}
     if not moved:
-        return check("order-changed", Verdict.CANNOT_TELL, detail="No figure of the order can be read: write them in.")
+        return check("order-changed", Verdict.CANNOT_TELL, detail="check.order-unreadable")
 
     def used(key: str) -> float:
         return abs(moved[key]) / rooms[key][1] if key in rooms and rooms[key][1] > 0.0 else 0.0
@@ -68,34 +59,46 @@ def changed_check(placed: Placed, today: Order, system: System, unit: Unit) -> C
     noticed = {k: d for k, d in moved.items() if abs(d) > SAME_M}
     worst = max(noticed or moved, key=lambda k: (used(k), abs(moved[k])))
     room = rooms[worst][1] if worst in rooms else None
-    then = Term("As ordered", -placed.figures[worst].value, Origin.CHOSEN)
+    then = Term("check.as-ordered", -placed.figures[worst].value, Origin.CHOSEN)
     figure = Figure.sum(
-        f"{_name(worst).capitalize()}: today's plan less the order",
-        [design[worst].term("As today's plan would order"), then],
+        finding("check.order-moved-most", part=_name(worst)), [design[worst].term("check.as-today"), then]
     )
     limit = None if room is None else Limit(-room, room, "catalogue")
     if not noticed:
-        return check("order-changed", Verdict.PASS, figure=figure, limit=limit, detail="Nothing to do.")
-    words = []
-    for k, d in sorted(noticed.items(), key=lambda m: -used(m[0])):
-        far = f"{_name(k)} {'+' if d > 0 else '−'}{format_amount(abs(d), unit)}"
-        if k in rooms:
-            part, most = rooms[k]
-            if k.startswith("rope") and d < 0:
-                words.append(f"{far} (what is left over is cut off)")
-                continue
-            still = "more than" if abs(d) > most else "of"
-            far += f" ({still} the {format_amount(most, unit)} that {part})"
-        words.append(far)
+        return check("order-changed", Verdict.PASS, figure=figure, limit=limit, detail="check.nothing-to-do")
+    parts = [_moved(k, d, rooms.get(k)) for k, d in sorted(noticed.items(), key=lambda m: -used(m[0]))]
     # A rope that is longer than it need be is cut: only one that is short can be wrong.
     over = [k for k, d in noticed.items() if k in rooms and (d if k.startswith("rope") else abs(d)) > rooms[k][1]]
-    told = f"THE ORDER HAS CHANGED since it went out: {'; '.join(words)}. "
-    if over:
-        told += f"Tell the suppliers today, in writing: order again {', '.join(_name(k) for k in over)}."
-    else:
-        told += "Tell the suppliers while nothing is cut; if it is, the parts ordered can still take this up."
-    return check("order-changed", Verdict.FAIL if over else Verdict.WATCH, figure=figure, limit=limit, detail=told)
+    do = finding("check.order-again", parts=[_name(k) for k in over]) if over else "check.order-may-hold"
+    verdict = Verdict.FAIL if over else Verdict.WATCH
+    told = in_turn(finding("check.order-moved", parts=parts), do)
+    return check("order-changed", verdict, figure=figure, limit=limit, detail=told)
 
 
-def _name(key: str) -> str:
-    return key.replace("_", " ")
+def _rooms(system: System) -> dict[str, tuple[Code, float]]:
+    """What takes up a change of each figure, and how much of it, ± metres."""
+    takes = takes_up(system)
+    return {
+        "cover_width": ("check.by-hems", takes.cover_width_m),
+        "cover_length": ("check.by-wraps", takes.cover_length_m),
+        "leading_edge": ("check.by-ends", takes.leading_edge_m),
+        "drum": ("check.by-drum", takes.drum_m),
+        "rope_left": ("check.by-cut-point", takes.rope_m),
+        "rope_right": ("check.by-cut-point", takes.rope_m),
+    }
+
+
+def _moved(key: str, change_m: float, room: tuple[Code, float] | None) -> Finding:
+    """One figure that moved, with how much of its room that takes."""
+    tail: Code | None = None
+    if room is not None and key.startswith("rope") and change_m < 0.0:
+        tail = finding("check.rope-left-over")
+    elif room is not None:
+        by, most = room
+        code = "check.beyond-room" if abs(change_m) > most else "check.within-room"
+        tail = finding(code, room_m=float(most), by=nested(by))
+    return finding("check.moved", part=_name(key), change_m=change_m, tail=tail)
+
+
+def _name(key: str) -> Finding:
+    return nested(FIGURES[key].name)

@@ -5,6 +5,7 @@ WORDS: dict[str, str | tuple[str, str]] = {
     "common.or": "{first} or {last}",
     "common.nothing": "",
     "common.sentences": "{said:sentences}",
+    "common.in-turn": "{said: }",
     "common.verdict.pass": "in order",
     "common.verdict.watch": "watch",
     "common.verdict.fail": "fails",
