@@ -36,7 +36,7 @@ def made(*, built: bool = True, gauge: str = "", more: str = "") -> Plan:
 
 
 def sheet(of: Plan, kind: str) -> dict[str, Any]:
-    return next(s for s in book_data(of, today=DAY)["sheets"] if s["kind"] == kind)
+    return next(s for s in book_data(of, today=DAY)["sheets"] if s.get("key", s["kind"]) == kind)
 
 
 def test_before_the_order_the_order_sheet_says_how_likely_it_fits() -> None:

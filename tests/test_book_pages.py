@@ -30,13 +30,13 @@ DAY = datetime.date(2026, 5, 4)
 
 
 def sheets(data: dict[str, Any]) -> dict[str, dict[str, Any]]:
-    return {s["kind"]: s for s in data["sheets"]}
+    return {s.get("key", s["kind"]): s for s in data["sheets"]}
 
 
 def test_a_full_plan_has_every_sheet_and_is_json() -> None:
     data = book_data(full(), today=DAY)
     kinds = ["today", "survey", "plan", "ends", "order", "cards", "labels", "fit-out", "run-in", "sources"]
-    assert [s["kind"] for s in data["sheets"]] == kinds
+    assert [s.get("key", s["kind"]) for s in data["sheets"]] == kinds
     assert json.loads(json.dumps(data)) == data
     assert data["invented"] is True
     assert data["date"] == "2026-05-04"
@@ -44,7 +44,7 @@ def test_a_full_plan_has_every_sheet_and_is_json() -> None:
 
 def test_a_survey_alone_makes_a_book_that_says_what_is_missing() -> None:
     data = book_data(bare(), today=DAY)
-    assert [s["kind"] for s in data["sheets"]] == ["today", "survey", "sources"]
+    assert [s.get("key", s["kind"]) for s in data["sheets"]] == ["today", "survey", "sources"]
     missing = {m["section"]: m for m in sheets(data)["today"]["missing"]}
     assert missing["layout"]["needs"] == ["what layout needs"]
     assert not missing["cuts"]["due"]

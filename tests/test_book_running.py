@@ -54,7 +54,7 @@ def moving() -> tuple[Mechanics, LeadPrediction, Diagnosis]:
 
 
 def sheets(plan: Plan) -> dict[str, dict[str, Any]]:
-    return {s["kind"]: s for s in book_data(plan, today=DAY)["sheets"]}
+    return {s.get("key", s["kind"]): s for s in book_data(plan, today=DAY)["sheets"]}
 
 
 def test_every_figure_of_the_mechanics_is_printed_and_stays_inside() -> None:

@@ -23,14 +23,14 @@ def planned(text: str) -> Plan:
 
 
 def sheets(text: str) -> dict[str, dict[str, Any]]:
-    return {s["kind"]: s for s in book_data(planned(text), paper="a4", today=DAY)["sheets"]}
+    return {s.get("key", s["kind"]): s for s in book_data(planned(text), paper="a4", today=DAY)["sheets"]}
 
 
 def test_a_sketched_pool_gets_a_sheet_to_fill_in() -> None:
     text = SKETCHED.replace("sketch", 'baseline = ["A", "B"]\nsketch')
     whole = planned(text)
     data = book_data(whole, paper="a4", today=DAY)
-    assert [s["kind"] for s in data["sheets"]] == ["today", "taping", "sources"]
+    assert [s.get("key", s["kind"]) for s in data["sheets"]] == ["today", "taping", "sources"]
     assert data["sheets"][0]["go"] == "stop"
     sheet = data["sheets"][1]
     assert whole.taping is not None
@@ -54,9 +54,10 @@ def test_levels_have_their_sheet(unit: str) -> None:
     rods = ", ".join(f'["{name}", "{rod:.3f} m"]' for name, rod in LEVELS.items())
     text = job(survey=f'levels = [{rods}]\nhousing_floor = {{ points = [["f", "1.000 m"]], drain = "d" }}')
     sheet = sheets(text.replace('unit = "m"', f'unit = "{unit}"'))["levels"]
-    assert [p["name"] for p in sheet["points"]] == list(LEVELS)
-    assert sheet["points"][0]["spread"] == "datum"
-    assert "(1 in 50)" in next(f["amount"] for f in sheet["figures"] if "drain" in f["what"])
+    tables = {b["key"]: b["rows"] for b in sheet["blocks"] if b["block"] == "table"}
+    assert [row[0]["text"] for row in tables["heights"]] == list(LEVELS)
+    assert tables["heights"][0][2] == "datum"
+    assert "(1 in 50)" in next(row[1]["text"] for row in tables["falls"] if "drain" in row[0])
 
 
 def test_tracks_out_of_form_get_a_sheet_to_tick_off() -> None:

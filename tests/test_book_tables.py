@@ -11,6 +11,7 @@ from hypothesis import strategies as st
 
 from book_makers import full, pieces
 from stringline.cutting.result import CutList, Order, Parts
+from stringline.finding import finding
 from stringline.lengths import Unit
 from stringline.tables.csv_tables import CUT_COLUMNS, ORDER_COLUMNS, PART_COLUMNS, cell, cuts_csv, order_csv, parts_csv
 
@@ -57,7 +58,8 @@ def test_formulas_are_written_as_text() -> None:
 @settings(max_examples=60, derandomize=True, deadline=None)
 @given(st.text(st.characters(codec="utf-8", exclude_characters="\x00"), max_size=30))
 def test_any_text_comes_back_and_never_starts_a_formula(text: str) -> None:
-    piece = replace(pieces()[0], name=text, material=text)
+    as_written = finding("common.as-written", text=text)
+    piece = replace(pieces()[0], name=as_written, material=as_written)
     back = rows(cuts_csv(CutList((piece,)), Unit.FT_IN))[1]
     assert back[2] in (text, f"'{text}")
     assert not back[2].lstrip().startswith(("=", "+", "-", "@"))

@@ -11,7 +11,7 @@ from stringline.plan.checks.survey import survey_checks
 from stringline.quantities import as_read, spread, tiny
 from stringline.survey.result import Survey
 from stringline.system.read import load_system
-from stringline.terminal.layout_text import table
+from stringline.terminal.lines import table
 from stringline.terminal.plan_text import cuts_text, odds, plan_text, survey_text
 from stringline.terminal.running_text import diagnosis_text, lead_text
 from stringline.worked import Kind

@@ -6,6 +6,7 @@ import datetime
 from collections.abc import Callable, Mapping
 from typing import Any
 
+from stringline.book.blocks import sheet_data
 from stringline.book.labels import labels_sheet
 from stringline.book.pages_cards import cards_sheet
 from stringline.book.pages_made import difference_sheet
@@ -15,7 +16,7 @@ from stringline.book.pages_pictures import drawings
 from stringline.book.pages_plan import plan_sheet
 from stringline.book.pages_run import fit_out_sheet, run_in_sheet
 from stringline.book.pages_running import crooked_sheet, rolling_sheet, section
-from stringline.book.pages_site import ends_sheet, levels_sheet, remedy_sheet, taping_sheet
+from stringline.book.pages_site import ends_sheet, remedy_sheet, taping_sheet
 from stringline.book.pages_sources import sources_sheet
 from stringline.book.pages_survey import survey_sheet
 from stringline.book.pages_text import one_line, printable, shortened
@@ -25,6 +26,8 @@ from stringline.cutting.result import CutList, Order
 from stringline.drawing.canvas import Drawing
 from stringline.layout.result import Layout
 from stringline.plan import Plan
+from stringline.sheets.levels import levels_sheet
+from stringline.sheets.voice import Voice
 from stringline.survey.result import Survey
 
 
@@ -44,6 +47,7 @@ def book_data(
     size = PAPERS[paper]
     tell = progress or (lambda _: None)
     job = plan.job
+    voice = Voice(job.unit)
     sheets: list[dict[str, Any]] = []
     if drawn is None:
         tell("drawings")
@@ -55,7 +59,7 @@ def book_data(
     if isinstance(plan.survey, Survey):
         sheets.append(survey_sheet(plan, plan.survey, drawn["survey"]))
     if plan.levelled is not None:
-        sheets.append(levels_sheet(plan, plan.levelled))
+        sheets.append(sheet_data(levels_sheet(plan.levelled, voice), drawn))
     layout, system = plan.layout, plan.system
     if isinstance(layout, Layout) and "plan" in drawn:
         sheets.append(plan_sheet(plan, layout, drawn["plan"], size.free_mm))

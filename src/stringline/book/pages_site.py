@@ -11,7 +11,7 @@ from stringline.drawing.canvas import Drawing
 from stringline.judging import Stage
 from stringline.lengths import Unit
 from stringline.plan import Plan
-from stringline.quantities import roughly, tolerance
+from stringline.quantities import roughly
 from stringline.sheets.voice import Voice
 from stringline.worked import Figure, Kind
 
@@ -20,7 +20,6 @@ if TYPE_CHECKING:
     from stringline.form.effects import Effect
     from stringline.layout.options import Option
     from stringline.sections.untaped import Taping
-    from stringline.survey.levels.falls import Levelled
 
 
 _END_FIGURES = (
@@ -56,45 +55,6 @@ def taping_sheet(plan: Plan, taping: Taping, drawing: Drawing) -> dict[str, Any]
         ],
         "spare": 2,
         "notes": list(taping.notes),
-    }
-
-
-def levels_sheet(plan: Plan, found: Levelled) -> dict[str, Any]:
-    """Heights with their uncertainty, falls, twist and flatness, and the housing's floor."""
-    unit, levels = plan.job.unit, found.levels
-    h = levels.heights
-    figures = (levels.fall_along, levels.fall_across, levels.twist, levels.flatness, levels.out_of_plane)
-    rows = [
-        {
-            "what": _capital(Voice(unit).say(f.label)),
-            "amount": words.small(f.value, unit, sign=True),
-            "spread": words.spread(f.sigma, f.kind, unit),
-        }
-        for f in figures
-        if f is not None
-    ]
-    if found.floor is not None:
-        rows.append(_row(_capital(Voice(unit).say(found.floor.label)), found.floor, unit))
-        if found.floor.value > 1e-4:
-            rows[-1]["amount"] += f" (1 in {1.0 / found.floor.value:.0f})"
-    along = "from the housing over the water" if found.frame == "cover" else "where the points reach farthest"
-    return {
-        "kind": "levels",
-        "title": "Levels",
-        "says": f"Heights are above {levels.datum}. Along is {along}, across is to its right; a fall is positive "
-        "downwards.",
-        "points": [
-            {
-                "name": name,
-                "height": words.small(h.at(name), unit, sign=True),
-                "spread": "datum"
-                if name == levels.datum
-                else f"{words.PLUS_MINUS} {tolerance(2 * h.sigma_between(name, levels.datum), unit)}",
-            }
-            for name in h.names
-        ],
-        "figures": rows,
-        "notes": Voice(unit).all((*levels.notes, *found.notes)),
     }
 
 

@@ -94,6 +94,11 @@ class Voice:
         text = self.language.text(code, entry, int(values.get("n", 1)))
         return _FIELD.sub(lambda m: self._field(m[1], values[m[1]], m[2] or ""), text)
 
+    def cap(self, said: Code) -> str:
+        """A finding in words, with a capital to begin with."""
+        text = self.say(said)
+        return text[:1].upper() + text[1:]
+
     def all(self, said: Iterable[Code]) -> list[str]:
         """Each of several findings in words."""
         return [self.say(s) for s in said]

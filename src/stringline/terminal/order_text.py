@@ -9,7 +9,7 @@ from stringline.lengths import Unit
 from stringline.plan import Needs, Plan
 from stringline.quantities import amount, figure_text, length, small
 from stringline.sheets.voice import Voice
-from stringline.terminal.layout_text import heading, table
+from stringline.terminal.lines import heading, table
 from stringline.worked import Figure, Kind
 
 if TYPE_CHECKING:

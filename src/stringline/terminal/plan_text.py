@@ -19,15 +19,16 @@ from stringline.quantities import (
     small,
     spread,
 )
+from stringline.sheets.levels import levels_sheet
 from stringline.sheets.voice import Voice
 from stringline.sources import require
+from stringline.survey.levels.falls import Levelled
 from stringline.survey.result import Survey, Suspect
-from stringline.terminal.layout_text import heading, table
+from stringline.terminal.lines import heading, table
 from stringline.terminal.order_text import difference_lines, ready_lines
+from stringline.terminal.render import sheet_text
 from stringline.terminal.site_text import (
     ends_lines,
-    levelled_lines,
-    levels_lines,
     remedy_lines,
     taping_text,
     water_lines,
@@ -54,7 +55,7 @@ def survey_text(name: str, survey: Survey, checks: Sequence[Check], stage: Stage
     elif survey.freedom > 0 and not survey.suspects and survey.global_test.statistic <= survey.global_test.high:
         out += ["", "Tape next: nothing. Every reading is checked by the others; more tapes would change little."]
     if survey.levels is not None:
-        out += ["", *levels_lines(survey.levels, unit, "points")]
+        out += ["", sheet_text(levels_sheet(Levelled(survey.levels, "points", None), Voice(unit)))]
     return "\n".join(out)
 
 
@@ -81,7 +82,7 @@ def plan_text(plan: Plan) -> str:
         out += _notes(Voice(unit).all(layout.notes))
     for lines in (
         ends_lines(plan.ends, unit),
-        [] if plan.levelled is None else levelled_lines(plan.levelled, unit),
+        [] if plan.levelled is None else [sheet_text(levels_sheet(plan.levelled, Voice(unit)))],
         [] if plan.remedy is None else remedy_lines(plan.remedy, unit),
     ):
         if lines:

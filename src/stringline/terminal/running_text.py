@@ -8,7 +8,7 @@ from stringline.mechanics.result import Mechanics
 from stringline.plan import Needs, Plan
 from stringline.quantities import amount, chance, figure_text, length, small, spread, tiny
 from stringline.sheets.voice import Voice
-from stringline.terminal.layout_text import heading, table
+from stringline.terminal.lines import heading, table
 from stringline.terminal.plan_text import needs_lines
 from stringline.worked import Kind
 

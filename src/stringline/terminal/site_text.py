@@ -6,16 +6,15 @@ from typing import TYPE_CHECKING
 
 from stringline.layout.result import Layout
 from stringline.lengths import Unit
-from stringline.quantities import VERDICT_WORDS, amount, decimal, figure_text, length, roughly, small, spread, tolerance
+from stringline.quantities import VERDICT_WORDS, amount, figure_text, length, roughly, small, tolerance
 from stringline.sheets.voice import Voice
-from stringline.terminal.layout_text import heading, table
+from stringline.terminal.lines import heading, table
 
 if TYPE_CHECKING:
     from stringline.form.correction import Correction, Remedy
     from stringline.layout.options import Option
     from stringline.sections.untaped import Taping
     from stringline.survey.design.taping_plan import TapingPlan
-    from stringline.survey.levels.falls import Levelled, Levels
 
 _WIDE = 44  # of a figure's name
 
@@ -46,40 +45,6 @@ def ends_lines(ends: tuple[Option, ...], unit: Unit) -> list[str]:
         over = " and ".join(voice.all(o.beyond))
         out.append(f"  {n} {voice.say(o.why)}" + (f" It is {over}." if over else ""))
     return out
-
-
-def levels_lines(levels: Levels, unit: Unit, frame: str) -> list[str]:
-    """Heights, falls, twist and flatness."""
-    h = levels.heights
-    rows = [
-        (
-            name,
-            small(h.at(name), unit, sign=True),
-            "" if name == levels.datum else f"± {tolerance(2 * h.sigma_between(name, levels.datum), unit)}",
-        )
-        for name in h.names
-    ]
-    out = [f"Levels, above {levels.datum}", *table(("point", "height", ""), rows)]
-    figures = (levels.fall_along, levels.fall_across, levels.twist, levels.flatness, levels.out_of_plane)
-    for f in figures:
-        if f is not None:
-            label = Voice(unit).say(f.label)
-            label = label[:1].upper() + label[1:]
-            out.append(f"  {label:<{_WIDE}} {small(f.value, unit, sign=True)} {spread(f.sigma, f.kind, unit)}".rstrip())
-    if any(f is not None for f in figures):
-        says = "from the housing over the water" if frame == "cover" else "where the points reach farthest"
-        out.append(f"  Along: {says}. Across: to its right. A fall is positive downwards.")
-    return [*out, *(f"  note: {n}" for n in Voice(unit).all(levels.notes))]
-
-
-def levelled_lines(found: Levelled, unit: Unit) -> list[str]:
-    """The levels along the cover, and the housing's floor."""
-    out = levels_lines(found.levels, unit, found.frame)
-    if found.floor is not None:
-        label, fall = Voice(unit).say(found.floor.label), found.floor.value
-        said = f"1 in {1.0 / fall:.0f}" if fall > 1e-4 else "level" if fall > -1e-4 else "away from the drain"
-        out.append(f"  {label[:1].upper() + label[1:]:<{_WIDE}} {decimal(100.0 * fall, 2)} % ({said})")
-    return [*out, *(f"  note: {n}" for n in Voice(unit).all(found.notes))]
 
 
 def remedy_lines(remedy: Remedy, unit: Unit) -> list[str]:

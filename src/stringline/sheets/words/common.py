@@ -4,6 +4,8 @@ WORDS: dict[str, str | tuple[str, str]] = {
     "common.and": "{first} and {last}",
     "common.or": "{first} or {last}",
     "common.nothing": "",
+    "common.as-written": "{text}",
+    "common.spread": "± 2σ",
     "common.sentences": "{said:sentences}",
     "common.in-turn": "{said: }",
     "common.verdict.pass": "in order",

@@ -17,6 +17,21 @@ WORDS: dict[str, str | tuple[str, str]] = {
     "levels.floor-fall": "floor's least fall to the drain, from {point}",
     "levels.floor-fall-rule": "height of {point} less height of {drain}, over the run between them",
     "levels.run-between": "run from {high} to {low}",
+    # the sheet
+    "levels.sheet.title": "Levels",
+    "levels.sheet.above": (
+        "Heights are above {datum}. Along is {along}, across is to its right; a fall is positive downwards."
+    ),
+    "levels.sheet.along-cover": "from the housing over the water",
+    "levels.sheet.along-points": "where the points reach farthest",
+    "levels.sheet.figure": "Falls and flatness",
+    "levels.sheet.value": "Value",
+    "levels.sheet.point": "Point",
+    "levels.sheet.height": "Height",
+    "levels.sheet.datum": "datum",
+    "levels.sheet.one-in": "{percent:.2} % (1 in {run})",
+    "levels.sheet.no-fall": "{percent:.2} % (level)",
+    "levels.sheet.away": "{percent:.2} % (away from the drain)",
     # what stands in the way
     "levels.no-place": "No position is known for {points}: height only.",
     "levels.no-falls": "No falls or flatness yet: {why}.",

@@ -1,0 +1,70 @@
+"""A figure in words: its working as a person would do it on paper, who says so, a check's limit."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from stringline.lengths import Unit
+from stringline.quantities import MINUS, PLUS_MINUS
+from stringline.sheets.model import Row, Working
+from stringline.sheets.voice import Voice
+from stringline.sources import require
+from stringline.worked import Figure, Kind, Origin
+
+_STEP_M = {Unit.FT_IN: 0.0254 / 16, Unit.FT: 0.001524, Unit.M: 0.001, Unit.MM: 0.001}
+
+
+def sigma_words(sigma: float | None, kind: Kind, voice: Voice) -> str:
+    """σ itself, an empty text where it is not known."""
+    return voice.spread(sigma, kind, times=1.0).removeprefix(f"{PLUS_MINUS} ")
+
+
+def origin_words(origin: Origin, source: str | None, voice: Voice) -> str:
+    """Who says so: the origin, and the source's key where there is one and it says more."""
+    said = voice.say(f"common.origin.{origin.value}")
+    return said if source is None or source == origin.value else f"{said} [{source}]"
+
+
+def standing_words(origin: Origin, source: str | None, voice: Voice) -> str:
+    """Who says so, and how far that source may be trusted where it is more than the catalogue itself."""
+    said = voice.say(f"common.origin.{origin.value}")
+    if source is None or source == origin.value:
+        return said
+    return f"{said}; {source}: {require(source).standing.value}"
+
+
+def working(figure: Figure, voice: Voice) -> Working:
+    """Signed rows, the rule if it is not a sum, and the result."""
+    by_rule = figure.rule is not None
+    rows = []
+    for term in figure.terms:
+        kind = term.kind or figure.kind
+        rows.append(
+            Row(
+                sign="" if by_rule else ("+" if term.value >= 0 else MINUS),
+                amount=voice.amount(term.value if by_rule else abs(term.value), kind),
+                label=voice.say(term.label),
+                origin=origin_words(term.origin, term.source, voice),
+                sigma=sigma_words(term.sigma, kind, voice),
+            )
+        )
+    return Working(
+        key=figure.key,
+        label=voice.label(figure),
+        result=voice.amount(figure.value, figure.kind),
+        rows=tuple(rows),
+        rule="" if figure.rule is None else voice.say(figure.rule),
+        sigma=sigma_words(figure.sigma, figure.kind, voice),
+        origin=origin_words(figure.origin, figure.source, voice),
+        rounded=bool(figure.terms) and not by_rule and figure.kind is Kind.LENGTH and _rounds_apart(figure, voice.unit),
+    )
+
+
+def workings(figures: Iterable[Figure | None], voice: Voice) -> tuple[Working, ...]:
+    """Those figures that are there."""
+    return tuple(working(f, voice) for f in figures if f is not None)
+
+
+def _rounds_apart(figure: Figure, unit: Unit) -> bool:
+    step = _STEP_M[unit]
+    return sum(round(t.value / step) for t in figure.terms) != round(figure.value / step)

@@ -1,0 +1,71 @@
+"""Headings, wrapped paragraphs and tables of plain text, as wide as the screen allows."""
+
+from __future__ import annotations
+
+import textwrap
+from collections.abc import Sequence
+
+WIDTH = 80
+_NARROW = 18  # a column is folded no further than this
+
+
+def heading(text: str) -> str:
+    """A heading underlined, so that it stands out without colour."""
+    return f"{text}\n{'=' * len(text)}"
+
+
+def wrapped(text: str, *, first: str = "", rest: str | None = None, width: int = WIDTH) -> list[str]:
+    """A paragraph folded at words; ``first`` stands before its first line, ``rest`` before the others."""
+    return textwrap.wrap(
+        text,
+        width,
+        initial_indent=first,
+        subsequent_indent=" " * len(first) if rest is None else rest,
+        break_long_words=False,
+        break_on_hyphens=False,
+    )
+
+
+def table(
+    head: Sequence[str], rows: Sequence[Sequence[str]], left: Sequence[bool] | None = None, *, width: int = WIDTH
+) -> list[str]:
+    """Columns as wide as their widest entry, folded where the screen would not hold them.
+
+    ``left`` says which columns read from the left; without it the first does and the others, numbers, line up on the
+    right. The widest left column is folded first. A table that is too wide all the same comes row by row.
+    """
+    lefts = list(left) if left is not None else [i == 0 for i in range(len(head))]
+    shown = [head, *rows] if any(head) else list(rows)
+    widths = [max((len(row[i]) for row in shown), default=0) for i in range(len(head))]
+    over = 2 + sum(widths) + 2 * (len(widths) - 1) - width
+    while over > 0:
+        wide = max((i for i, is_left in enumerate(lefts) if is_left), key=lambda i: widths[i], default=None)
+        if wide is None or widths[wide] <= _NARROW:
+            return _row_by_row(head, rows, width)
+        kept = max(_NARROW, widths[wide] - over)
+        over -= widths[wide] - kept
+        widths[wide] = kept
+    return [line for row in shown for line in _folded(row, widths, lefts)]
+
+
+def _folded(row: Sequence[str], widths: Sequence[int], lefts: Sequence[bool]) -> list[str]:
+    cells = [
+        textwrap.wrap(cell, w, break_long_words=False, break_on_hyphens=False) or [""] if len(cell) > w else [cell]
+        for cell, w in zip(row, widths, strict=True)
+    ]
+    lines = []
+    for k in range(max(len(c) for c in cells)):
+        parts = [c[k] if k < len(c) else "" for c in cells]
+        placed = (p.ljust(w) if is_left else p.rjust(w) for p, w, is_left in zip(parts, widths, lefts, strict=True))
+        lines.append("  " + "  ".join(placed).rstrip())
+    return lines
+
+
+def _row_by_row(head: Sequence[str], rows: Sequence[Sequence[str]], width: int) -> list[str]:
+    lines = []
+    for row in rows:
+        lines += wrapped(row[0], first="  ", width=width)
+        for name, cell in zip(head[1:], row[1:], strict=True):
+            if cell:
+                lines += wrapped(f"{name}: {cell}" if name else cell, first="      ", width=width)
+    return lines

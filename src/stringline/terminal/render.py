@@ -1,0 +1,103 @@
+"""A sheet as plain text: the verdict first, then why, then the numbers. Words carry every meaning, signs none."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+
+from stringline.sheets.model import (
+    Align,
+    Block,
+    Bullets,
+    Cautions,
+    Cell,
+    Depth,
+    Group,
+    Heading,
+    Headline,
+    Notice,
+    Sheet,
+    Table,
+    Text,
+    Ticks,
+    Working,
+    Workings,
+)
+from stringline.terminal.lines import WIDTH, heading, table, wrapped
+
+
+def sheet_text(sheet: Sheet, *, full: bool = False, width: int = WIDTH) -> str:
+    """The whole sheet; what only explains or proves is left out unless ``full``."""
+    lines = [heading(sheet.title), *blocks_lines(sheet.blocks, full=full, width=width)]
+    return "\n".join(line.rstrip() for line in lines)
+
+
+def sheets_text(sheets: Iterable[Sheet], *, full: bool = False, width: int = WIDTH) -> str:
+    """Several sheets one below the other."""
+    return "\n\n".join(sheet_text(s, full=full, width=width) for s in sheets)
+
+
+def blocks_lines(blocks: Iterable[Block], *, full: bool = False, width: int = WIDTH) -> list[str]:
+    """The lines of some blocks, a blank one before each heading, table and box."""
+    shown = (Depth.FIRST, Depth.SCREEN, Depth.FULL) if full else (Depth.FIRST, Depth.SCREEN)
+    lines: list[str] = []
+    for block in blocks:
+        if block.depth not in shown:
+            continue
+        new = blocks_lines(block.blocks, full=full, width=width) if isinstance(block, Group) else _of(block, width)
+        apart = isinstance(block, Heading | Headline | Notice | Table | Workings | Ticks | Cautions)
+        after_heading = lines and lines[-1].endswith(":") and not isinstance(block, Heading)
+        if new and lines and lines[-1] and apart and not after_heading:
+            lines.append("")
+        lines += new
+    return lines
+
+
+def _of(block: Block, width: int) -> list[str]:
+    match block:
+        case Headline():
+            return [x for t in (block.text, *block.more) for x in wrapped(t, width=width)]
+        case Notice():
+            first, *more = block.lines
+            return [*wrapped(first, width=width), *(x for t in more for x in wrapped(t, first="  ", width=width))]
+        case Heading():
+            return [f"{block.text}:"]
+        case Text():
+            return wrapped(block.text, first="  " if block.style == "note" else "", width=width)
+        case Bullets():
+            return [x for t in block.items for x in wrapped(t, first="  - ", width=width)]
+        case Ticks():
+            marks = (f"  {n}. " if block.numbered else "  - " for n in range(1, len(block.items) + 1))
+            return [x for m, t in zip(marks, block.items, strict=True) for x in wrapped(t.text, first=m, width=width)]
+        case Cautions():
+            return [x for t in block.items for x in wrapped(t.text, first="  ! ", width=width)]
+        case Table():
+            return list(_table(block, width))
+        case Workings():
+            return [line for w in block.figures for line in working_lines(w, width)]
+    return []  # pictures, and lines to write on, are for paper
+
+
+def _table(block: Table, width: int) -> Iterator[str]:
+    kept = [i for i, c in enumerate(block.columns) if not c.paper]
+    columns = [block.columns[i] for i in kept]
+    cells = [[_cell(row[i]) for i in kept] for row in block.rows]
+    yield from table([c.head for c in columns], cells, [c.align is not Align.RIGHT for c in columns], width=width)
+    if block.note:
+        yield from wrapped(block.note, first="  ", width=width)
+
+
+def _cell(cell: str | Cell) -> str:
+    if isinstance(cell, str):
+        return cell
+    return "; ".join(t for t in (cell.text, *cell.notes, cell.do) if t)
+
+
+def working_lines(w: Working, width: int = WIDTH) -> list[str]:
+    """The working as one would do it on paper."""
+    lines = wrapped(w.rule, first="      ", width=width) if w.rule else []
+    for r in w.rows:
+        start = f"      {r.sign or ' '} {r.amount:>16}  "
+        lines += wrapped(f"{r.label} [{r.origin}]", first=start, rest=" " * len(start), width=width)
+    spread = f" (σ {w.sigma})" if w.sigma else ""
+    start = f"      = {w.result:>16}  "
+    return [*lines, *wrapped(f"{w.label}{spread}", first=start, rest=" " * len(start), width=width)]
