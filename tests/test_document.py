@@ -11,7 +11,7 @@ import tomlkit
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from spoken import right
+from spoken import right, said
 from stringline.demo import demo_job_text
 from stringline.document.load import decode, load, spell
 from stringline.document.locate import Path, locate
@@ -253,7 +253,7 @@ def test_signs_that_cannot_be_seen() -> None:
 def test_paths_are_spelt_as_a_person_counts() -> None:
     assert spell(("survey", "tapes", 2, 3, "sigma")) == "survey.tapes[3][4].sigma"
     assert spell(("survey", "sketch", "deep end")) == 'survey.sketch."deep end"'
-    assert spell(()) == "the file"
+    assert said(spell(())) == "the file"
 
 
 @pytest.mark.parametrize(

@@ -8,9 +8,9 @@ from dataclasses import dataclass, field
 from typing import Any
 
 from stringline.document.locate import Path, locate
-from stringline.document.mend import mend
+from stringline.document.mend import THE_FILE, mend
 from stringline.faults import Fault, Faults
-from stringline.finding import Code
+from stringline.finding import Code, Finding
 
 
 @dataclass(slots=True)
@@ -77,14 +77,12 @@ def decode(raw: bytes, name: str) -> str:
         line = raw.count(b"\n", 0, error.start) + 1
         if raw[:2] in (b"\xff\xfe", b"\xfe\xff"):
             line = 1
-        fault = Fault(
-            "not-utf8", "the file", "a character here is not UTF-8", "save the file as UTF-8 text and try again", line
-        )
+        fault = Fault("not-utf8", THE_FILE, "document.not-utf8", "document.save-as-utf8", line)
         raise Faults(name, [fault]) from None
 
 
-def spell(path: Path) -> str:
-    """A path as a person would look for it, array elements counted from 1: ``survey.tapes[3]``."""
+def spell(path: Path) -> str | Finding:
+    """A path as a person would look for it, array elements counted from 1: ``survey.tapes[3]``; the file as a whole."""
     out = ""
     for step in path:
         if isinstance(step, int):
@@ -92,8 +90,8 @@ def spell(path: Path) -> str:
         else:
             shown = step if re.fullmatch(r"[A-Za-z0-9_-]+", step) else f'"{step[:40]}"'
             out += f".{shown}" if out else shown
-    return out or "the file"
+    return out or THE_FILE
 
 
 def _too_deep() -> Fault:
-    return Fault("syntax", "the file", "brackets are nested too deep to read", "look for brackets left open", 1)
+    return Fault("syntax", THE_FILE, "document.too-deep", "document.look-for-brackets", 1)

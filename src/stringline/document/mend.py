@@ -13,6 +13,9 @@ from dataclasses import dataclass, replace
 from stringline.document.locate import TOKEN, Path
 from stringline.document.statements import Statement, balance, next_code, opens_an_item, split, steady, without_remark
 from stringline.faults import Fault
+from stringline.finding import Code, finding
+
+THE_FILE = finding("document.the-file")
 
 MOST = 60  # faults of this kind in one document before it is given up as no TOML at all
 
@@ -58,8 +61,7 @@ def _printable(line: str, number: int, faults: list[Fault]) -> str:
     if not _CONTROL.search(line):
         return line
     if len(faults) < MOST:
-        wrong = "there is a sign here that cannot be seen"
-        faults.append(Fault("syntax", "the file", wrong, "delete the line and type it again", number + 1))
+        faults.append(Fault("syntax", THE_FILE, "document.unseen-sign", "document.type-line-again", number + 1))
     return _CONTROL.sub(" ", line)
 
 
@@ -95,8 +97,8 @@ def _mend_value(statement: Statement, table: Path, faults: list[Fault], damaged:
             Fault(
                 "not-closed",
                 ".".join(map(str, path)),
-                "the bracket opened on this line is never closed",
-                "put the closing ] or } after its last item",
+                "document.never-closed",
+                "document.close-it",
                 statement.first + 1,
             )
         )
@@ -133,18 +135,15 @@ def _mend_rows(statement: Statement, path: Path, faults: list[Fault], damaged: s
         following = next_code(statement.lines, at + 1)
         after = depth + balance(line)
         if depth == 1 and code and len(faults) < MOST:
-            wrong = None
+            wrong: Code | None = None
             if after < 1 and code not in ("]", "],"):
-                wrong = "there is one closing bracket too many, or an opening one is missing"
+                wrong = "document.closes-too-many"
             elif after == 2 and opens_an_item(line) and following[:1] in ("[", "]"):
-                wrong = "the bracket opened on this line is never closed"
-            elif after == 1 and code[0] in "[{" and not _reads(f"x = [{code}]"):
-                wrong = ""
-            if wrong is not None:
+                wrong = "document.never-closed"
+            unreadable = wrong is None and after == 1 and code[0] in "[{" and not _reads(f"x = [{code}]")
+            if wrong is not None or unreadable:
                 fault = _fault(statement, at, _why(code), "value", path)
-                if wrong:
-                    fault = replace(fault, wrong=wrong, right="every item begins with [ and ends with ], then a comma")
-                faults.append(fault)
+                faults.append(fault if wrong is None else replace(fault, wrong=wrong, right="document.item-brackets"))
                 damaged.add(path)
                 statement.lines[at] = ""
                 continue
@@ -207,8 +206,8 @@ def _drop_repeats(lines: list[str], statements: list[Statement], faults: list[Fa
                 Fault(
                     "given-twice",
                     what,
-                    f"{what} is given a second time",
-                    "keep one of them, with everything that belongs to it",
+                    finding("document.given-twice", what=what),
+                    "document.keep-one",
                     statement.first + 1,
                 )
             )
@@ -262,8 +261,8 @@ def _missing_comma(number: int, path: Path) -> Fault:
     return Fault(
         "missing-comma",
         ".".join(map(str, path)),
-        "there is no comma after this item",
-        "put a comma between the items of a list",
+        "document.no-comma",
+        "document.put-comma",
         number + 1,
     )
 
@@ -273,35 +272,35 @@ def _fault(statement: Statement, at: int, message: str, kind: str, path: Path = 
     line = statement.lines[at]
     where = ".".join(map(str, path)) or line.strip()[:40]
     plain = _PLACE.sub("", message)
-    wrong = f"this is not TOML ({plain[:1].lower()}{plain[1:]})"
+    right: Code
     if kind == "header":
-        right = "write a section as [survey], alone on its line"
+        right = "document.write-section"
     elif (looks := _remedy(line)) is not None:
         right = looks
     elif "=" not in line and len(statement.lines) == 1:
-        right = 'write a name, an equals sign and a value, as in name = "Tern Cottage"'
+        right = "document.write-key"
     else:
-        right = 'a text stands in quotes, a list in [ ] with commas, as in ["A", "B", "24-0"]'
-    return Fault("syntax", where, wrong, right, statement.first + at + 1)
+        right = "document.write-value"
+    return Fault("syntax", where, finding("document.not-toml", reason=plain), right, statement.first + at + 1)
 
 
-def _remedy(line: str) -> str | None:
+def _remedy(line: str) -> Code | None:
     """What the look of a line suggests, judged by what is left of it once its whole texts are taken out."""
     if found := re.match(r"\s*([A-Za-z]\w*)\s+([A-Za-z]\w*)\s*=", line):
-        return f"a key is one word: write {found[1]}_{found[2]} if that is meant"
+        return finding("document.one-word", key=f"{found[1]}_{found[2]}")
     bare = _TEXT.sub("\N{REPLACEMENT CHARACTER}", line).split("#")[0]
     if re.search("[\u201c-\u201f\u2018-\u201b\xab\xbb]", bare):
-        return 'the quotes here are curly, as a phone or a word processor types them; type straight ones: "'
+        return "document.curly-quotes"
     if re.search("\ufffd\\s+\ufffd|\\]\\s*\\[", bare):
-        return "put a comma between the items of a list"
+        return "document.put-comma"
     if re.search(r"[0-9]\"\"", line) or re.search(r"\"[^\"\\]*[0-9]\"\s*[^\s,\]}#]", line):
-        return 'inside double quotes write the inch mark as \\", as in "24\' 0\\"", or write 24-0'
+        return "document.inch-mark"
     if '"' in bare or "'" in bare:
-        return 'a text starts and ends with the same quote; inside it write the inch mark as \\", as in "24\' 0\\""'
+        return "document.same-quote"
     if re.search(r"\d,\d{3}\b", bare):
-        return "write no comma between thousands, and a decimal point"
+        return "lengths.no-comma"
     if re.search(r"[\[,]\s*0\d", bare):
-        return "write a number without a 0 in front"
+        return "document.no-nought-in-front"
     if re.search(r"[\[,]\s*(?!true\b|false\b|inf\b|nan\b)[A-Za-z]\w*\s*[,\]]", bare):
-        return 'put every name in quotes, as in ["A", "B", "24-0"]'
+        return "document.names-in-quotes"
     return None

@@ -13,16 +13,23 @@ from typing import Any
 
 from stringline.document.load import Document
 from stringline.document.locate import Path
-from stringline.finding import Code
+from stringline.finding import Code, finding, nested
 from stringline.lengths import Length, LengthError, Unit, parse
 
-_WORDS = {dict: "a table", list: "a list", str: "a text", bool: "true or false", int: "a number", float: "a number"}
+_KINDS = {
+    dict: "document.table",
+    list: "document.list",
+    str: "document.text",
+    bool: "document.flag",
+    int: "document.number",
+    float: "document.number",
+}
 LONGEST_NAME = 40
 
 
-def kind_of(value: Any) -> str:
-    """What a value is, in a person's words."""
-    return _WORDS.get(type(value), "a date or time")
+def kind_of(value: Any) -> Code:
+    """What a value is."""
+    return _KINDS.get(type(value), "document.date")
 
 
 def nearest(word: str, known: Iterable[str]) -> str | None:
@@ -33,9 +40,9 @@ def nearest(word: str, known: Iterable[str]) -> str | None:
     return plain[close[0]] if close else None
 
 
-def listed(words: Sequence[str]) -> str:
-    """``a, b or c``."""
-    return words[0] if len(words) == 1 else f"{', '.join(words[:-1])} or {words[-1]}"
+def write(what: Code) -> Code:
+    """What would be right: to write ``what``."""
+    return finding("document.write", what=nested(what))
 
 
 class Checker:
@@ -49,17 +56,18 @@ class Checker:
         """Note a fault at a path."""
         self.document.fault(code, path, wrong, right)
 
-    def wrong_type(self, path: Path, value: Any, wanted: str) -> None:
+    def wrong_type(self, path: Path, value: Any, wanted: Code) -> None:
         """Note a value of the wrong kind."""
-        self.fault("wrong-type", path, f"this is {kind_of(value)}, not {wanted}", f"write {wanted} here")
+        wrong = finding("document.wrong-kind", kind=nested(kind_of(value)), wanted=nested(wanted))
+        self.fault("wrong-type", path, wrong, finding("document.write-here", wanted=nested(wanted)))
 
-    def text(self, path: Path, value: Any, *, example: str | None = None) -> str | None:
+    def text(self, path: Path, value: Any, *, example: Code | None = None) -> str | None:
         """A text with something in it."""
         if not isinstance(value, str):
-            self.wrong_type(path, value, "a text in quotes")
+            self.wrong_type(path, value, "document.text-in-quotes")
             return None
         if not value.strip():
-            self.fault("empty", path, "the text is empty", f"write {example or 'what it should say'}")
+            self.fault("empty", path, "document.text-empty", write(example or "document.what-it-should-say"))
             return None
         return value
 
@@ -72,19 +80,21 @@ class Checker:
     def word(self, path: Path, value: Any, words: Sequence[str]) -> str | None:
         """One of some words."""
         if not isinstance(value, str):
-            self.wrong_type(path, value, f"one of the words {listed(words)}")
+            self.wrong_type(path, value, finding("document.one-of-words", words=words))
             return None
         if value not in words:
             close = nearest(value, words) if len(value) > 2 else None  # too little to tell what was meant
-            hint = f'write "{close}" if that is meant; it can be {listed(words)}' if close else f"write {listed(words)}"
-            self.fault("unknown-word", path, f'"{value[:40]}" is not known here', hint)
+            hint = finding("document.write-one-of", words=words)
+            if close:
+                hint = finding("document.word-if-meant", word=close, words=words)
+            self.fault("unknown-word", path, finding("document.unknown-word", word=value[:40]), hint)
             return None
         return value
 
     def flag(self, path: Path, value: Any) -> bool | None:
         """True or false."""
         if not isinstance(value, bool):
-            self.wrong_type(path, value, "true or false, without quotes")
+            self.wrong_type(path, value, "document.flag-without-quotes")
             return None
         return value
 
@@ -100,29 +110,34 @@ class Checker:
     ) -> float | None:
         """A finite number from ``low`` to ``high``, more than ``above`` where that is given."""
         if isinstance(value, bool) or not isinstance(value, int | float):
-            self.wrong_type(path, value, "a number without quotes")
+            self.wrong_type(path, value, "document.number-without-quotes")
             return None
         if isinstance(value, int) and abs(value) > 10**15:
-            self.fault("out-of-range", path, "this number is too big", "check its digits")
+            self.fault("out-of-range", path, "document.number-too-big", "document.check-digits")
             return None
         if whole and (not isinstance(value, int)):
-            self.fault("out-of-range", path, f"{value} is not a whole number", "write a whole number")
+            self.fault("out-of-range", path, finding("document.not-whole", value=str(value)), "document.write-whole")
             return None
         if not math.isfinite(value):
-            self.fault("out-of-range", path, f"{value} is not a number that can be used", "write a finite number")
+            self.fault("out-of-range", path, finding("document.not-finite", value=str(value)), "document.write-finite")
             return None
         if value < low or value > high or (above is not None and value <= above):
-            least = f"more than {above:g}" if above is not None else f"{low:g} or more" if low > -math.inf else ""
-            most = f"{high:g} or less" if high < math.inf else ""
-            bounds = " and ".join(b for b in (least, most) if b)
-            self.fault("out-of-range", path, f"{value} is out of range", f"it has to be {bounds}")
+            bounds = []
+            if above is not None:
+                bounds.append(finding("document.more-than", low=above))
+            elif low > -math.inf:
+                bounds.append(finding("document.or-more", low=low))
+            if high < math.inf:
+                bounds.append(finding("document.or-less", high=high))
+            right = finding("document.has-to-be", bounds=bounds)
+            self.fault("out-of-range", path, finding("document.out-of-range", value=str(value)), right)
             return None
         return float(value)
 
     def length(self, path: Path, value: Any, *, signed: bool = False, positive: bool = False) -> Length | None:
         """A length in the document's unit; 0 or more unless ``signed``, more than 0 with ``positive``."""
         if isinstance(value, bool) or not isinstance(value, str | int | float):
-            self.wrong_type(path, value, "a length")
+            self.wrong_type(path, value, "document.length")
             return None
         try:
             found = parse(value, self.unit, signed=signed)
@@ -130,37 +145,33 @@ class Checker:
             self.fault("bad-length", path, error.wrong, error.right)
             return None
         if positive and found.m == 0.0:
-            self.fault("zero-length", path, "the length is nothing", "write a length of more than 0")
+            self.fault("zero-length", path, "document.length-nothing", "document.write-longer")
             return None
         return found
 
     def name(self, path: Path, value: Any) -> str | None:
         """The name of a point or thing."""
         if isinstance(value, int | float) and not isinstance(value, bool):
-            self.fault(
-                "name-not-quoted", path, f"{value} is a number where a name belongs", f'put it in quotes: "{value}"'
-            )
+            number = finding("document.number-for-name", value=str(value))
+            self.fault("name-not-quoted", path, number, finding("document.quote", name=str(value)))
             return None
         if not isinstance(value, str):
-            self.wrong_type(path, value, "a name in quotes")
+            self.wrong_type(path, value, "document.name-in-quotes")
             return None
         if not value or value != value.strip():
-            wrong = f'"{value}" has spaces around it' if value.strip() else "the name is empty"
-            self.fault(
-                "bad-name", path, wrong, f'write "{value.strip()}"' if value.strip() else "write the point's name"
-            )
+            if value.strip():
+                spaces = finding("document.spaces-around", name=value)
+                self.fault("bad-name", path, spaces, finding("document.write-name", name=value.strip()))
+            else:
+                self.fault("bad-name", path, "document.name-empty", "document.write-point-name")
             return None
         if len(value) > LONGEST_NAME or not value.isprintable():
-            self.fault(
-                "bad-name",
-                path,
-                f"a name of {len(value)} signs, or with signs that cannot be printed",
-                f"use at most {LONGEST_NAME} letters, figures and signs",
-            )
+            wrong = finding("document.name-signs", signs=len(value))
+            self.fault("bad-name", path, wrong, finding("document.use-at-most", most=LONGEST_NAME))
             return None
         return value
 
-    def items(self, path: Path, value: Any, what: str = "a list in [ ]") -> list[Any] | None:
+    def items(self, path: Path, value: Any, what: Code = "document.list-in-brackets") -> list[Any] | None:
         """A list."""
         if not isinstance(value, list):
             self.wrong_type(path, value, what)
@@ -170,12 +181,13 @@ class Checker:
     def names(self, path: Path, value: Any, *, once: bool = True) -> tuple[str, ...]:
         """A list of names, each at most once unless ``once`` is off."""
         found: list[str] = []
-        for i, item in enumerate(self.items(path, value, 'a list of names, as ["A", "B"]') or []):
+        for i, item in enumerate(self.items(path, value, "document.list-of-names") or []):
             name = self.name((*path, i), item)
             if name is None:
                 continue
             if once and name in found:
-                self.fault("name-twice", (*path, i), f'"{name}" stands here a second time', "name each point once")
+                twice = finding("document.name-twice", name=name)
+                self.fault("name-twice", (*path, i), twice, "document.name-once")
                 continue
             found.append(name)
         return tuple(found)
@@ -183,7 +195,7 @@ class Checker:
     def table(self, path: Path, value: Any) -> Table | None:
         """A table."""
         if not isinstance(value, dict):
-            self.wrong_type(path, value, "a table, as { key = value } or a [section]")
+            self.wrong_type(path, value, "document.table-as")
             return None
         return Table(self, path, value)
 
@@ -207,22 +219,23 @@ class Table:
             self.known.append(key)
         return key in self.data
 
-    def get(self, key: str, *, need: str | None = None) -> Any:
+    def get(self, key: str, *, need: Code | None = None) -> Any:
         """The raw value, or None where it is not there; with ``need`` (what to write) that is noted as missing."""
         if self.has(key):
             return self.data[key]
         if need is not None and not self.check.document.is_damaged(self.at(key)):
-            self.check.fault("missing", self.at(key), f"{key} is missing", f"write {need}")
+            self.check.fault("missing", self.at(key), finding("document.missing", what=key), write(need))
         return None
 
-    def text(self, key: str, *, need: str | None = None) -> str | None:
+    def text(self, key: str, *, need: Code | None = None) -> str | None:
         """The text at a key."""
         value = self.get(key, need=need)
         return None if value is None else self.check.text(self.at(key), value, example=need)
 
     def word(self, key: str, words: Sequence[str], *, need: bool = False) -> str | None:
         """The word at a key, one of ``words``."""
-        value = self.get(key, need=f'{key} = "{words[0]}", or {listed(words[1:])}' if need else None)
+        wanted = finding("document.word-at", key=key, first=words[0], rest=words[1:])
+        value = self.get(key, need=wanted if need else None)
         return None if value is None else self.check.word(self.at(key), value, words)
 
     def flag(self, key: str, *, default: bool) -> bool:
@@ -232,7 +245,7 @@ class Table:
         return default if found is None else found
 
     def length(
-        self, key: str, *, signed: bool = False, positive: bool = False, need: str | None = None
+        self, key: str, *, signed: bool = False, positive: bool = False, need: Code | None = None
     ) -> float | None:
         """The length at a key, in metres."""
         value = self.get(key, need=need)
@@ -244,7 +257,7 @@ class Table:
         value = self.get(key)
         return None if value is None else self.check.number(self.at(key), value, low=low, high=high)
 
-    def items(self, key: str, *, need: str | None = None) -> list[Any]:
+    def items(self, key: str, *, need: Code | None = None) -> list[Any]:
         """The list at a key, empty where there is none."""
         value = self.get(key, need=need)
         return [] if value is None else self.check.items(self.at(key), value) or []
@@ -260,8 +273,10 @@ class Table:
             if key in self.known:
                 continue
             close = nearest(key, [k for k in self.known if k not in self.data] or self.known)
-            right = f"write {close} if that is meant" if close else f"it can be {listed(self.known)}"
+            right = finding("document.it-can-be", keys=self.known)
+            if close:
+                right = finding("document.if-meant", key=close)
             shown = key if key.isprintable() else repr(key)
             if close:
                 self.check.document.withdraw("missing", self.at(close))
-            self.check.fault("unknown-key", self.at(key), f"{shown[:40]} means nothing here", right)
+            self.check.fault("unknown-key", self.at(key), finding("document.means-nothing", key=shown[:40]), right)

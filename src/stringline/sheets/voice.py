@@ -31,6 +31,7 @@ between. A word behind a colon chooses another way, and ``+`` before it asks for
 ``spread``      ± 2σ of the value's kind
 ``read``        a reading as it was written
 ``.2``          two decimals
+``plain``       a number with no more digits than it has
 ``and`` ``or``  a list with that word before its last
 ``;`` and blank a list with semicolons, or nothing but a blank between
 ``lines``       a list, one below the other
@@ -191,6 +192,7 @@ _WAYS: dict[str, Callable[[Any, Unit], str]] = {
     "amount": format_amount,
     "drill": quantities.drill,
     "setting": quantities.setting,
+    "plain": lambda v, _: f"{v:g}",
     "percent": lambda p, _: quantities.percent(p),
     "degrees": lambda rad, _: f"{quantities.decimal(math.degrees(rad), 1)}°",
     "chance": lambda p, _: quantities.chance(p),

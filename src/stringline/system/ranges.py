@@ -6,6 +6,7 @@ import math
 from typing import Any
 
 from stringline.document.schema import Checker
+from stringline.finding import finding
 
 # least, most, more than: anything not named here is 0 or more
 RANGES: dict[str, tuple[float, float, float | None]] = {
@@ -68,19 +69,20 @@ RANGES: dict[str, tuple[float, float, float | None]] = {
     "limits.along_coping_rad": (0, math.pi / 4, None),
 }
 
-# the first is not more than the second; "below" where they may not be equal either
+# the first is not more than the second; BELOW where they may not be equal either
+AT_MOST, BELOW = "system.at-most", "system.below"
 _ORDER: tuple[tuple[str, str, str], ...] = (
-    ("rope.cut_station_low", "rope.cut_station", "at most"),
-    ("rope.cut_station", "rope.cut_station_high", "at most"),
-    ("wedge.shift", "wedge.shim", "at most"),
-    ("wedge.length", "hardware.wedge_spacing", "at most"),
-    ("reel.barrel_radius", "reel.flange_radius", "below"),
-    ("rope.diameter", "reel.width", "at most"),
-    ("drum.wall", "drum.outer_radius", "below"),
-    ("fabric.thickness", "fabric.hem_thickness", "at most"),
-    ("leading_edge.screw_from_inner_end", "leading_edge.end_length", "below"),
-    ("drum.outer_radius", "housing.inside_height", "below"),
-    ("drum.outer_radius", "housing.inside_depth", "below"),
+    ("rope.cut_station_low", "rope.cut_station", AT_MOST),
+    ("rope.cut_station", "rope.cut_station_high", AT_MOST),
+    ("wedge.shift", "wedge.shim", AT_MOST),
+    ("wedge.length", "hardware.wedge_spacing", AT_MOST),
+    ("reel.barrel_radius", "reel.flange_radius", BELOW),
+    ("rope.diameter", "reel.width", AT_MOST),
+    ("drum.wall", "drum.outer_radius", BELOW),
+    ("fabric.thickness", "fabric.hem_thickness", AT_MOST),
+    ("leading_edge.screw_from_inner_end", "leading_edge.end_length", BELOW),
+    ("drum.outer_radius", "housing.inside_height", BELOW),
+    ("drum.outer_radius", "housing.inside_depth", BELOW),
 )
 
 
@@ -96,13 +98,9 @@ def check_order(check: Checker, sections: dict[str, dict[str, Any]]) -> None:
         a, b = value(small), value(big)
         if a is None or b is None:
             continue  # left to its default
-        if a > b or (how == "below" and a == b):
+        if a > b or (how == BELOW and a == b):
             section, key = small.split(".")
-            check.fault("not-in-order", (section, key), f"it has to be {how} {big}, and is not", f"check it and {big}")
+            check.fault("not-in-order", (section, key), finding(how, key=big), finding("system.check-both", key=big))
     if sections["track"]["min_last_piece_m"] > max(sections["track"]["stick_lengths_m"]):
-        check.fault(
-            "not-in-order",
-            ("track", "min_last_piece"),
-            "the shortest last piece is longer than every stick",
-            "check it and track.stick_lengths",
-        )
+        right = finding("system.check-both", key="track.stick_lengths")
+        check.fault("not-in-order", ("track", "min_last_piece"), "system.last-piece-too-long", right)

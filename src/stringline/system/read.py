@@ -16,8 +16,9 @@ from types import NoneType
 from typing import Any
 
 from stringline.document.load import Document, decode, load
-from stringline.document.schema import Checker, Table, listed, nearest
+from stringline.document.schema import Checker, Table, nearest
 from stringline.faults import Fault, Faults
+from stringline.finding import Code, finding, nested
 from stringline.lengths import Unit
 from stringline.system.model import System
 from stringline.system.ranges import RANGES, check_order
@@ -33,20 +34,15 @@ def load_system(name_or_path: str, *, base_dir: str | FilePath | None = None) ->
     shipped = list_systems()
     if name_or_path in shipped:
         text = (files("stringline.system") / "catalogues" / f"{name_or_path}.toml").read_text("utf-8")
-        return read_system(text, f"catalogue {name_or_path}")
+        return read_system(text, f"{name_or_path}.toml")
     path = FilePath(base_dir or ".") / name_or_path
     try:
         raw = path.read_bytes()
     except (OSError, ValueError):
         close = nearest(name_or_path, shipped)
-        hint = f"write {close} if that is meant, " if close else f"write {listed(shipped)}, "
-        fault = Fault(
-            "no-catalogue",
-            "job.system",
-            f'no hardware catalogue is called "{name_or_path}", and there is no such file',
-            f"{hint}or the path of a catalogue's file as seen from the job's folder",
-        )
-        raise Faults(name_or_path, [fault]) from None
+        right = finding("system.write-near", name=close) if close else finding("system.write-shipped", names=shipped)
+        wrong = finding("system.no-catalogue", name=name_or_path)
+        raise Faults(name_or_path, [Fault("no-catalogue", "job.system", wrong, right)]) from None
     return read_system(decode(raw, str(path)), str(path))
 
 
@@ -104,13 +100,11 @@ def _read_head(root: Table, check: Checker) -> dict[str, Any]:
     table = root.table("system")
     if table is None:
         if "system" not in root.data and not check.document.is_damaged(("system",)):
-            check.fault(
-                "missing", ("system",), "there is no [system] section", "write [system] with key, name and unit"
-            )
+            check.fault("missing", ("system",), finding("system.no-section", section="system"), "system.write-head")
         return {"key": "", "name": "", "invented": False}
     unit = table.word("unit", [str(u) for u in Unit], need=True)
     check.unit = Unit(unit) if unit is not None else Unit.FT
-    key = table.get("key", need='key = "our-18", a short name without spaces')
+    key = table.get("key", need="system.key-as")
     head = {
         "key": None if key is None or _blank(check, table.at("key"), key) else check.name(table.at("key"), key),
         "name": _text(table, "name"),
@@ -121,7 +115,7 @@ def _read_head(root: Table, check: Checker) -> dict[str, Any]:
 
 
 def _text(table: Table, key: str) -> str | None:
-    value = table.get(key, need=f"{key} as a text")
+    value = table.get(key, need=finding("system.as-text", key=key))
     if value is None or _blank(table.check, table.at(key), value):
         return None
     return table.check.text(table.at(key), value)
@@ -134,11 +128,14 @@ def _read_section(root: Table, name: str, kind: type, source: Document) -> dict[
     if table is None:
         required = [key for key, _, _, default in fields if default is dataclasses.MISSING]
         if required and name not in root.data and not source.is_damaged((name,)):
-            source.fault("missing", (name,), f"there is no [{name}] section", f"write [{name}] with {listed(required)}")
+            right = finding("system.write-section", section=name, keys=required)
+            source.fault("missing", (name,), finding("system.no-section", section=name), right)
         return {}
     values: dict[str, Any] = {}
     for key, field, hint, default in fields:
-        need = f"{key} = {_example(hint, field)}" if default is dataclasses.MISSING else None
+        need = None
+        if default is dataclasses.MISSING:
+            need = finding("system.key-is", key=key, value=nested(_example(hint, field)))
         raw = table.get(key, need=need)
         if raw is None or _blank(root.check, table.at(key), raw):
             continue
@@ -153,11 +150,11 @@ def _value(check: Checker, path: tuple[str | int, ...], raw: Any, hint: Any, fie
     """One value, checked against its field's type and range."""
     low, high, above = RANGES.get(full, (0.0, float("inf"), None))
     if typing.get_origin(hint) is tuple:
-        items = check.items(path, raw, "a list of lengths")
+        items = check.items(path, raw, "system.lengths")
         if items is None:
             return None
         if not items:
-            check.fault("empty", path, "the list is empty", "write at least one length")
+            check.fault("empty", path, "system.list-empty", "system.write-one-length")
             return None
         lengths = [check.length((*path, i), item, positive=True) for i, item in enumerate(items)]
         return tuple(sorted((x.m for x in lengths if x is not None), reverse=True))
@@ -175,7 +172,7 @@ def _value(check: Checker, path: tuple[str | int, ...], raw: Any, hint: Any, fie
 def _blank(check: Checker, path: tuple[str | int, ...], raw: Any) -> bool:
     """Whether the value is one that the template left open; notes it."""
     if raw == BLANK or raw == [BLANK]:
-        check.fault("not-filled-in", path, "this is still to be filled in", "write what your hardware has")
+        check.fault("not-filled-in", path, "system.not-filled-in", "system.write-what-it-has")
         return True
     return False
 
@@ -209,11 +206,11 @@ def _plain(hint: Any) -> Any:
     return next(p for p in parts if p is not NoneType) if NoneType in parts else hint
 
 
-def _example(hint: Any, field: str) -> str:
+def _example(hint: Any, field: str) -> Code:
     if typing.get_origin(hint) is tuple:
-        return 'a list of lengths, as ["18 ft", "12 ft"]'
+        return "system.lengths-as"
     if hint is str:
-        return "a text"
+        return "document.text"
     if is_length(field):
-        return 'a length, as "1 1/2 in" or "38 mm"'
-    return "a whole number" if hint is int else "a number"
+        return "system.length-as"
+    return "system.whole-number" if hint is int else "document.number"
