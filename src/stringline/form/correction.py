@@ -4,6 +4,12 @@ The moves are those of least sum (a linear programme): every station of both tra
 track is straight, both have one direction and the gauge holds, each within its limit less twice its σ (guarded as the
 checks are). Where parts already ordered can take up another gauge, a second way is tried: keep whatever even gauge
 needs least moving, and let the parts take it up; the gauge is then even, but not the one laid out.
+
+With x and y the moves to the right of left and right track at station s, a line u = c + k·s for each with one k, and g
+the even change of gauge, the programme is: least Σ|x| + Σ|y| such that |left + x − (c₁ + k·s)| ≤ z/2,
+|right + y − (c₂ + k·s)| ≤ z/2 and |right + y − left − x − g| ≤ h. Here z is the lesser of the limits on straightness
+and parallelism and h the one on gauge, each less 2σ of its figure (√3 times a reading's is taken for a zone's),
+but never less than half the limit. Between the stations nothing is known, so nothing is promised. Own formulation.
 """
 
 from __future__ import annotations
@@ -174,7 +180,11 @@ def _solve(track: _Tracks, system: System, low: float, high: float) -> tuple[Arr
 
 
 def _guarded(limit: float, sigma: float) -> float:
-    """A limit less twice σ, but never less than half of it: closer than that no reading can tell."""
+    """A limit less twice σ, but never less than half of it: closer than that no reading can tell.
+
+    >>> _guarded(0.006, 0.001), _guarded(0.006, 0.004)
+    (0.004, 0.003)
+    """
     return max(limit - GUARD * sigma, limit / 2)
 
 

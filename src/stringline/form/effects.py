@@ -1,4 +1,8 @@
-"""What a gauge other than the one laid out does to parts that were ordered for it."""
+"""What a gauge other than the one laid out does to parts that were ordered for it.
+
+The deviation of the gauge is held, with its σ and a guard of 2σ, against what each part takes up
+(:mod:`stringline.system.takes_up`): cover and leading edge at the station that is farthest out, the drum at the first.
+"""
 
 from __future__ import annotations
 

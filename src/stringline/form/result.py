@@ -19,7 +19,11 @@ class GaugeAt:
 
 @dataclass(frozen=True, slots=True)
 class Fit:
-    """Form of the tracks (or, before the pour, of the water's edges they follow). None where there is no reading."""
+    """Form of the tracks (or, before the pour, of the water's edges they follow). None where there is no reading.
+
+    All figures are lengths in metres: straightness and parallelism the widths of minimum zones, never negative, the
+    others signed.
+    """
 
     basis: str  # "survey" or "as-built"
     straight_left: Figure | None

@@ -1,4 +1,8 @@
-"""Form of the water's edges before the pour, from the survey's points and their joint covariance."""
+"""Form of the water's edges before the pour, from the survey's points and their joint covariance.
+
+The same figures as after the pour (:mod:`stringline.form.built`), in the cover's own frame, which is held: what the
+points' errors would do to the heading takes no part. σ² = g·C·g, first order, with C the points' joint covariance.
+"""
 
 from __future__ import annotations
 
@@ -54,7 +58,11 @@ def shell_parallel(survey: Survey, layout: Layout, left: Side, right: Side) -> F
 
 
 def shell_square(survey: Survey, layout: Layout, left: Side, right: Side) -> Figure | None:
-    """Run-out of the housing's edge over the gauge, + where its right end lies farther out over the water."""
+    """Run-out of the housing's edge over the gauge, + where its right end lies farther out over the water.
+
+    gauge × tan(angle of the housing's edge to the cross line + angle of the sides, the mean of their least-squares
+    lines); metres. None without a housing's edge or a side of two points.
+    """
     sides = [s for s in (left, right) if len(s.names) >= 2]
     if layout.housing_edge is None or not sides:
         return None
@@ -140,7 +148,7 @@ def shell_gauge(survey: Survey, layout: Layout, left: Side, right: Side) -> tupl
 
 
 def deviation_of(gauge: Figure, layout: Layout) -> Figure:
-    """How far a gauge is from the one that was laid out, which is taken as the nominal and so without σ."""
+    """How far a gauge is from the one laid out, here − there; that one is the nominal and so without σ."""
     return Figure.sum(
         "form.gauge-off",
         [gauge.term("form.gauge-here"), Term("form.gauge-laid-out", -layout.gauge.value, Origin.DERIVED)],

@@ -1,4 +1,8 @@
-"""Which surveyed points lie along each track, read off the water's edge in the cover's own frame."""
+"""Which surveyed points lie along each track, read off the water's edge in the cover's own frame.
+
+An edge runs along a track if it lies within 10° of the tracks' direction and within 150 mm of the outermost water on
+its side, so that the short leg of an L is no track's side; bows are none. The two numbers are practice.
+"""
 
 from __future__ import annotations
 
@@ -34,7 +38,10 @@ def sides_of(outline: Outline, frame: Frame) -> tuple[Side, Side]:
 
 
 def joint_covariance(survey: Survey, frame: Frame, names: tuple[str, ...]) -> Array:
-    """Covariance of the named points in the frame's (u, s), shape (2n, 2n); the frame itself is held."""
+    """Covariance of the named points in the frame's (u, s), shape (2n, 2n), m²; the frame itself is held.
+
+    R·C·Rᵀ with R turning each point's (x, y) into (u, s).
+    """
     c, s = math.cos(frame.heading_rad), math.sin(frame.heading_rad)
     turn = np.kron(np.eye(len(names)), np.array([[s, -c], [c, s]]))
     found: Array = turn @ survey.cov_of(*names) @ turn.T

@@ -58,7 +58,8 @@ def fit_from_survey(survey: Survey, pool: Pool, layout: Layout) -> Fit:
 def fit_from_as_built(as_built: AsBuilt, layout: Layout, usual_sigma_m: float = USUAL_SIGMA_M) -> Fit:
     """After the pour: form of the channels from what was measured in them, against the gauge that was laid out.
 
-    ``usual_sigma_m`` is the σ of one reading where the job gives none.
+    ``usual_sigma_m`` is the σ of one reading where the job gives none, metres. Raises ValueError for a σ that is
+    negative or no number. What was not measured is None; a note says what was taken for granted instead.
     """
     notes: list[Code] = []
     sigma = built_sigma(as_built, usual_sigma_m, notes)

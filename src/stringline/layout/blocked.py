@@ -19,8 +19,10 @@ _SAME_RAD = math.radians(0.05)
 def blocked(around: Surroundings, end: End, goal: Goal) -> Fault:
     """Describe what stands in the way of a cover that fits at no heading facing ``end``.
 
-    First at the heading that the cover would take if nothing stood there, then at the one that comes nearest to
-    fitting. Raises ValueError where nothing stands around the pool.
+    First at the heading that the cover would take if nothing stood there, then, where that is another by more than
+    0.05°, at the one that comes nearest to fitting. "By how much" is the least shift in metres that would part the two
+    (separating axes, :meth:`stringline.layout.ground.Surroundings.apart`), worst first. Raises ValueError where nothing
+    stands around the pool.
     """
     ground = around.ground()
     free = smallest(around.hull, end.low, end.high, goal)

@@ -1,4 +1,9 @@
-"""How far the parts of a cover stay from what stands around the pool."""
+"""How far the parts of a cover stay from what stands around the pool.
+
+A part is a rectangle in the cover's own frame (u across, s along, metres), an obstacle one or more convex pieces of
+three points. Between the two the distance is exact; where they overlap it is negative, the least shift that would part
+them (separating axes; textbook geometry, from memory).
+"""
 
 from __future__ import annotations
 
@@ -73,6 +78,12 @@ def pieces_of(kind: str, points: Array) -> Array:
 
     A post is one point, a wall, rail or deck edge a chain of segments, a rock or step of three or more points an area.
     Points and segments repeat a point to make up three.
+
+    >>> import numpy as np
+    >>> pieces_of("wall", np.array([[0.0, 0.0], [4.0, 0.0], [4.0, 2.0]])).shape  # two segments
+    (2, 3, 2)
+    >>> len(pieces_of("rock", np.array([[0.0, 0.0], [2.0, 0.0], [2.0, 1.0], [0.0, 1.0]])))  # two triangles
+    2
     """
     p = np.asarray(points, dtype=float).reshape(-1, 2)
     if len(p) == 1:
@@ -86,6 +97,12 @@ def separation(part: Part, piece: Array) -> float:
     """Signed distance between a part and a convex piece (3, 2) in (u, s), metres.
 
     Positive: the shortest distance. Negative: the least shift that would part them (separating axes).
+
+    >>> post = np.array([[3.0, 1.0]] * 3)  # one point three times
+    >>> separation(Part(HOUSING, 0.0, 2.0, 0.0, 2.0), post)
+    1.0
+    >>> separation(Part(HOUSING, 0.0, 3.5, 0.0, 2.0), post)
+    -0.5
     """
     box = part.corners()
     edges = np.roll(piece, -1, axis=0) - piece
@@ -111,7 +128,15 @@ def _chain_gap(ring: Array, points: Array) -> float:
 def cover_parts(
     gauge: float, channel: float, track_half: float, housing_beyond: float, housing_deep: float
 ) -> tuple[Part, Part, Part, Part]:
-    """The ground that a cover takes: housing, left track, right track, and the sheet between the tracks."""
+    """The ground that a cover takes: housing, left track, right track, and the sheet between the tracks.
+
+    ``gauge`` between the track centrelines, ``channel`` from the housing's face to the channel's far end,
+    ``track_half`` from a centreline to its channel's wall, ``housing_beyond`` from a centreline to the housing's end,
+    ``housing_deep`` from its face to its back; metres.
+
+    >>> [(p.u0, p.u1, p.s0, p.s1) for p in cover_parts(6.0, 12.0, 0.04, 0.25, 0.45)][:2]
+    [(-3.25, 3.25, -0.45, 0.0), (-3.04, -2.96, 0.0, 12.0)]
+    """
     half = gauge / 2
     return (
         Part(HOUSING, -half - housing_beyond, half + housing_beyond, -housing_deep, 0.0),
@@ -127,5 +152,5 @@ def parts_for(kind: str, parts: tuple[Part, ...]) -> tuple[Part, ...]:
 
 
 def worst(part: Part, pieces: Array) -> float:
-    """Least separation of a part from any of the pieces (m, 3, 2) in (u, s); infinite where there are none."""
+    """Least separation of a part from any of the pieces (m, 3, 2) in (u, s), metres; infinite where there are none."""
     return min((separation(part, p) for p in pieces), default=math.inf)

@@ -1,4 +1,16 @@
-"""One smooth closed curve through surveyed points: a periodic cubic spline, its area, length and uncertainty."""
+"""One smooth closed curve through surveyed points: a periodic cubic spline, its area, length and uncertainty.
+
+Between knots t_k and t_k+1, h apart, with a = (t_k+1 − t)/h and b = 1 − a, the curve is
+
+    P(t) = a·P_k + b·P_k+1 + (a³ − a)·h²/6·M_k + (b³ − b)·h²/6·M_k+1,
+
+its second derivatives M following from the points by one linear system, so that point, slope and bend agree at every
+knot all the way round. It is linear in the points once the knots are held, which is how their covariance is carried
+into it. Textbook spline (second-derivative form; from memory), held against SciPy's in the tests.
+
+Good for a curve whose points stand as closely as it bends: between points nothing was measured, and σ says only what
+the points' own uncertainty does to the curve, not how far the water strays from it there.
+"""
 
 from __future__ import annotations
 
@@ -18,6 +30,13 @@ class ClosedCurve:
 
     ``knots`` (n + 1,) are the parameter values, ``points`` (n, 2) what it goes through and ``bends`` (n, 2) its second
     derivatives there. Square-root (centripetal) knots keep a curve from looping where points stand unevenly.
+
+    Eight points of a circle of radius 2 m, its area 4π = 12.566 m² and its length 4π m:
+
+    >>> t = np.arange(8) * np.pi / 4
+    >>> circle = ClosedCurve.through(2.0 * np.stack([np.cos(t), np.sin(t)], axis=-1))
+    >>> round(circle.area(), 2), round(circle.length(), 2)
+    (12.55, 12.56)
     """
 
     knots: Array
@@ -26,7 +45,7 @@ class ClosedCurve:
 
     @classmethod
     def through(cls, points: Array) -> ClosedCurve:
-        """Lay the curve through ``points`` (n, 2), n ≥ 3, none doubled with its neighbour."""
+        """Lay the curve through ``points`` (n, 2), n ≥ 3. Raises ValueError where one is doubled with its neighbour."""
         p = np.asarray(points, dtype=float)
         knots = knots_of(p)
         return cls(knots, p, _bend_weights(np.diff(knots)) @ p)
@@ -78,7 +97,11 @@ class ClosedCurve:
         return float(np.sum(weight * np.hypot(speed[:, 0], speed[:, 1])))
 
     def band(self, cov: Array, t: Array) -> Array:
-        """σ of the curve square to itself at ``t`` (m,) from the points' covariance (2n, 2n), knots held; (m,)."""
+        """σ of the curve square to itself at ``t`` (m,) from the points' covariance (2n, 2n), m; shape (m,).
+
+        σ² = r·C·r with r = ∂(n·P)/∂(points), n the unit normal; knots and normal are held, which is right to first
+        order: a point that slides along the curve by σ moves it square to itself by about σ²/(2·radius).
+        """
         _, speed = self.at(t)
         size = np.hypot(speed[:, 0], speed[:, 1])
         normal = np.stack([speed[:, 1], -speed[:, 0]], axis=-1) / size[:, None]
@@ -104,7 +127,13 @@ class ClosedCurve:
 
 
 def knots_of(points: Array) -> Array:
-    """Parameter values of a closed curve's points by the square root of each chord, shape (n + 1,), first 0."""
+    """Parameter values of a closed curve's points by the square root of each chord, shape (n + 1,), first 0.
+
+    Raises ValueError where two neighbours stand at one place.
+
+    >>> knots_of(np.array([[0.0, 0.0], [4.0, 0.0], [4.0, 4.0], [0.0, 4.0]])).tolist()
+    [0.0, 2.0, 4.0, 6.0, 8.0]
+    """
     run = np.roll(points, -1, axis=0) - points
     chord = np.hypot(run[:, 0], run[:, 1])
     if not np.all(chord > 0.0):

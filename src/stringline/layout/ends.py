@@ -1,4 +1,9 @@
-"""At which ends of the water a housing can stand, and which way one looks from each."""
+"""At which ends of the water a housing can stand, and which way one looks from each.
+
+An end is a side of the water that nothing of it lies beyond and that is long enough beside the longest one; edges that
+run on within a few degrees, and bows, make one side. A curve has four, square to its longest extent and across it, so
+that the four together allow every heading. The shares and angles are the program's own choices, practice.
+"""
 
 from __future__ import annotations
 
@@ -20,7 +25,10 @@ _RUNS_ON_RAD = math.radians(8)
 
 @dataclass(frozen=True, slots=True)
 class End:
-    """One end of the water. ``edge`` names its two points, left first looking over the water; None on a curve."""
+    """One end of the water. ``edge`` names its two points, left first looking over the water; None on a curve.
+
+    Headings are radians, counter-clockwise from the survey's x axis.
+    """
 
     label: Finding
     edge: tuple[str, str] | None
@@ -35,6 +43,18 @@ def ends_of(outline: Outline, housing: tuple[str, str] | None, mount: str, along
     A cover runs off within 45° of square to its end; with tracks under the coping it runs along the straight sides of
     the water: between their directions, or within ``along_coping_rad`` of them.
     Raises :class:`stringline.faults.Faults` where the chosen edge names a point that is not on the water's edge.
+
+    A box 4 m wide and 10 m long, seen from the side between 1 and 2:
+
+    >>> from stringline.geometry import Line
+    >>> corners = ((0.0, 0.0), (4.0, 0.0), (4.0, 10.0), (0.0, 10.0))
+    >>> sides = tuple(Line(corners[i], corners[(i + 1) % 4]) for i in range(4))
+    >>> box = Outline(("1", "2", "3", "4"), np.array(corners), sides, (0.0,) * 4, (False,) * 4)
+    >>> (end,) = ends_of(box, ("1", "2"), "on-deck", 0.0)
+    >>> end.edge, round(math.degrees(end.square_rad))
+    (('1', '2'), 90)
+    >>> [e.edge for e in ends_of(box, None, "on-deck", 0.0)]
+    [('1', '2'), ('2', '3'), ('3', '4'), ('4', '1')]
     """
     if housing is not None:
         found = [_chosen(outline, housing)]
@@ -54,7 +74,7 @@ def _chosen(outline: Outline, housing: tuple[str, str]) -> End:
             else finding("layout.edge-twice", point=housing[0])
         )
         right = finding("layout.name-two", points=outline.names)
-        raise Faults("the layout", [Fault("housing-edge", "cover.housing", wrong, right)])
+        raise Faults("layout", [Fault("housing-edge", "cover.housing", wrong, right)])
     a, b = (outline.xy[outline.names.index(p)] for p in housing)
     chord = b - a
     over = np.array([-chord[1], chord[0]])

@@ -1,4 +1,10 @@
-"""From the best rectangle to a Layout: every length a worked figure with its uncertainty."""
+"""From the best rectangle to a Layout: every length a worked figure with its uncertainty.
+
+How each length is made up stands in :mod:`stringline.layout.place`. σ is first order: a length's derivatives by heading
+and reaches (:class:`stringline.layout.stance.Stance`), and through them by every surveyed point, take the points' joint
+covariance into it. Margins and the catalogue's lengths are taken as exact. Where the heading is held as set out (along
+a curve, or stopped by an obstacle) what the points' errors would do to the best heading takes no part.
+"""
 
 from __future__ import annotations
 

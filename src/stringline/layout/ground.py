@@ -1,4 +1,9 @@
-"""The ground that a cover takes at every heading at once, held against what stands around the pool."""
+"""The ground that a cover takes at every heading at once, held against what stands around the pool.
+
+The same rectangles and pieces as in :mod:`stringline.layout.clearance`, for many headings in one go: there one
+separation is exact, here it is a lower bound that is exact where two things overlap or face each other, which is all
+that the search needs.
+"""
 
 from __future__ import annotations
 

@@ -1,4 +1,8 @@
-"""Every end a housing can stand at, side by side: what each would cost in drum, track and cover, and why it lost."""
+"""Every end a housing can stand at, side by side: what each would cost in drum, track and cover, and why it lost.
+
+The cover's area is gauge × travel; its σ² = (gauge·σ_travel)² + (travel·σ_gauge)², as if the two were independent:
+what their errors have in common, as both come from one survey, is left out.
+"""
 
 from __future__ import annotations
 

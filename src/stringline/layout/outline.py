@@ -1,4 +1,10 @@
-"""The water's edge as surveyed: straight sides, rounded corners and bowed edges, with what each owes to which point."""
+"""The water's edge as surveyed: straight sides, rounded corners and bowed edges, with what each owes to which point.
+
+A corner of radius r whose edges turn by θ is an arc that touches both r·tan(θ/2) from the corner; a bow is the arc
+through three points; a smooth curve is :class:`stringline.layout.curve.ClosedCurve`. An arc's area beyond its chord is
+r²·(θ − sin θ)/2 (plane geometry, from memory; the tests hold area and length against Shapely's). What does not fit (a
+radius that takes more of an edge than there is, a bow without an end, an edge that crosses itself) is refused.
+"""
 
 from __future__ import annotations
 
@@ -27,6 +33,16 @@ class Outline:
 
     ``names`` are its surveyed points in order round the water and ``xy`` (n, 2) their coordinates; ``pieces`` are its
     lines and arcs in order (none for a smooth curve, whose ``curve`` is set instead).
+
+    Half a disc of radius 2 m:
+
+    >>> half = Arc((0.0, 0.0), 2.0, 0.0, math.pi)
+    >>> edge = Outline(("1", "2", "3"), np.array([[2.0, 0.0], [0.0, 2.0], [-2.0, 0.0]]),
+    ...                (half, Line((-2.0, 0.0), (2.0, 0.0))), (0.0,) * 3, (False, True, False))
+    >>> round(edge.area, 6) == round(2 * math.pi, 6), round(edge.perimeter, 6) == round(2 * math.pi + 4, 6)
+    (True, True)
+    >>> round(edge.support(math.radians(90)), 6)  # from the origin towards +y
+    2.0
     """
 
     names: tuple[str, ...]
@@ -155,7 +171,7 @@ def outline_of(pool: Pool, survey: Survey) -> Outline:
     """
     faults = _name_faults(pool, survey)
     if faults:
-        raise Faults("the water's edge", faults)
+        raise Faults("pool.water", faults)
     corners = pool.water
     xy = np.array([survey.at(c.point) for c in corners])
     names = tuple(c.point for c in corners)
@@ -163,19 +179,19 @@ def outline_of(pool: Pool, survey: Survey) -> Outline:
     through = tuple(False if pool.curve else c.through for c in corners)
     faults = _same_place_faults(names, xy)
     if faults:
-        raise Faults("the water's edge", faults)
+        raise Faults("pool.water", faults)
     crossed = crosses_itself(xy)
     if crossed is not None:
         i, j = crossed
         n = len(names)
         wrong = finding("layout.edges-cross", a=names[i], b=names[(i + 1) % n], c=names[j], d=names[(j + 1) % n])
         right = finding("layout.water-in-order")
-        raise Faults("the water's edge", [Fault("outline-crosses", "pool.water", wrong, right)])
+        raise Faults("pool.water", [Fault("outline-crosses", "pool.water", wrong, right)])
     if signed_area(xy) < 0.0:
         xy, names, radii, through = xy[::-1], names[::-1], radii[::-1], through[::-1]
     faults = _fit_faults(names, xy, radii, through)
     if faults:
-        raise Faults("the water's edge", faults)
+        raise Faults("pool.water", faults)
     return _draw(names, xy, radii, through, pool.curve)
 
 

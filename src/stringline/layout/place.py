@@ -61,7 +61,7 @@ def lay_out(survey: Survey, pool: Pool, cover: Cover, system: System) -> Layout:
     tried = [(end, best_at(site, end)) for end in site.ends]
     able = [(end, found) for end, found in tried if found is not None]
     if not able:
-        raise Faults("the layout", [blocked(site.around, end, site.goal) for end, _ in tried])
+        raise Faults("layout", [blocked(site.around, end, site.goal) for end, _ in tried])
     end, found = better(able)
     return draw_up(survey, pool, cover, system, site.outline, site.size, end, found, in_the_way(site, end, found))
 
@@ -77,7 +77,12 @@ def in_the_way(site: Site, end: End, found: Found) -> tuple[tuple[str, ...], Fou
 
 
 def better(able: list[tuple[End, Found]]) -> tuple[End, Found]:
-    """The end with the least value; of equals (1e-9) the narrowest, then the first."""
+    """The end with the least value; of equals (to 1e-9 of it) the narrowest, then the first.
+
+    >>> found = Found(0.0, 6.0, 12.0, 72.0), Found(1.0, 4.5, 16.0, 72.0), Found(2.0, 5.0, 15.0, 75.0)
+    >>> better([(None, f) for f in found])[1].width_m
+    4.5
+    """
     least = min(found.value for _, found in able) * (1.0 + 1e-9)
     equal = [(end, found) for end, found in able if found.value <= least]
     narrow = min(found.width_m for _, found in equal) + 1e-7
@@ -98,7 +103,7 @@ def site_of(survey: Survey, pool: Pool, cover: Cover, system: System) -> Site:
     except Faults as more:
         faults += more.faults
     if faults:
-        raise Faults("the layout", faults)
+        raise Faults("layout", faults)
     size = size_of(cover, system)
     obstacles: list[tuple[str, str, Array]] = [
         (o.name, o.kind, survey.xy[[survey.index[p] for p in o.points]]) for o in pool.obstacles

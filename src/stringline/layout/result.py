@@ -25,7 +25,11 @@ class Clearance:
 
 @dataclass(frozen=True)
 class Layout:
-    """Where the cover goes. Outlines are in the survey's frame; (u, s) as in :class:`stringline.geometry.Frame`."""
+    """Where the cover goes. Outlines are in the survey's frame; (u, s) as in :class:`stringline.geometry.Frame`.
+
+    Lengths are metres, σ the standard uncertainty that the survey leaves them; how each length is made up stands in
+    :mod:`stringline.layout.place`.
+    """
 
     frame: Frame
     housing_edge: tuple[str, str] | None  # the water's edge it lies along, left name first

@@ -24,7 +24,12 @@ _FINEST_RAD = 1e-11
 
 @dataclass(frozen=True, slots=True)
 class Goal:
-    """What a rectangle must add to the water and what is to be least: ``by`` is "area" or "width"."""
+    """What a rectangle must add to the water and what is to be least: ``by`` is "area" or "width".
+
+    >>> goal = Goal(across_m=1.0, along_m=2.0)
+    >>> goal.value(np.array([6.0]), np.array([12.0])).tolist()
+    [72.0]
+    """
 
     across_m: float
     along_m: float
@@ -76,6 +81,14 @@ def smallest(hull: Hull, low: float, high: float, goal: Goal, ground: Ground | N
 
     Among equals (to 1e-9 of the value) the narrowest wins, then the shortest, then the one nearest to the middle of
     the range. A window between obstacles narrower than 1e-11 rad is not seen.
+
+    A box of 4 m × 10 m stands square to y; looking along it the least cover with 0.5 m all round is 5 m × 11 m:
+
+    >>> from stringline.geometry import hull_of
+    >>> box = hull_of(np.array([[0.0, 0.0], [4.0, 0.0], [4.0, 10.0], [0.0, 10.0]]))
+    >>> found = smallest(box, math.radians(45), math.radians(135), Goal(1.0, 1.0))
+    >>> round(math.degrees(found.heading_rad)), round(found.width_m, 9), round(found.length_m, 9)
+    (90, 5.0, 11.0)
     """
     cuts = critical_headings(hull, low, high)
     width, length = goal.sides(hull, cuts)

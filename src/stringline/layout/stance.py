@@ -1,4 +1,10 @@
-"""How the cover stands on the survey: heading and reaches of the water, and what each owes to every surveyed point."""
+"""How the cover stands on the survey: heading and reaches of the water, and what each owes to every surveyed point.
+
+A reach is how far the water goes in one direction, h = max over its points of n·P. Its derivative by the point it
+touches is n; by the heading it is how far along the side that point lies. Where a side lies along an edge of the hull
+the heading follows that edge: one end's move e square to it turns the heading by e/length, and the reach ahead with it.
+Own derivation; the tests hold the σ against scattered surveys.
+"""
 
 from __future__ import annotations
 
@@ -43,6 +49,19 @@ def stance(outline: Outline, heading: float, cov: Array) -> Stance:
 
     Where a side lies along an edge of the water's hull, the heading follows that edge: if a point of it moves, so does
     the heading. Elsewhere (a curve, a stop at an obstacle) the heading is held as set out.
+
+    A box of 4 m × 10 m seen along y, every point known to 3 mm each way: it reaches 4 m to the right of the survey's
+    origin, and one side, the longer, guides it.
+
+    >>> from stringline.geometry import Line
+    >>> corners = ((0.0, 0.0), (4.0, 0.0), (4.0, 10.0), (0.0, 10.0))
+    >>> sides = tuple(Line(corners[i], corners[(i + 1) % 4]) for i in range(4))
+    >>> box = Outline(("1", "2", "3", "4"), np.array(corners), sides, (0.0,) * 4, (False,) * 4)
+    >>> stood = stance(box, math.pi / 2, 0.003**2 * np.eye(8))
+    >>> [round(float(r), 6) + 0.0 for r in stood.reach], sorted(stood.guide)
+    ([4.0, 0.0, 10.0, 0.0], ['2', '3'])
+    >>> round(stood.sigma(np.eye(5)[0]) * 10.0, 6) == round(0.003 * math.sqrt(2), 6)  # two ends, 10 m apart
+    True
     """
     hull = outline.hull
     angles = heading + _TURNS

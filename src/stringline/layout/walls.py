@@ -1,4 +1,9 @@
-"""A wall beyond the far water is where a cover stops: how far that is from the housing's face, and how sure."""
+"""A wall beyond the far water is where a cover stops: how far that is from the housing's face, and how sure.
+
+The stop is the least s, in the cover's frame, of the wall over the width that the tracks take. Its σ is first order,
+from the wall's points and the water's together (central differences of 1 µm). Walls on this side of the far water less
+what may stay open are obstacles like any other.
+"""
 
 from __future__ import annotations
 
@@ -33,7 +38,13 @@ class WallStop:
 
 
 def frame_at(heading: float, reach: Array, size: Size) -> Frame:
-    """The cover's frame: its origin half way between the tracks on the housing's face."""
+    """The cover's frame: its origin half way between the tracks on the housing's face.
+
+    >>> size = Size(0.1, 0.3, 0.3, 0.08, 0.04, 0.25, 0.45, 0.025)
+    >>> frame = frame_at(math.pi / 2, np.array([4.0, 0.0, 10.0, 0.0]), size)  # right, left, ahead, behind
+    >>> [round(float(x), 9) for x in frame.origin]
+    [2.0, -0.3]
+    """
     ahead = np.array([math.cos(heading), math.sin(heading)])
     right = np.array([ahead[1], -ahead[0]])
     at = right * (reach[RIGHT] - reach[LEFT]) / 2 - ahead * (reach[BEHIND] + size.setback)
@@ -66,6 +77,9 @@ def gradient(of: Callable[[Array], float], at: Array) -> Array:
     """Central differences of a function of ``at`` (n,), shape (n,); from one side where the other is infinite.
 
     A wall whose end stands just where the tracks' width ends is met on one side of that place and missed on the other.
+
+    >>> gradient(lambda x: float(x[0] ** 2 + 3.0 * x[1]), np.array([2.0, 1.0])).round(6).tolist()
+    [4.0, 3.0]
     """
     found = np.zeros(at.size)
     for i in range(at.size):
@@ -84,7 +98,10 @@ def gradient(of: Callable[[Array], float], at: Array) -> Array:
 def joint_sigma(
     survey: Survey, outline: Outline, points: tuple[str, ...], by_outline: Array, by_points: Array
 ) -> float:
-    """σ of a quantity from its derivatives by the outline's coordinates and by those of other points."""
+    """σ of a quantity from its derivatives by the outline's coordinates and by those of other points: √(r·C·r).
+
+    C is the joint covariance of all of them, so that what the two share is neither lost nor counted twice.
+    """
     row = np.concatenate([by_outline, by_points])
     cov = survey.cov_of(*outline.names, *points)
     return math.sqrt(max(float(row @ cov @ row), 0.0))

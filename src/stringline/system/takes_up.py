@@ -29,7 +29,13 @@ class TakesUp:
 
 
 def takes_up(system: System, rope_cut_m: float | None = None) -> TakesUp:
-    """What a catalogue's parts take up. ``rope_cut_m`` is the ropes' cut point where it is not the catalogue's."""
+    """What a catalogue's parts take up. ``rope_cut_m`` is the ropes' cut point where it is not the catalogue's.
+
+    >>> from stringline.system.read import load_system
+    >>> room = takes_up(load_system("invented-18"))
+    >>> room.gauge_m == min(room.cover_width_m, room.leading_edge_m)
+    True
+    """
     cut = system.rope.cut_station_m if rope_cut_m is None else rope_cut_m
     return TakesUp(
         cover_width_m=system.fabric.width_take_up_m,
