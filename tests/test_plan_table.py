@@ -11,6 +11,7 @@ from stringline.demo import demo_job_text
 from stringline.job.read import read_job
 from stringline.judging import Stage
 from stringline.plan import Plan, plan
+from stringline.plan.checking import holding
 from stringline.plan.model import Section, sections_of
 from stringline.system.read import load_system
 
@@ -68,3 +69,26 @@ def test_what_holds_is_the_same_whether_or_not_all_checks_are_made(name: str) ->
         there = plan(job, system).changed(job=replace(job, stage=stage))
         want = [c.code for c in checks if c.stops and c.stage.rank <= stage.rank]
         assert [c.code for c in there.held] == want
+
+
+RUN = {"roll-clearance", "reel-freeboard", "rope-strength", "motor-torque", "drum-sag", "slider-jam"}
+LEAD = {"lead-expected", "lead-measured"}
+ORDERED = {"order-changed", "order-width", "order-leading-edge", "order-length"}
+
+
+@pytest.mark.parametrize("name", ["tern-cottage", "heron-yard"])
+@pytest.mark.parametrize("stage", [Stage.SURVEY, Stage.FIT_OUT, Stage.HANDOVER])
+def test_what_holds_a_verb_are_the_checks_of_its_groups(name: str, stage: Stage) -> None:
+    job = replace(read_job(demo_job_text(name), name), stage=stage)
+    whole = plan(job, load_system(job.system))
+
+    def stopping(last: Stage, codes: set[str]) -> list[str]:
+        return [
+            c.code for c in whole.checks if c.stops and c.stage.rank <= last.rank and (not codes or c.code in codes)
+        ]
+
+    assert [c.code for c in holding(whole, Stage.ORDER)] == stopping(Stage.ORDER, set())
+    assert [c.code for c in holding(whole, of=("parts", "run"))] == stopping(stage, RUN | LEAD)
+    assert [c.code for c in holding(whole, of=("run",))] == stopping(stage, LEAD)
+    assert [c.code for c in holding(whole, Stage.SERVICE, of=("ordered",))] == stopping(Stage.SERVICE, ORDERED)
+    assert stopping(Stage.SERVICE, set())  # some hold, or nothing would be compared

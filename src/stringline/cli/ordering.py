@@ -14,9 +14,9 @@ from stringline.faults import Fault, Faults
 from stringline.files import write_atomic
 from stringline.finding import finding
 from stringline.job.edit_order import place_order
-from stringline.judging import Check, Stage
+from stringline.judging import Stage
 from stringline.ordering.placed import record
-from stringline.plan import Plan
+from stringline.plan.checking import holding
 from stringline.terminal.order_text import difference_text, order_text
 
 
@@ -24,7 +24,7 @@ def order_verb(args: argparse.Namespace) -> int:
     """Print what to order and whether to; with ``--place`` write into the job that it went out."""
     _sensible(args)
     plan = plan_of(args.job)
-    held = _held(plan)
+    held = holding(plan, Stage.ORDER)  # whatever stage the job says it is at
     made = record(plan.order, plan.job.unit, _date(args)) if isinstance(plan.order, Order) else None
     if args.place:
         if made is None:
@@ -44,16 +44,13 @@ def order_verb(args: argparse.Namespace) -> int:
 def difference_verb(args: argparse.Namespace) -> int:
     """Print what was designed, ordered and built, line by line."""
     plan = plan_of(args.job)
-    held = [c for c in plan.checks if c.stops and c.code in _DIFFERENCE_CHECKS]
+    held = holding(plan, Stage.SERVICE, of=("ordered",))
     if args.json:
         found = as_json.parts_json(plan, "schema", "job", "placed", "difference")
         print(as_json.dumps({**found, "held": [c.code for c in held]}))
     else:
         print(difference_text(plan))
     return HELD if held else OK
-
-
-_DIFFERENCE_CHECKS = ("order-changed", "order-width", "order-leading-edge", "order-length")
 
 
 def _sensible(args: argparse.Namespace) -> None:
@@ -71,11 +68,6 @@ def _sensible(args: argparse.Namespace) -> None:
 
 def _date(args: argparse.Namespace) -> str:
     return args.date or today().isoformat()
-
-
-def _held(plan: Plan) -> list[Check]:
-    """What holds an order, whatever stage the job says it is at: up to the stage of ordering."""
-    return [c for c in plan.checks if c.stops and c.stage.rank <= Stage.ORDER.rank]
 
 
 def _write(file: str, made: dict[str, Any], *, again: bool) -> None:

@@ -13,6 +13,7 @@ from stringline.faults import Fault, Faults
 from stringline.files import write_atomic
 from stringline.finding import finding
 from stringline.plan import Plan
+from stringline.plan.checking import holding
 from stringline.terminal.running_text import diagnosis_text, lead_text
 
 if TYPE_CHECKING:
@@ -30,7 +31,7 @@ def lead_verb(args: argparse.Namespace) -> int:
         from stringline.sheets.pictures.moving_drawings import lead_expected
 
         _draw(args.svg, plan, lead_expected(plan), "lead")
-    return HELD if any(c.code in _LEAD_CHECKS for c in plan.held) else OK
+    return HELD if holding(plan, of=("parts", "run")) else OK
 
 
 def diagnose_verb(args: argparse.Namespace) -> int:
@@ -44,7 +45,7 @@ def diagnose_verb(args: argparse.Namespace) -> int:
         from stringline.sheets.pictures.moving_drawings import lead_explained
 
         _draw(args.svg, plan, lead_explained(plan), "diagnosis")
-    return HELD if any(c.code == "lead-measured" for c in plan.held) else OK
+    return HELD if holding(plan, of=("run",)) else OK
 
 
 _WHAT_IT_NEEDS = {"lead": "cli.what-lead-needs", "diagnosis": "cli.what-diagnosis-needs"}
@@ -65,15 +66,3 @@ def _draw(name: str, plan: Plan, drawing: Drawing | None, section: str) -> None:
         wrong = finding("cli.cannot-be-written", reason=str(why.strerror))
         raise Faults(name, [Fault("not-written", name, wrong, "cli.name-another-file")]) from None
     print(HELP.say(finding("cli.wrote", file=str(path))), file=sys.stderr)
-
-
-_LEAD_CHECKS = {
-    "roll-clearance",
-    "reel-freeboard",
-    "rope-strength",
-    "motor-torque",
-    "drum-sag",
-    "slider-jam",
-    "lead-expected",
-    "lead-measured",
-}

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Collection, Iterable, Iterator
 from typing import TYPE_CHECKING
 
 from stringline.cutting.result import CutList, Order
@@ -24,17 +24,21 @@ Group = Callable[["Plan"], Iterator[Check]]
 
 def checks_of(plan: Plan) -> tuple[Check, ...]:
     """The checks that the plan's sections allow, in the order of work."""
-    return tuple(c for _, group in GROUPS for c in group(plan))
+    return tuple(c for _, group in GROUPS.values() for c in group(plan))
 
 
-def holding(plan: Plan) -> tuple[Check, ...]:
-    """Checks that stop the job's present stage or an earlier one; no later stage's section is made for it."""
-    stage = plan.job.stage
-    if "checks" in vars(plan):
+def holding(plan: Plan, stage: Stage | None = None, of: Collection[str] = ()) -> tuple[Check, ...]:
+    """Checks that stop ``stage``, the job's present one where none is given, or an earlier one.
+
+    Only those of the groups named in ``of`` where any is. No section of a later stage is made for it.
+    """
+    last = stage or plan.job.stage
+    if "checks" in vars(plan) and not of:
         found: Iterable[Check] = plan.checks
     else:
-        found = (c for earliest, group in GROUPS if earliest.rank <= stage.rank for c in group(plan))
-    return tuple(c for c in found if c.stops and c.stage.rank <= stage.rank)
+        groups = (GROUPS[name] for name in of or GROUPS)
+        found = (c for earliest, group in groups if earliest.rank <= last.rank for c in group(plan))
+    return tuple(c for c in found if c.stops and c.stage.rank <= last.rank)
 
 
 def _on_the_ground(plan: Plan) -> Iterator[Check]:
@@ -85,19 +89,31 @@ def _on_the_fit_out(plan: Plan) -> Iterator[Check]:
 
 
 def _on_the_order(plan: Plan) -> Iterator[Check]:
-    """May it be ordered, has a placed order changed, and does what was ordered fit what was built?"""
+    """May it be ordered? Nobody asks once it was, or once the pool is built."""
     system = plan.system
     if system is None or not isinstance(plan.layout, Layout):
         return
-    from stringline.plan.checks.made import order_checks
-    from stringline.plan.checks.order import changed_check, ready_check
-    from stringline.sections.ordering import waits_for_pour
+    if plan.job.as_built is not None or (plan.placed is not None and isinstance(plan.order, Order)):
+        return
+    if plan.ready is not None and not isinstance(plan.survey, Needs):
+        from stringline.plan.checks.order import ready_check
+        from stringline.sections.ordering import waits_for_pour
 
-    if plan.placed is not None and isinstance(plan.order, Order):
-        yield changed_check(plan.placed, plan.order, system)
-    elif plan.ready is not None and plan.job.as_built is None and not isinstance(plan.survey, Needs):
         yield ready_check(plan.ready, plan.survey, system, waits=waits_for_pour(plan.job))
+
+
+def _on_what_was_ordered(plan: Plan) -> Iterator[Check]:
+    """Has a placed order changed, and does what was ordered fit what was built?"""
+    system = plan.system
+    if system is None or not isinstance(plan.layout, Layout):
+        return
+    if plan.placed is not None and isinstance(plan.order, Order):
+        from stringline.plan.checks.order import changed_check
+
+        yield changed_check(plan.placed, plan.order, system)
     if plan.job.as_built is not None:
+        from stringline.plan.checks.made import order_checks
+
         yield from order_checks(plan.difference, system)
 
 
@@ -135,13 +151,14 @@ def _moves(remedy: Remedy | None) -> dict[str, Code]:
     }
 
 
-GROUPS: tuple[tuple[Stage, Group], ...] = (
-    (Stage.SURVEY, _on_the_ground),
-    (Stage.ROUGH_IN, _on_the_floor),
-    (Stage.LAYOUT, _on_the_layout),
-    (Stage.FIT_OUT, _on_the_fit_out),
-    (Stage.ORDER, _on_the_order),
-    (Stage.ORDER, _on_the_parts),
-    (Stage.RUN_IN, _on_the_run),
-)
+GROUPS: dict[str, tuple[Stage, Group]] = {
+    "ground": (Stage.SURVEY, _on_the_ground),
+    "floor": (Stage.ROUGH_IN, _on_the_floor),
+    "layout": (Stage.LAYOUT, _on_the_layout),
+    "fit-out": (Stage.FIT_OUT, _on_the_fit_out),
+    "order": (Stage.ORDER, _on_the_order),
+    "ordered": (Stage.ORDER, _on_what_was_ordered),
+    "parts": (Stage.ORDER, _on_the_parts),
+    "run": (Stage.RUN_IN, _on_the_run),
+}
 """The checks in the order they are told, each group with the earliest stage that a check of it can hold."""
