@@ -15,8 +15,7 @@ from stringline.form.built import (
     built_straight,
 )
 from stringline.form.result import Fit
-from stringline.form.shell import shell_diagonals, shell_gauge, shell_parallel, shell_square, shell_straight
-from stringline.form.sides import sides_of
+from stringline.form.shell import shell_diagonals, shell_gauge, shell_parallel, shell_square, shell_straight, sides_of
 from stringline.job.model import AsBuilt, Pool
 from stringline.layout.outline import outline_of
 from stringline.layout.result import Layout

@@ -11,7 +11,7 @@ import pytest
 from makers import INCH, make_system
 from stringline.finding import Code, code_of, finding
 from stringline.form.result import Fit
-from stringline.form.sides import sides_of
+from stringline.form.shell import sides_of
 from stringline.form.tracks import fit_from_as_built, fit_from_survey
 from stringline.form.zones import parallelism, straightness
 from stringline.geometry import Array
