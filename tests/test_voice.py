@@ -25,6 +25,7 @@ WORDS = {
     "trial.side": "{side:@common.side}",
     "trial.odds": "{odds:odds}",
     "trial.plain": "{r:.2}",
+    "trial.turn": "{turn_rad:degrees}",
     "trial.bare": "{x}",
 }
 
@@ -57,6 +58,7 @@ def _trial(monkeypatch: pytest.MonkeyPatch) -> None:
         (Unit.M, finding("trial.count", n=1), "one line"),
         (Unit.M, finding("trial.count", n=3), "3 lines"),
         (Unit.M, finding("trial.side", side="left"), "left"),
+        (Unit.M, finding("trial.turn", turn_rad=0.1), "5.7°"),
         (Unit.M, finding("trial.odds", odds=1.3), "1.3 to 1"),
         (Unit.M, finding("trial.plain", r=-0.004), "0.00"),
     ],

@@ -7,9 +7,10 @@ from collections.abc import Sequence
 from typing import Any
 
 from stringline.drawing.lettering import CAP_HEIGHT, width_mm
+from stringline.lengths import INCH
 
 GAP_MM = 4.0  # between cards
-_PT_MM = 25.4 / 72
+_PT_MM = 1000 * INCH / 72
 # From one line to the next of steps, workings and cautions, and what stands between the lines. The typesetter's lines
 # are as tall as their capitals, so n lines take n pitches less one space between.
 _STEP_MM, _STEP_BETWEEN_MM = 4.09, 1.76

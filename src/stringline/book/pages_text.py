@@ -6,8 +6,9 @@ import unicodedata
 from typing import Any
 
 from stringline.drawing import lettering
+from stringline.lengths import INCH
 
-_PT_MM = 25.4 / 72
+_PT_MM = 1000 * INCH / 72
 _HEADINGS = ("job", "name", "supplier", "title")  # texts that head something and so may not be empty
 
 

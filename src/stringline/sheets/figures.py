@@ -4,14 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from stringline.lengths import Unit
+from stringline.lengths import FOOT, INCH, Unit
 from stringline.quantities import MINUS, PLUS_MINUS
 from stringline.sheets.model import Row, Working
 from stringline.sheets.voice import Voice
 from stringline.sources import require
 from stringline.worked import Figure, Kind, Origin
 
-_STEP_M = {Unit.FT_IN: 0.0254 / 16, Unit.FT: 0.001524, Unit.M: 0.001, Unit.MM: 0.001}
+_STEP_M = {Unit.FT_IN: INCH / 16, Unit.FT: FOOT / 200, Unit.M: 0.001, Unit.MM: 0.001}
 
 
 def sigma_words(sigma: float | None, kind: Kind, voice: Voice) -> str:
