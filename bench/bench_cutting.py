@@ -15,7 +15,7 @@ from bisect import bisect_left, insort
 from stringline.nesting.fleet import FleetPlan, plan_fleet
 from stringline.nesting.fleet_model import Fleet, make_fleet
 from stringline.nesting.stock import Stick, StockPiece, cut_stock
-from stringline.nesting.variants import Run, RunRules
+from stringline.nesting.variants import RunRules, StickRun
 
 FOOT, INCH = 192, 16  # sixteenths of an inch
 STICKS = (20 * FOOT, 16 * FOOT, 12 * FOOT)
@@ -23,7 +23,7 @@ RULES = RunRules(min_last=3 * FOOT, kerf=2, clear=3 * INCH, stagger=2 * FOOT)
 SECONDS = float(os.environ.get("BENCH_SECONDS", "60"))
 
 
-def invented(jobs: int = 200, seed: int = 1) -> tuple[list[Run], list[tuple[str, str]], list[int]]:
+def invented(jobs: int = 200, seed: int = 1) -> tuple[list[StickRun], list[tuple[str, str]], list[int]]:
     """Four runs a job (two pools, left and right), and half as many offcuts on the rack as there are jobs."""
     rng = random.Random(seed)
     runs, pairs = [], []
@@ -35,12 +35,12 @@ def invented(jobs: int = 200, seed: int = 1) -> tuple[list[Run], list[tuple[str,
                 first, last = 7 * INCH, n - 6 * INCH
                 gaps = -(-(last - first) // (4 * FOOT))
                 pins = tuple(first + (last - first) * i // gaps for i in range(gaps + 1))
-                runs.append(Run(f"{j}.{pool}{side}", n, pins))
+                runs.append(StickRun(f"{j}.{pool}{side}", n, pins))
             pairs.append((f"{j}.{pool}l", f"{j}.{pool}r"))
     return runs, pairs, [round(rng.uniform(3, 19) * FOOT) for _ in range(jobs // 2)]
 
 
-def first_fit(runs: list[Run], rack: list[int]) -> tuple[int, int]:
+def first_fit(runs: list[StickRun], rack: list[int]) -> tuple[int, int]:
     """Longest sticks first in every run, then last pieces longest first: rack, an open stick's other end, a new stick.
 
     Returns the length bought and the length taken off the rack.
@@ -115,7 +115,7 @@ def cp_sat(fleet: Fleet, rack: list[int], seconds: float) -> tuple[int | None, i
     return (round(solver.objective_value) if found else None), round(solver.best_objective_bound)
 
 
-def ours(runs: list[Run], pairs: list[tuple[str, str]], rack: list[int]) -> FleetPlan:
+def ours(runs: list[StickRun], pairs: list[tuple[str, str]], rack: list[int]) -> FleetPlan:
     begun = time.perf_counter()
     plan = plan_fleet(runs, pairs, STICKS, RULES, rack, seconds=SECONDS)
     print(

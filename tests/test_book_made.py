@@ -81,8 +81,12 @@ def test_the_book_prints_them_and_the_drum_is_told_once() -> None:
 
 
 def test_a_stick_is_drawn_with_its_pieces_in_their_places() -> None:
-    spans = (Span(0.0, 2.0, "piece", "track-left"), Span(2.0, 0.5, "scrap", ""), Span(2.5, 3.0, "piece", "track-right"))
-    strip = Strip("track", 5.5, spans, left_end=True, right_end=True)
+    spans = (
+        Span(0.0, 2.0, "piece", key="track-left"),
+        Span(2.0, 0.5, "scrap", "nesting.scrap"),
+        Span(2.5, 3.0, "piece", key="track-right"),
+    )
+    strip = Strip(5.5, spans, left_end=True, right_end=True)
     drawing = sticks_drawing((strip, strip), {"track-left": "T-L-1", "track-right": "T-R-1"}, Unit.M, 170.0)
     assert drawing.paper_size_mm[0] == 170.0
     assert "stick of 5.500 m gives T-L-1, 2.000 m, scrap 0.500 m, T-R-1, 3.000 m" in drawing.alt

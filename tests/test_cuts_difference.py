@@ -12,8 +12,8 @@ from makers import FOOT, INCH, make_job, make_layout, make_system
 from stringline.job.model import AsBuilt
 from stringline.judging import Verdict
 from stringline.lengths import Unit
-from stringline.nesting.enough import lacking
-from stringline.nesting.variants import Run, RunRules
+from stringline.nesting.runs import lacking
+from stringline.nesting.variants import RunRules, StickRun
 from stringline.ordering.compare import Does
 from stringline.ordering.difference import Difference, difference
 from stringline.ordering.order import order
@@ -167,7 +167,7 @@ def test_an_order_section_that_cannot_be_read_is_noted() -> None:
 
 def test_what_is_lacking_is_the_cheapest_that_makes_both_tracks() -> None:
     rules = RunRules(min_last=10, kerf=2)
-    left, right = Run("l", 140), Run("r", 140)
+    left, right = StickRun("l", 140), StickRun("r", 140)
     assert lacking(Counter({100: 3}), left, right, (100,), rules)[0] == ()
     assert lacking(Counter({100: 2}), left, right, (100, 90), rules)[0] == (90,)
     assert lacking(Counter({100: 2}), left, right, (100,), rules, (45, 41))[0] == ()

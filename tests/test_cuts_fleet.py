@@ -7,14 +7,17 @@ from itertools import product
 
 import pytest
 
+from stringline.finding import Finding, code_of
+from stringline.lengths import Unit
 from stringline.nesting.fleet import FleetPlan, plan_fleet
 from stringline.nesting.runs import plan_tracks
-from stringline.nesting.variants import Run, RunRules
+from stringline.nesting.variants import RunRules, StickRun
+from stringline.sheets.voice import Voice
 
 Way = tuple[int, int, tuple[int, ...]]  # whole sticks' length, last piece, joints
 
 
-def ways_of(run: Run, sticks: list[int], rules: RunRules) -> list[Way]:
+def ways_of(run: StickRun, sticks: list[int], rules: RunRules) -> list[Way]:
     """Every order of whole sticks that keeps the rules for one run, the slow and obvious way."""
     found: list[Way] = []
     for n in range(run.length // min(sticks) + 1):
@@ -50,7 +53,7 @@ def cheapest(lasts: list[int], sticks: list[int], kerf: int, rack: list[int]) ->
 
 
 def brute(
-    runs: list[Run], pairs: list[tuple[int, int]], sticks: list[int], rules: RunRules, rack: list[int]
+    runs: list[StickRun], pairs: list[tuple[int, int]], sticks: list[int], rules: RunRules, rack: list[int]
 ) -> int | None:
     best: int | None = None
     known: dict[tuple[int, ...], int] = {}
@@ -110,7 +113,7 @@ def test_five_hundred_small_cases_are_never_beaten_by_brute_force() -> None:
             for side in "lr" if rng.random() < 0.7 else "l":
                 n = length + rng.randint(-3, 3)
                 pins = tuple(sorted(rng.sample(range(5, n), rng.randint(0, 3))))
-                runs.append(Run(f"{g}{side}", n, pins))
+                runs.append(StickRun(f"{g}{side}", n, pins))
             if len(runs) >= 2 and runs[-2].key[0] == runs[-1].key[0]:
                 pairs.append((len(runs) - 2, len(runs) - 1))
         rack = [rng.randint(10, 70) for _ in range(rng.randint(0, 2))]
@@ -128,7 +131,7 @@ def test_five_hundred_small_cases_are_never_beaten_by_brute_force() -> None:
     assert possible > 250
 
 
-def invented_jobs(jobs: int, seed: int) -> tuple[list[Run], list[tuple[str, str]], list[int], RunRules, list[int]]:
+def invented_jobs(jobs: int, seed: int) -> tuple[list[StickRun], list[tuple[str, str]], list[int], RunRules, list[int]]:
     """Runs read to a sixteenth of an inch, pins every four feet; lengths in sixteenths."""
     rng = random.Random(seed)
     foot, inch = 192, 16
@@ -139,7 +142,7 @@ def invented_jobs(jobs: int, seed: int) -> tuple[list[Run], list[tuple[str, str]
             n = round(length + rng.gauss(0, inch / 4))
             first, last = 7 * inch, n - 6 * inch
             gaps = -(-(last - first) // (4 * foot))
-            runs.append(Run(f"{j}{side}", n, tuple(first + (last - first) * i // gaps for i in range(gaps + 1))))
+            runs.append(StickRun(f"{j}{side}", n, tuple(first + (last - first) * i // gaps for i in range(gaps + 1))))
         pairs.append((f"{j}l", f"{j}r"))
     rack = [round(rng.uniform(3, 19) * foot) for _ in range(jobs // 2)]
     return runs, pairs, [20 * foot, 16 * foot, 12 * foot], RunRules(3 * foot, 2, 3 * inch, 2 * foot), rack
@@ -147,17 +150,18 @@ def invented_jobs(jobs: int, seed: int) -> tuple[list[Run], list[tuple[str, str]
 
 def test_many_jobs_are_sound_and_proven_within_half_a_percent() -> None:
     runs, pairs, sticks, rules, rack = invented_jobs(40, 3)
-    said: list[str] = []
-    plan = plan_fleet(runs, pairs, sticks, rules, rack, seconds=12.0, progress=said.append)
+    told: list[Finding] = []
+    plan = plan_fleet(runs, pairs, sticks, rules, rack, seconds=12.0, progress=told.append)
     check_sound(plan, pairs, sticks, rules, rack)
     assert plan.gap <= 0.005
-    assert said
+    assert told
+    assert all(code_of(t) not in Voice(Unit.M).say(t) for t in told)
     alone = sum(plan_tracks(runs[2 * j], runs[2 * j + 1], tuple(sticks), rules).bought for j in range(len(pairs)))
     assert plan.bought < alone
 
 
 def test_a_stick_gives_two_last_pieces_and_an_offcut_one() -> None:
-    runs = [Run(k, 140) for k in "abc"]
+    runs = [StickRun(k, 140) for k in "abc"]
     plan = plan_fleet(runs, [], [100], RunRules(10, 2), [])
     assert plan.bought == 300 + 200  # 40 + 40 from one stick, the third from another
     plan = plan_fleet(runs, [], [100], RunRules(10, 2), [85])
@@ -166,7 +170,7 @@ def test_a_stick_gives_two_last_pieces_and_an_offcut_one() -> None:
 
 
 def test_what_returns_to_the_rack_keeps_its_factory_end() -> None:
-    plan = plan_fleet([Run("a", 140)], [], [100], RunRules(10, 2))
+    plan = plan_fleet([StickRun("a", 140)], [], [100], RunRules(10, 2))
     assert plan.back_on_rack == (58,)
     assert plan.scrap == 2
 
@@ -174,10 +178,10 @@ def test_what_returns_to_the_rack_keeps_its_factory_end() -> None:
 def test_nothing_to_make_and_nonsense() -> None:
     assert plan_fleet([], [], [100], RunRules(10, 2)).bought == 0
     for runs, pairs, sticks in (
-        ([Run("a", 0)], [], [100]),
-        ([Run("a", 10), Run("a", 20)], [], [100]),
-        ([Run("a", 10)], [("a", "b")], [100]),
-        ([Run("a", 10)], [], []),
+        ([StickRun("a", 0)], [], [100]),
+        ([StickRun("a", 10), StickRun("a", 20)], [], [100]),
+        ([StickRun("a", 10)], [("a", "b")], [100]),
+        ([StickRun("a", 10)], [], []),
     ):
         with pytest.raises(ValueError):
             plan_fleet(runs, pairs, sticks, RunRules(1, 0))

@@ -8,8 +8,7 @@ from dataclasses import replace
 import pytest
 
 from makers import FOOT, INCH, make_job, make_layout, make_system
-from stringline.cutting.parts import parts
-from stringline.cutting.pieces import cut_list
+from stringline.cutting.pieces import cut_list, parts
 from stringline.cutting.result import CutList
 from stringline.form.result import Fit, GaugeAt
 from stringline.job.model import AsBuilt

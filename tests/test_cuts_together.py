@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import csv
+import io
 import json
 from pathlib import Path
 
@@ -9,11 +11,14 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from stringline.as_json.write import rack_json
 from stringline.cli import main
-from stringline.cutting.rack_csv import COLUMNS, RackPiece, rack_after, rack_csv, read_rack
+from stringline.cutting.rack import rack_after
 from stringline.demo import demo_job_text
 from stringline.faults import Faults
+from stringline.job.lists import RackPiece, read_rack
 from stringline.lengths import Unit
+from stringline.tables.csv_tables import RACK_COLUMNS, rack_csv
 
 RACK = "label;length;count\n;7' 3\";2\n# a remark\nA9;4' 2 1/2\";\n"
 
@@ -89,8 +94,8 @@ def test_every_fault_of_a_rack_is_told_with_its_line() -> None:
     found = [(f.code, f.line) for f in caught.value.faults]
     assert ("zero-length", 2) in found
     assert ("bad-name", 3) in found
-    assert ("bad-length", 4) in found
-    assert ("item-count", 7) in found
+    assert ("length", 4) in found
+    assert ("csv-cells", 7) in found
     assert ("name-twice", None) in found
 
 
@@ -103,15 +108,17 @@ def test_a_list_that_is_no_rack_is_refused(text: str) -> None:
 @given(st.lists(st.integers(min_value=300, max_value=6000), max_size=12))
 @settings(max_examples=30, deadline=None, derandomize=True)
 def test_a_rack_reads_back_as_it_was_written(lengths: list[int]) -> None:
-    text = ",".join(COLUMNS) + "\n" + "".join(f",{n} mm,,\n" for n in lengths)
+    text = ",".join(RACK_COLUMNS) + "\n" + "".join(f",{n} mm,,\n" for n in lengths)
     rack = read_rack(text, "rack.csv", Unit.MM) if lengths else ()
-    again = read_rack(rack_csv(rack), "rack.csv", Unit.MM) if lengths else ()
+    again = read_rack(rack_csv(rack, Unit.MM), "rack.csv", Unit.MM) if lengths else ()
     assert sorted(again, key=lambda p: p.label) == sorted(rack, key=lambda p: p.label)
 
 
 def test_what_comes_back_gets_labels_that_were_never_given_and_is_written_down_not_up() -> None:
     rack = (RackPiece("R7", 2.0, "2 m"), RackPiece("A", 1.0, "1 m"))
-    after, fresh = rack_after(rack, ["R7"], {"p": [0.7399, 1.5]}, Unit.MM)
+    after, fresh = rack_after(rack, ["R7"], {"p": [0.7399, 1.5]})
     assert [p.label for p in fresh] == ["R8", "R9"]
-    assert [p.text for p in fresh] == ["1500 mm", "739 mm"]
+    written = csv.DictReader(io.StringIO(rack_csv(after, Unit.MM)))
+    assert {row["label"]: row["length"] for row in written} == {"A": "1 m", "R8": "1500 mm", "R9": "739 mm"}
+    assert [row["text"] for row in rack_json(fresh, Unit.FT)] == ["4.920 ft", "2.425 ft"]
     assert [p.label for p in after] == ["A", "R8", "R9"]

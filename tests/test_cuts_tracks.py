@@ -12,7 +12,7 @@ from makers import FOOT, INCH, make_job, make_layout, make_system
 from stringline.cutting.pieces import cut_list
 from stringline.lengths import Unit
 from stringline.nesting.runs import TracksPlan, open_sticks, plan_tracks
-from stringline.nesting.variants import Run, RunRules, nearest_joints, variants
+from stringline.nesting.variants import RunRules, StickRun, nearest_joints, variants
 from stringline.sheets.voice import Voice
 
 LOOSE = RunRules(min_last=10, kerf=1)
@@ -71,8 +71,8 @@ def test_a_last_piece_that_would_be_too_short_is_avoided_with_another_mix() -> N
 
 
 def test_a_pin_gives_way_where_no_mix_keeps_a_joint_clear_of_it() -> None:
-    run = Run("a", 250, (147, 200))
-    plan = plan_tracks(run, Run("b", 250, ()), (100,), RunRules(min_last=10, kerf=1, clear=5))
+    run = StickRun("a", 250, (147, 200))
+    plan = plan_tracks(run, StickRun("b", 250, ()), (100,), RunRules(min_last=10, kerf=1, clear=5))
     left = plan.run("a")
     assert left.variant.joints == (150, 50)
     assert left.moved == (0,)
@@ -80,8 +80,8 @@ def test_a_pin_gives_way_where_no_mix_keeps_a_joint_clear_of_it() -> None:
 
 
 def test_joints_avoid_pins_before_pins_avoid_joints() -> None:
-    run = Run("a", 250, (148,))
-    plan = plan_tracks(run, Run("b", 250, ()), (100, 90), RunRules(min_last=10, kerf=1, clear=5))
+    run = StickRun("a", 250, (148,))
+    plan = plan_tracks(run, StickRun("b", 250, ()), (100, 90), RunRules(min_last=10, kerf=1, clear=5))
     assert plan.run("a").moved == ()
     assert plan.run("a").pins == (148,)
 
@@ -101,12 +101,12 @@ def test_the_rack_is_used_before_a_stick_is_opened_and_each_piece_once() -> None
 
 def test_no_stick_and_no_length_are_refused() -> None:
     with pytest.raises(ValueError, match="stick"):
-        plan_tracks(Run("a", 10), Run("b", 10), (), LOOSE)
+        plan_tracks(StickRun("a", 10), StickRun("b", 10), (), LOOSE)
     with pytest.raises(ValueError, match="length"):
-        plan_tracks(Run("a", 0), Run("b", 10), (5,), LOOSE)
+        plan_tracks(StickRun("a", 0), StickRun("b", 10), (5,), LOOSE)
 
 
-def brute(left: Run, right: Run, sticks: tuple[int, ...], rules: RunRules) -> tuple[int, int] | None:
+def brute(left: StickRun, right: StickRun, sticks: tuple[int, ...], rules: RunRules) -> tuple[int, int] | None:
     """Least length opened with every rule kept, and fewest sticks at that; None where no way keeps them all."""
     best: tuple[int, int] | None = None
     ways: list[list[tuple[tuple[int, ...], int, tuple[int, ...]]]] = []
@@ -148,7 +148,7 @@ def test_one_job_is_never_beaten_by_brute_force(
     lengths: tuple[int, int], sticks: list[int], pins: list[int], stagger: int
 ) -> None:
     rules = RunRules(min_last=20, kerf=2, clear=3, stagger=stagger)
-    runs = [Run(k, n, tuple(p for p in sorted(pins) if p < n)) for k, n in zip("ab", lengths, strict=True)]
+    runs = [StickRun(k, n, tuple(p for p in sorted(pins) if p < n)) for k, n in zip("ab", lengths, strict=True)]
     kinds = tuple(sorted(sticks, reverse=True))
     plan = plan_tracks(runs[0], runs[1], kinds, rules)
     expected = brute(runs[0], runs[1], kinds, rules)
@@ -160,7 +160,7 @@ def test_one_job_is_never_beaten_by_brute_force(
 
 
 def test_variants_are_all_different_and_all_reach_the_run() -> None:
-    found = variants(Run("a", 250), (100, 60), 10)
+    found = variants(StickRun("a", 250), (100, 60), 10)
     assert len(set(found)) == len(found)
     assert {v.last for v in found} == {10, 30, 50, 70, 90}
     assert nearest_joints((10, 50), (45, 90)) == 5
@@ -168,8 +168,10 @@ def test_variants_are_all_different_and_all_reach_the_run() -> None:
 
 
 def test_a_long_run_of_short_sticks_is_bounded_and_an_absurd_one_refused() -> None:
-    long = plan_tracks(Run("a", 3000), Run("b", 3010), (200, 170, 130), RunRules(min_last=60, kerf=2, stagger=5))
+    long = plan_tracks(
+        StickRun("a", 3000), StickRun("b", 3010), (200, 170, 130), RunRules(min_last=60, kerf=2, stagger=5)
+    )
     assert all(60 <= r.variant.last <= 200 or r.variant.last == 0 for r in long.runs)
     assert all(sum(r.variant.wholes) + r.variant.last == r.run.length for r in long.runs)
-    with pytest.raises(ValueError, match="sticks long"):
-        plan_tracks(Run("a", 3000), Run("b", 10), (20,), LOOSE)
+    with pytest.raises(ValueError, match="run-too-long"):
+        plan_tracks(StickRun("a", 3000), StickRun("b", 10), (20,), LOOSE)

@@ -8,8 +8,7 @@ from itertools import pairwise
 import pytest
 
 from makers import FOOT, make_job, make_layout, make_system
-from stringline.cutting.parts import parts
-from stringline.cutting.pieces import cut_list
+from stringline.cutting.pieces import cut_list, parts
 from stringline.system.model import System
 from stringline.worked import Kind
 

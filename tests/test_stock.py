@@ -9,7 +9,8 @@ from itertools import product
 import pytest
 
 from stringline.nesting.knapsack import Knapsack, full_patterns
-from stringline.nesting.stock import Stick, StockPiece, StockPlan, StockShortError, cut_stock
+from stringline.nesting.stock import Stick, StockPiece, StockPlan, cut_stock
+from stringline.nesting.stock_model import StockShortError
 
 
 def brute(items: list[int], stock: dict[int, int | None], kerf: int) -> tuple[int, int] | None:

@@ -33,14 +33,9 @@ _VERBS = """## Other verbs
 - `lead JOB`: `job`, `held`, `mechanics`, `lead`. `diagnose JOB`: `job`, `held`, `diagnosis`.
 - `taping JOB`: `job` (its name) and the fields of [Taping](#taping).
 - `cuts JOB`: `pieces` and `notes` as in a plan, and `held`.
-- `cuts --pieces … --sticks …`: `sticks_used`, `bound` (no plan with so little material has fewer), `proven`,
-  `material_m`, `material_bound_m`, `waste_m`, `patterns` (`stick`, `length_m`, `times`, `pieces` of `name`,
-  `length_m`, `count`; `left_m`).
-- `cuts JOB JOB …` or with `--rack`: `jobs`; `proven`; `tracks`, one a profile (`bought_m`, `bound_m`, `gap` as a
-  share of what is bought, `sticks`, `runs` with `whole_m`, `last_m`, `joints_m`, `pins_m`, `cuts` stick by stick
-  with `spans` of kind piece, kerf, offcut or scrap and `factory_ends` left and right, `rack_used_m`,
-  `back_on_rack_m`, `scrap_m`); `plain`, one a material; `rack` (`take`, `back` and `after`, each piece with
-  `label`, `length_m`, `text`, `profile`); `held` by job.
+- `cuts --pieces … --sticks …`: the fields of [ListedPlan](#listedplan).
+- `cuts JOB JOB …` or with `--rack`: `jobs`, their names; the fields of [JobsPlan](#jobsplan); `rack` with `take`,
+  `back` and `after`, each a list of [RackPiece](#rackpiece); `held` by job.
 - `tape …` and `strike …`: `file`; `added` or `struck` (`line`, `from`, `to`, `read` as it stands in the file);
   `also_count`, the other readings of the same line that are not set aside.
 - Faults: exit code 2 prints `{"schema": 1, "document": …, "faults": [{"code", "line", "where", "wrong",

@@ -73,7 +73,7 @@ CODES = frozenset(
         "no-levels",
         "datum",
         "loose-level",
-        # lists of coordinates
+        # lists in CSV
         "csv-empty",
         "csv-column",
         "csv-cells",

@@ -21,6 +21,9 @@ INCH, FOOT = float(INCH_M), float(FOOT_M)  # the same, m, where nothing has to b
 LONGEST_M = 100_000  # no tape on a job is this long; beyond it a unit must be wrong
 FARTHEST_M = 100_000_000  # a control point's coordinate may count from far away (state plane, UTM, geocentric)
 
+FINEST_M = {"ft-in": INCH_M / 16, "ft": FOOT_M / 200, "m": Fraction(1, 1000), "mm": Fraction(1, 1000)}
+"""What a length is written to in each unit, m."""
+
 _METRIC = {"m": Fraction(1), "cm": Fraction(1, 100), "mm": Fraction(1, 1000)}
 _RULER = (2, 4, 8, 16, 32, 64)
 

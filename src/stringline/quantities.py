@@ -7,7 +7,7 @@ import math
 from fractions import Fraction
 
 from stringline.judging import Limit, Verdict
-from stringline.lengths import FOOT, INCH, INCH_M, Unit, format_amount, format_inches, format_length
+from stringline.lengths import FINEST_M, FOOT, INCH, INCH_M, Unit, format_amount, format_inches, format_length
 from stringline.limits import GUARD
 from stringline.worked import Figure, Kind
 
@@ -73,6 +73,12 @@ def length(m: float, unit: Unit) -> str:
     """A length in the job's unit, with a true minus sign."""
     text = format_length(m, unit)
     return MINUS + text[1:] if text.startswith("-") else text
+
+
+def down(m: float, unit: Unit) -> str:
+    """A length written down to what a tape in that unit reads, never up: nothing is said to be longer than it is."""
+    step = FINEST_M[unit]
+    return format_length(Fraction(m + 1e-7) // step * step, unit)
 
 
 def small(m: float, unit: Unit, *, sign: bool = False) -> str:

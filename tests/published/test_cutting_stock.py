@@ -7,8 +7,10 @@ from pathlib import Path
 
 import pytest
 
+from stringline.as_json.write import stock_json
+from stringline.job.lists import read_stock
+from stringline.nesting.listed import cut_listed
 from stringline.nesting.stock import Stick, StockPiece, cut_stock
-from stringline.nesting.stock_csv import stock_from_csv, stock_json
 
 DATA = Path(__file__).parents[1] / "data" / "falkenauer_u120.csv"
 
@@ -74,5 +76,6 @@ def test_a_paper_mill_with_halves_of_an_inch() -> None:
     161, proven, exactly. The demands are the totals of the published plan, which makes each of them exactly.
     """
     pieces = "name,length,count\na,17 in,150\nb,21 in,96\nc,22.5 in,48\nd,24 in,108\ne,29.5 in,227\n"
-    found = stock_json(stock_from_csv(pieces, "name,length,count\nroll,94 in,\n"))
+    lists = read_stock(pieces, "name,length,count\nroll,94 in,\n")
+    found = stock_json(cut_listed(lists.pieces, lists.sticks, lists.kerf_m))
     assert (found["sticks_used"], found["bound"], found["proven"]) == (161, 161, True)

@@ -5,7 +5,12 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Any
 
+from stringline.nesting.grain import to_m
+from stringline.tables.csv_tables import written_on
+
 Derived = Callable[[Any], Any]
+
+_STOCK = ("sticks_used", "bound", "proven")
 
 
 def _edge(layout: Any) -> dict[str, Any] | None:
@@ -44,6 +49,46 @@ def _of_plan(name: str) -> Derived:
 
 def _of_layout(name: str) -> Derived:
     return lambda option: None if option.layout is None else getattr(option.layout, name)
+
+
+def _tracks_m(name: str) -> Derived:
+    return lambda stock: to_m(getattr(stock.plan, name))
+
+
+def _runs(stock: Any) -> list[dict[str, Any]]:
+    return [
+        {
+            "run": stock.called[r.run.key],
+            "length_m": to_m(r.run.length),
+            "whole_m": [to_m(w) for w in r.variant.wholes],
+            "last_m": to_m(r.variant.last),
+            "joints_m": [to_m(j) for j in r.variant.joints],
+            "pins_m": [to_m(p) for p in r.pins],
+        }
+        for r in stock.plan.runs
+    ]
+
+
+def _patterns(found: Any) -> list[dict[str, Any]]:
+    per_m = found.per_m
+    return [
+        {
+            "stick": p.stick,
+            "length_m": p.length / per_m,
+            "times": p.times,
+            "pieces": [{"name": name, "length_m": size / per_m, "count": n} for name, size, n in p.pieces],
+            "left_m": p.left / per_m,
+        }
+        for p in found.plan.patterns
+    ]
+
+
+def _of_stock(name: str) -> Derived:
+    return lambda stock: getattr(stock.plan, name)
+
+
+def _listed_m(name: str) -> Derived:
+    return lambda found: getattr(found.plan, name) / found.per_m
 
 
 def _of_chance(name: str) -> Derived:
@@ -85,6 +130,22 @@ DERIVED: dict[str, Derived] = {
     "Choice.cover_length": _of_chance("cover_length"),
     "Choice.leading_edge": _of_chance("leading_edge"),
     "Choice.drum": _of_chance("drum"),
+    "TrackStock.bought_m": _tracks_m("bought"),
+    "TrackStock.bound_m": _tracks_m("bound"),
+    "TrackStock.gap": _of_stock("gap"),
+    "TrackStock.proven": _of_stock("proven"),
+    "TrackStock.sticks": lambda t: [{"length_m": to_m(n), "count": c} for n, c in t.plan.sticks],
+    "TrackStock.runs": _runs,
+    "TrackStock.rack_used_m": lambda t: [t.rack_m[i] for i in t.plan.rack_used],
+    "TrackStock.scrap_m": _tracks_m("scrap"),
+    "Strip.factory_ends": lambda s: [s.left_end, s.right_end],
+    **{f"{of}.{name}": _of_stock(name) for of in ("PlainStock", "ListedPlan") for name in _STOCK},
+    "PlainStock.waste_m": _tracks_m("waste"),
+    "ListedPlan.material_m": _listed_m("material"),
+    "ListedPlan.material_bound_m": _listed_m("material_bound"),
+    "ListedPlan.waste_m": _listed_m("waste"),
+    "ListedPlan.patterns": _patterns,
+    "RackPiece.text": written_on,
     "Mechanics.figures": lambda m: {n: f for n in m.__dataclass_fields__ if hasattr(f := getattr(m, n), "terms")},
     "LeadPrediction.closing": _band("closing"),
     "LeadPrediction.opening": _band("opening"),

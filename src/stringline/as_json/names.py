@@ -345,6 +345,61 @@ TABLES = {
         new            what the new card says
         revision       of the new card
     """,
+    "JobsPlan": """
+        proven         no plan wastes less, in any material
+        tracks         one a profile
+        plain          one a material that may be joined anywhere
+        notes!         what gave way, and where
+    """,
+    "TrackStock": """
+        profile        of the catalogue
+        bought_m=()    length of all sticks bought
+        bound_m=()     no plan buys less
+        gap=()         between the two, as a share of what is bought
+        proven=()      there is no gap
+        sticks=()      bought: length_m and count
+        runs=()        run (whose), length_m, whole_m (from the pulley), last_m; joints_m, pins_m (from the housing)
+        cuts=strips    sticks and rack pieces that are cut
+        rack_used_m=()  lengths of the rack pieces taken
+        back_on_rack_m  offcuts that keep a factory end and are long enough
+        scrap_m=()     the rest, saw cuts with it
+    """,
+    "Strip": """
+        stick_m        its length
+        times          how many alike
+        from_rack      or bought
+        factory_ends=()  left and right
+        spans          from the left end
+    """,
+    "Span": """
+        start_m        from the stick's left end
+        length_m       of this stretch
+        kind           piece, kerf, offcut or scrap
+        label!         what it is
+    """,
+    "PlainStock": """
+        material!      what is cut
+        sticks_used=()  how many
+        bound=()       no plan with so little material has fewer
+        proven=()      no plan wastes less
+        waste_m=()     offcuts and saw cuts
+        cuts=strips    stick by stick
+    """,
+    "ListedPlan": """
+        sticks_used=()  how many
+        bound=()       no plan with so little material has fewer
+        proven=()      no plan wastes less
+        material_m=()  of the sticks used
+        material_bound_m=()  no plan takes less
+        waste_m=()     offcuts and saw cuts
+        patterns=()    ways of cutting a stick: stick, length_m, times, pieces (name, length_m, count), left_m
+    """,
+    "RackPiece": """
+        label          chalked on it
+        length_m       of the piece
+        text!=()       as written on it; of a piece just cut, what a tape reads
+        profile        empty where there is only one
+    """,
     "Mechanics": """
         figures=()     by name
         closing        over the travel

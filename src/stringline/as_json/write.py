@@ -7,10 +7,10 @@ SI unit of its kind; what is meant for a person is said in the unit and language
 from __future__ import annotations
 
 import json
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, is_dataclass
 from enum import Enum
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from stringline.as_json.derived import DERIVED
 from stringline.as_json.names import Field, fields_of
@@ -22,6 +22,11 @@ from stringline.plan import Needs, Plan
 from stringline.sheets.faults import place_text
 from stringline.sheets.voice import Voice
 from stringline.survey.result import Survey
+
+if TYPE_CHECKING:
+    from stringline.cutting.jobs import JobsPlan
+    from stringline.job.lists import RackPiece
+    from stringline.nesting.listed import ListedPlan
 
 SCHEMA = 1
 Value = dict[str, Any]
@@ -144,6 +149,24 @@ def check_json(check: Check, unit: Unit) -> Value:
 def taping_json(taping: Any, unit: Unit) -> Value:
     """What to tape, in order, and what it will be worth."""
     written: Value = Writer(Voice(unit)).write(taping)
+    return written
+
+
+def jobs_json(found: JobsPlan, unit: Unit) -> Value:
+    """The cuts of several jobs, read in ``unit``."""
+    written: Value = Writer(Voice(unit)).write(found)
+    return written
+
+
+def stock_json(found: ListedPlan) -> Value:
+    """Plain stock for two lists."""
+    written: Value = Writer(Voice(Unit.MM)).write(found)
+    return written
+
+
+def rack_json(pieces: Iterable[RackPiece], unit: Unit) -> list[Value]:
+    """Pieces on the rack, with what is written on them."""
+    written: list[Value] = Writer(Voice(unit)).write(tuple(pieces))
     return written
 
 

@@ -14,9 +14,9 @@ from stringline.sheets.voice import Voice
 from stringline.worked import Figure, Kind
 
 if TYPE_CHECKING:
+    from stringline.cutting.sticks import Sticks
     from stringline.ordering.advice import Choice
     from stringline.ordering.difference import Difference
-    from stringline.sections.sticks import Sticks
 
 DASH = "–"
 

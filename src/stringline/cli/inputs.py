@@ -11,7 +11,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from stringline.faults import Fault, Faults
-from stringline.finding import Code, Finding, Refused, finding, nested
+from stringline.finding import Code, Finding, finding, nested
 from stringline.lengths import Unit
 from stringline.sheets.voice import Voice
 
@@ -130,11 +130,6 @@ def needed(plan: Plan, *sections: str) -> Finding | None:
     return finding("cli.needs", missing=[nested(m) for m in missing]) if missing else None
 
 
-def reason(why: Exception) -> Code:
-    """Why a room below refused, in its own words where it has any."""
-    return why.why if isinstance(why, Refused) else str(why)
-
-
 def slug(name: str) -> str:
     """A job name as a folder name."""
     kept = "".join(c if c.isalnum() else "-" for c in name.lower())
@@ -148,6 +143,14 @@ def today() -> datetime.date:
     if epoch is not None and epoch.isdigit():
         return datetime.datetime.fromtimestamp(int(epoch), datetime.UTC).date()
     return datetime.date.today()
+
+
+def sensible_time(seconds: float) -> None:
+    """Raise Faults where no time is given to look for a plan in."""
+    if not seconds > 0.0:
+        raise on_the_command_line(
+            Fault("out-of-range", "seconds", "cli.no-time-to-look", "cli.write-more-than-nothing")
+        )
 
 
 class Progress:

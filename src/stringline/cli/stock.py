@@ -5,9 +5,13 @@ from __future__ import annotations
 import argparse
 
 from stringline.as_json import write as as_json
-from stringline.cli.inputs import HELD, OK, Progress, on_the_command_line, plan_of, read_text
+from stringline.cli.inputs import HELD, OK, Progress, naming, on_the_command_line, plan_of, read_text, sensible_time
 from stringline.faults import Fault
+from stringline.job.lists import read_stock
+from stringline.lengths import Unit
+from stringline.nesting.listed import cut_listed
 from stringline.terminal import plan_text as text
+from stringline.terminal.cuts_text import stock_text
 
 
 def cuts_verb(args: argparse.Namespace) -> int:
@@ -30,14 +34,16 @@ def cuts_verb(args: argparse.Namespace) -> int:
 
 
 def _stock(args: argparse.Namespace) -> int:
-    from stringline.nesting.stock_csv import stock_from_csv, stock_json, stock_text
-
     if args.job or args.rack or args.rack_out or not (args.pieces and args.sticks):
         raise on_the_command_line(Fault("two-lists", "cuts", "cli.both-lists", "cli.give-both-lists"))
+    sensible_time(args.seconds)
     progress = Progress()
-    result = stock_from_csv(
-        read_text(args.pieces), read_text(args.sticks), kerf=args.kerf, seconds=args.seconds, progress=progress
-    )
+    with naming(f"{args.pieces}, {args.sticks}", Unit.MM):
+        lists = read_stock(read_text(args.pieces), read_text(args.sticks), args.kerf)
+        found = cut_listed(lists.pieces, lists.sticks, lists.kerf_m, seconds=args.seconds, progress=progress)
     progress.done()
-    print(as_json.dumps({"schema": as_json.SCHEMA, **stock_json(result)}) if args.json else stock_text(result))
+    if args.json:
+        print(as_json.dumps({"schema": as_json.SCHEMA, **as_json.stock_json(found)}))
+    else:
+        print(stock_text(found, Unit.MM))
     return OK

@@ -19,19 +19,21 @@ from stringline.cli.inputs import (
     on_the_command_line,
     plan_of,
     read_text,
-    reason,
+    sensible_time,
 )
 from stringline.cutting.basis import Given
 from stringline.cutting.jobs import JobsPlan, cut_jobs
-from stringline.cutting.jobs_report import jobs_json, jobs_text
-from stringline.cutting.rack_csv import RackPiece, rack_after, rack_csv, read_rack
+from stringline.cutting.rack import rack_after
 from stringline.faults import Fault, Faults
 from stringline.files import write_atomic
-from stringline.finding import Code, Finding, finding
+from stringline.finding import Refused, finding
 from stringline.form.result import Fit
+from stringline.job.lists import RackPiece, read_rack
 from stringline.layout.result import Layout
 from stringline.lengths import Unit
 from stringline.plan import Needs, Plan
+from stringline.tables.csv_tables import rack_csv
+from stringline.terminal.cuts_text import held_text, jobs_text, rack_text
 
 
 def cut_together(args: argparse.Namespace) -> int:
@@ -51,31 +53,31 @@ def cut_together(args: argparse.Namespace) -> int:
             progress=progress,
             rack_m=_by_profile(rack, plans),
         )
-    except (ValueError, TimeoutError) as why:
-        fault = Fault("cannot-cut", "cuts", reason(why), "cli.cut-alone-or-longer")
+    except Refused as refused:
+        fault = Fault("cannot-cut", "cuts", refused.why, "cli.cut-alone-or-longer")
         raise on_the_command_line(fault, unit=unit) from None
     finally:
         progress.done()
     used, after, fresh = _rack_afterwards(found, rack, plans)
     held = {name: [c.code for c in p.held] for name, p in plans.items() if p.held}
     if args.rack_out is not None:
-        write_atomic(args.rack_out, rack_csv(after))
+        write_atomic(args.rack_out, rack_csv(after, unit))
     if args.json:
-        print(as_json.dumps(_json(found, plans, used, after, fresh, held)))
+        rack_now = {name: as_json.rack_json(p, unit) for name, p in (("take", used), ("back", fresh), ("after", after))}
+        whole = {"schema": as_json.SCHEMA, "jobs": list(plans), **as_json.jobs_json(found, unit)}
+        print(as_json.dumps({**whole, "rack": rack_now, "held": held}))
     else:
-        print("\n".join([jobs_text(found, unit), *_rack_text(used, fresh, after, args.rack_out), *_held_text(held)]))
+        told = [jobs_text(found, unit), *rack_text(used, fresh, after, args.rack_out, unit), *held_text(held)]
+        print("\n".join(told))
     return HELD if held else OK
 
 
 def _sensible(args: argparse.Namespace) -> None:
-    faults = []
-    if not args.seconds > 0.0:
-        faults.append(Fault("out-of-range", "seconds", "cli.no-time-to-look", "cli.write-more-than-nothing"))
+    sensible_time(args.seconds)
     if len(set(args.job)) < len(args.job):
         twice = next(j for j in args.job if args.job.count(j) > 1)
-        faults.append(Fault("name-twice", "cuts", finding("cli.given-twice", job=twice), "cli.name-each-once"))
-    if faults:
-        raise on_the_command_line(*faults)
+        wrong = finding("cli.given-twice", job=twice)
+        raise on_the_command_line(Fault("name-twice", "cuts", wrong, "cli.name-each-once"))
     if args.rack_out is not None:
         need_folder(Path(args.rack_out).parent)
 
@@ -154,53 +156,5 @@ def _rack_afterwards(
         seen.add(t.profile)
         used += [own[i] for i in t.plan.rack_used if i < len(own)]
         back.setdefault(t.profile, []).extend(t.back_on_rack_m)
-    unit = next(iter(plans.values())).job.unit
-    after, fresh = rack_after(rack, [p.label for p in used], back, unit)
+    after, fresh = rack_after(rack, [p.label for p in used], back)
     return used, after, fresh
-
-
-def _json(
-    found: JobsPlan,
-    plans: dict[str, Plan],
-    used: Sequence[RackPiece],
-    after: Sequence[RackPiece],
-    fresh: Sequence[RackPiece],
-    held: dict[str, list[str]],
-) -> dict[str, Any]:
-    def row(p: RackPiece) -> dict[str, Any]:
-        return {"label": p.label, "length_m": p.length_m, "text": p.text, "profile": p.profile}
-
-    return {
-        "schema": as_json.SCHEMA,
-        "jobs": list(plans),
-        **jobs_json(found),
-        "rack": {
-            "take": [row(p) for p in used],
-            "back": [row(p) for p in fresh],
-            "after": [row(p) for p in after],
-        },
-        "held": held,
-    }
-
-
-def _rack_text(
-    used: Sequence[RackPiece], fresh: Sequence[RackPiece], after: Sequence[RackPiece], out: str | None
-) -> list[str]:
-    def named(pieces: Sequence[RackPiece]) -> list[Finding]:
-        return [finding("cli.rack-piece", label=p.label, text=p.text) for p in pieces]
-
-    lines: list[Code] = []
-    if used:
-        lines.append(finding("cli.take-from-rack", pieces=named(used)))
-    if fresh:
-        lines.append(finding("cli.put-on-rack", pieces=named(fresh)))
-    lines.append(finding("cli.rack-afterwards", pieces=named(after)) if after else "cli.rack-empty")
-    if out is not None:
-        lines.append(finding("cli.wrote-rack", file=out))
-    return ["", *HELP.all(lines)]
-
-
-def _held_text(held: dict[str, list[str]]) -> list[str]:
-    if not held:
-        return []
-    return ["", *(HELP.say(finding("cli.hold-job", job=job, checks=codes)) for job, codes in held.items())]

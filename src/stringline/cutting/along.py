@@ -13,7 +13,7 @@ from stringline.finding import Code, finding
 from stringline.layout import asked
 from stringline.nesting.grain import to_grains, to_m
 from stringline.nesting.runs import Opened, RunPlan, TracksPlan, plan_tracks
-from stringline.nesting.variants import Run, RunRules
+from stringline.nesting.variants import RunRules, StickRun
 from stringline.system.model import Track
 from stringline.worked import Figure, Origin, Term
 
@@ -47,11 +47,11 @@ def track_rules(given: Given) -> RunRules:
     )
 
 
-def track_run(given: Given, side: str) -> Run:
+def track_run(given: Given, side: str) -> StickRun:
     """One side's run in grains, with its pins."""
     figure, _ = run_figure(given, side)
     pins = tuple(to_grains(p) for p in pin_stations(figure.value, given.system.track))
-    return Run(f"track-{side}", to_grains(figure.value), pins)
+    return StickRun(f"track-{side}", to_grains(figure.value), pins)
 
 
 def tracks(given: Given) -> Tracks:

@@ -3,31 +3,39 @@
 from __future__ import annotations
 
 import time
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from stringline.cutting.along import SIDES, track_rules, track_run
 from stringline.cutting.basis import Given, fascia_clear
 from stringline.cutting.rack import rack_of
 from stringline.cutting.strips import filler
-from stringline.nesting.diagram import Strip, fleet_strips, stock_strips
+from stringline.finding import Code, finding
+from stringline.nesting.diagram import Strip, stock_strip, track_strip
 from stringline.nesting.fleet import FleetPlan, plan_fleet
+from stringline.nesting.fleet_model import Broken
 from stringline.nesting.grain import to_grains, to_m
 from stringline.nesting.stock import Stick, StockPiece, StockPlan, cut_stock
-from stringline.nesting.variants import Run
+from stringline.nesting.stock_model import Progress
+from stringline.nesting.variants import StickRun
 
-Progress = Callable[[str], None]
+Kind = tuple[str, tuple[int, ...]]
+"""Strips that share stock: a material and its stick lengths in grains, longest first."""
 
 
 @dataclass(frozen=True, slots=True)
 class TrackStock:
-    """Tracks of one profile: runs are called "job: track-left"."""
+    """Tracks of one profile; ``called`` says of each run's key which job's it is.
+
+    What is shorter than ``least_m`` is no use as a last piece, and so no use on a rack.
+    """
 
     profile: str
     plan: FleetPlan
     rack_m: tuple[float, ...]
     strips: tuple[Strip, ...]
-    least_m: float = 0.0  # what is shorter is no use as a last piece, and so no use on a rack
+    called: Mapping[str, Code]
+    least_m: float = 0.0
 
     @property
     def back_on_rack_m(self) -> tuple[float, ...]:
@@ -39,7 +47,7 @@ class TrackStock:
 class PlainStock:
     """Filler or fascia of all jobs that share stock lengths."""
 
-    material: str
+    material: Code
     plan: StockPlan
     strips: tuple[Strip, ...]
 
@@ -50,7 +58,7 @@ class JobsPlan:
 
     tracks: tuple[TrackStock, ...]
     plain: tuple[PlainStock, ...]
-    notes: tuple[str, ...] = ()
+    notes: tuple[Code, ...] = ()
 
     @property
     def proven(self) -> bool:
@@ -68,7 +76,7 @@ def cut_jobs(
     """Cut the jobs, by name, together. The rack is ``rack_m`` and what the jobs' own ``[rack]`` sections list.
 
     ``rack_m`` may give the pieces by the profile's name; a bare list is for the first profile. Jobs whose tracks have
-    the same profile name, stick lengths and rules share sticks. Raises ValueError as
+    the same profile name, stick lengths and rules share sticks. Raises Refused as
     :func:`stringline.nesting.fleet.plan_fleet` and :func:`stringline.nesting.stock.cut_stock`.
     """
     tell = progress or (lambda _: None)
@@ -77,8 +85,8 @@ def cut_jobs(
     for name, given in jobs.items():
         track = given.system.track
         groups.setdefault((track.name, track.stick_lengths_m, track_rules(given)), {})[name] = given
-    tracks = []
-    notes: list[str] = []
+    tracks: list[TrackStock] = []
+    notes: list[Code] = []
     left = dict(rack_m) if isinstance(rack_m, Mapping) else {}
     for k, members in enumerate(groups.values()):
         share = (deadline - time.monotonic()) * 0.8 / (len(groups) - k)
@@ -86,81 +94,84 @@ def cut_jobs(
         if not isinstance(rack_m, Mapping) and k == 0:
             own = rack_m
         tracks.append(_tracks(members, tuple(own), share, tell, notes))
-    plain = []
-    kerf = _kerf(jobs)
-    wanted = _plain(jobs)
-    for k, ((material, sticks), pieces) in enumerate(wanted.items()):
-        share = max(0.5, (deadline - time.monotonic()) / (len(wanted) - k))
-        stock = [Stick(f"{material} {i}", s) for i, s in enumerate(sticks, 1)]
+    plain: list[PlainStock] = []
+    wanted = _Plain()
+    for name, given in jobs.items():
+        wanted.add_job(name, given)
+    kerf = max((to_grains(g.system.track.kerf_m) for g in jobs.values()), default=0)  # the widest saw of any
+    for k, ((material, sticks), pieces) in enumerate(wanted.pieces.items()):
+        share = max(0.5, (deadline - time.monotonic()) / (len(wanted.pieces) - k))
+        stock = [Stick(str(i), s) for i, s in enumerate(sticks, 1)]
         plan = cut_stock(pieces, stock, kerf, seconds=share, progress=tell)
-        plain.append(PlainStock(material, plan, stock_strips(plan, material, kerf)))
+        strips = tuple(stock_strip(p, kerf, called=wanted.called) for p in plan.patterns)
+        plain.append(PlainStock(material, plan, strips))
     return JobsPlan(tuple(tracks), tuple(plain), tuple(notes))
 
 
 def _tracks(
-    members: dict[str, Given], rack_m: tuple[float, ...], seconds: float, tell: Progress, notes: list[str]
+    members: dict[str, Given], rack_m: tuple[float, ...], seconds: float, tell: Progress, notes: list[Code]
 ) -> TrackStock:
-    runs: list[Run] = []
+    runs: list[StickRun] = []
     pairs: list[tuple[str, str]] = []
+    called: dict[str, Code] = {}
     rack = list(rack_m)
     for name, given in members.items():
         both = [track_run(given, side) for side in SIDES]
-        keys = [f"{name}: {r.key}" for r in both]
-        runs += [Run(key, r.length, r.pins) for key, r in zip(keys, both, strict=True)]
+        keys = [f"{name}:{r.key}" for r in both]
+        called |= {key: finding("cutting.run-of-job", job=name, run=r.key) for key, r in zip(keys, both, strict=True)}
+        runs += [StickRun(key, r.length, r.pins) for key, r in zip(keys, both, strict=True)]
         pairs.append((keys[0], keys[1]))
         own, told = rack_of(given.job)
         rack += [o.length_m for o in own]
-        notes += [f"{name}: {n}" for n in told]
-    first = next(iter(members.values()))
-    sticks = [to_grains(s) for s in first.system.track.stick_lengths_m]
-    rules = track_rules(first)
+        notes += [finding("cutting.of-job", job=name, what=n) for n in told]
+    first = next(iter(members.values())).system.track
+    sticks = [to_grains(s) for s in first.stick_lengths_m]
+    rules = track_rules(next(iter(members.values())))
     plan = plan_fleet(runs, pairs, sticks, rules, [to_grains(r) for r in rack], seconds=seconds, progress=tell)
-    for b in plan.broken:
-        what = []
-        if b.short:
-            what.append("a last piece is under the minimum")
-        if b.close:
-            what.append("left and right joints come closer than the stagger")
-        if b.pins:
-            what.append("1 pin stands aside of a joint" if b.pins == 1 else f"{b.pins} pins stand aside of a joint")
-        notes.append(f"{' and '.join(b.keys)}: {', '.join(what)}. No mix of the stick lengths does better.")
-    profile = first.system.track.name
-    least = first.system.track.min_last_piece_m
-    return TrackStock(profile, plan, tuple(rack), fleet_strips(plan, profile, least), least)
+    notes += [_gave_way(b, called) for b in plan.broken]
+    strips = tuple(track_strip(o, first.min_last_piece_m, called) for o in plan.opened)
+    return TrackStock(first.name, plan, tuple(rack), strips, called, first.min_last_piece_m)
 
 
-def _plain(jobs: Mapping[str, Given]) -> dict[tuple[str, tuple[int, ...]], list[StockPiece]]:
-    """Filler and fascia pieces by material and stock lengths; strips longer than a stick enter stick by stick."""
-    out: dict[tuple[str, tuple[int, ...]], list[StockPiece]] = {}
-    for name, given in jobs.items():
-        sticks = tuple(sorted({to_grains(s) for s in given.system.filler.stick_lengths_m}, reverse=True))
-        for side in SIDES if given.in_channel else ():
-            _add(
-                out,
-                ("filler strip", sticks),
-                f"{name}: F-{side[0].upper()}",
-                to_grains(filler(given, side).figure.value),
-            )
+def _gave_way(broken: Broken, called: Mapping[str, Code]) -> Code:
+    """Which rules no mix of sticks keeps to, and where."""
+    rules: list[Code] = []
+    if broken.short:
+        rules.append(finding("cutting.gave-way-short"))
+    if broken.close:
+        rules.append(finding("cutting.gave-way-close"))
+    if broken.pins:
+        rules.append(finding("cutting.gave-way-pins", n=broken.pins))
+    return finding("cutting.gave-way", runs=tuple(called[k] for k in broken.keys), rules=tuple(rules))
+
+
+class _Plain:
+    """Filler and fascia pieces by material and stock lengths, with what each is called."""
+
+    def __init__(self) -> None:
+        self.pieces: dict[Kind, list[StockPiece]] = {}
+        self.called: dict[str, Code] = {}
+
+    def add_job(self, job: str, given: Given) -> None:
+        """Add what one job needs."""
         housing = given.system.housing
-        stick = (to_grains(housing.fascia_stick_m),)
-        _add(out, ("fascia", stick), f"{name}: FC", to_grains(fascia_clear(given).figure.value))
-        for end in ("FE left", "FE right"):
-            _add(out, ("fascia", stick), f"{name}: {end}", to_grains(housing.fascia_end_m))
-    return out
+        sticks = tuple(sorted({to_grains(s) for s in given.system.filler.stick_lengths_m}, reverse=True))
+        strip, fascia = ("cards.of-filler", sticks), ("cards.of-fascia", (to_grains(housing.fascia_stick_m),))
+        for side in SIDES if given.in_channel else ():
+            self._add(strip, job, f"F-{side[0].upper()}", filler(given, side).figure.value)
+        self._add(fascia, job, "FC", fascia_clear(given).figure.value)
+        for side in SIDES:
+            self._add(fascia, job, "FE", housing.fascia_end_m, side)
 
-
-def _add(
-    out: dict[tuple[str, tuple[int, ...]], list[StockPiece]], key: tuple[str, tuple[int, ...]], name: str, length: int
-) -> None:
-    """A strip is whole sticks of the longest length and one piece that is left; it may be joined anywhere."""
-    longest = max(key[1])
-    whole, rest = divmod(length, longest)
-    if whole > 0:
-        out.setdefault(key, []).append(StockPiece(f"{name} whole", longest, whole))
-    if rest > 0:
-        out.setdefault(key, []).append(StockPiece(name, rest, 1))
-
-
-def _kerf(jobs: Mapping[str, Given]) -> int:
-    """The widest saw cut of the jobs' catalogues."""
-    return max((to_grains(g.system.track.kerf_m) for g in jobs.values()), default=0)
+    def _add(self, kind: Kind, job: str, mark: str, length_m: float, side: str | None = None) -> None:
+        """A strip is whole sticks of the longest length and one piece that is left; it may be joined anywhere."""
+        longest = max(kind[1])
+        whole, rest = divmod(to_grains(length_m), longest)
+        key = ":".join(filter(None, (job, mark, side)))
+        if whole > 0:
+            self.called[f"{key}:whole"] = finding("cutting.whole-of-job", job=job, mark=mark)
+            self.pieces.setdefault(kind, []).append(StockPiece(f"{key}:whole", longest, whole))
+        if rest > 0:
+            code = "cutting.mark-of-job" if side is None else "cutting.end-of-job"
+            self.called[key] = finding(code, job=job, mark=mark, side=side)
+            self.pieces.setdefault(kind, []).append(StockPiece(key, rest, 1))

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
 from stringline.finding import Code, finding
+from stringline.job.lists import RackPiece, labelled
 from stringline.job.model import Job
-from stringline.lengths import LengthError, Unit, format_length, parse
+from stringline.lengths import LengthError, parse
 
 MOST = 2000
 
@@ -44,7 +45,23 @@ def rack_of(job: Job) -> tuple[tuple[Offcut, ...], tuple[Code, ...]]:
     return tuple(found), tuple(notes)
 
 
-def rack_after(rack: tuple[float, ...], used: tuple[int, ...], back: tuple[float, ...], unit: Unit) -> tuple[str, ...]:
-    """What the rack holds afterwards, longest first, as a job file would list it. ``used`` are places in ``rack``."""
-    left = [r for i, r in enumerate(rack) if i not in set(used)]
-    return tuple(format_length(r, unit) for r in sorted([*left, *back], reverse=True))
+def rack_after(
+    rack: Sequence[RackPiece], used: Iterable[str], back: Mapping[str, Sequence[float]]
+) -> tuple[tuple[RackPiece, ...], tuple[RackPiece, ...]]:
+    """The rack without the pieces whose labels are ``used`` and with what comes back; and what came back, labelled.
+
+    ``back`` are lengths in metres by profile. A label is never given twice, not even one on a piece just cut up.
+
+    >>> after, fresh = rack_after([RackPiece("R7", 2.0, "2 m"), RackPiece("A", 1.0, "1 m")], ["R7"], {"p": [0.7, 1.5]})
+    >>> [p.label for p in after], [p.length_m for p in fresh]
+    (['A', 'R8', 'R9'], [1.5, 0.7])
+    """
+    gone = set(used)
+    named = any(p.profile for p in rack) or len(back) > 1
+    new = [
+        RackPiece("", m, None, profile if named else "")
+        for profile, lengths in back.items()
+        for m in sorted(lengths, reverse=True)
+    ]
+    fresh = labelled([*rack, *new])[len(rack) :]
+    return (*(p for p in rack if p.label not in gone), *fresh), fresh

@@ -5,7 +5,7 @@ from __future__ import annotations
 from stringline.cutting import basis as taken
 from stringline.cutting.basis import Given
 from stringline.cutting.result import SAW, Mark, Piece, Segment
-from stringline.finding import Code, finding
+from stringline.finding import Code, Refused, finding
 from stringline.nesting.grain import to_grains, to_m
 from stringline.worked import Figure, Origin, Term
 
@@ -13,10 +13,10 @@ from stringline.worked import Figure, Origin, Term
 def make_up(length: int, sticks: tuple[int, ...]) -> tuple[int, ...]:
     """Sticks whose sum reaches ``length`` with least over, then fewest; longest first. All in grains.
 
-    Raises ValueError without a stick above zero or for a length that is not above zero.
+    Raises Refused without a stick above zero or for a length that is not above zero.
     """
     if not sticks or min(sticks) <= 0 or length <= 0:
-        raise ValueError("a strip needs a length and a stick length above zero")
+        raise Refused("cutting.strip-no-length")
     kinds = sorted(set(sticks), reverse=True)
     best: tuple[tuple[int, int], tuple[int, ...]] | None = None
     stack: list[tuple[tuple[int, ...], int, int]] = [((), 0, 0)]

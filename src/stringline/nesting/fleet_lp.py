@@ -4,16 +4,18 @@ from __future__ import annotations
 
 import time
 from collections import Counter
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import reduce
 from math import gcd
 
 import numpy as np
 
+from stringline.finding import finding
 from stringline.nesting.columns import INF, Column, Programme
 from stringline.nesting.fleet_model import Fleet, Ints
 from stringline.nesting.fleet_price import Way, alone, cost, price
+from stringline.nesting.stock_model import Progress
 
 
 @dataclass(frozen=True)
@@ -85,7 +87,7 @@ class Rows:
         return out
 
 
-def relax(fleet: Fleet, rack: Ints, seeds: Sequence[Way], deadline: float, progress: Callable[[str], None]) -> Relaxed:
+def relax(fleet: Fleet, rack: Ints, seeds: Sequence[Way], deadline: float, progress: Progress) -> Relaxed:
     """Price ways until none is worthwhile or time is up."""
     rows = Rows(fleet, len(rack))
     programme = Programme(rows.bounds)
@@ -119,7 +121,8 @@ def relax(fleet: Fleet, rack: Ints, seeds: Sequence[Way], deadline: float, progr
             new = [w for w in proved.new if w not in seen]
             if new:
                 break
-        progress(f"{len(ways)} ways to cut, gap {max(0.0, answer.value - best.bound) / max(1.0, answer.value):.3%}")
+        gap = max(0.0, answer.value - best.bound) / max(1.0, answer.value)
+        progress(finding("nesting.pricing-ways", n=len(ways), gap_percent=100.0 * gap))
         settled = not add(new) or answer.value <= best.bound
         if settled or time.monotonic() > deadline:
             break

@@ -12,7 +12,8 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from stringline.nesting.variants import Run, RunRules, Variant, nearest_joints, options_of
+from stringline.finding import Refused, finding
+from stringline.nesting.variants import RunRules, RunVariant, StickRun, nearest_joints, options_of
 
 Ints = NDArray[np.int64]
 
@@ -35,14 +36,14 @@ class Fleet:
     a pair of items (the second None for a run without a partner).
     """
 
-    runs: tuple[Run, ...]
+    runs: tuple[StickRun, ...]
     sticks: tuple[int, ...]  # longest first
     kerf: int
     run: Ints
     last: Ints
     whole: Ints  # length of the whole sticks
     barred: tuple[tuple[int, tuple[int, ...]], ...]
-    made: dict[tuple[int, int | None], tuple[Variant, ...]]
+    made: dict[tuple[int, int | None], tuple[RunVariant, ...]]
     partner: dict[int, int]
     broken: tuple[Broken, ...]
 
@@ -52,19 +53,21 @@ class Fleet:
         return sum(r.length for r in self.runs)
 
 
-def make_fleet(runs: Sequence[Run], pairs: Sequence[tuple[str, str]], sticks: Sequence[int], rules: RunRules) -> Fleet:
+def make_fleet(
+    runs: Sequence[StickRun], pairs: Sequence[tuple[str, str]], sticks: Sequence[int], rules: RunRules
+) -> Fleet:
     """List the items.
 
-    Raises ValueError for no stick, a run without length, a key given twice, or a pair that is unknown.
+    Raises Refused for no stick or a run without length, ValueError for a key given twice or a pair that is unknown.
     """
     if not sticks or min(sticks) <= 0:
-        raise ValueError("there must be a stick length above zero")
+        raise Refused("nesting.no-stick")
     at = {r.key: i for i, r in enumerate(runs)}
     if len(at) != len(runs):
         raise ValueError("two runs have the same key")
     for r in runs:
         if r.length <= 0:
-            raise ValueError(f"run '{r.key}' needs a length above zero")
+            raise Refused(finding("nesting.run-no-length", run=r.key))
     partner: dict[int, int] = {}
     for a, b in pairs:
         if a not in at or b not in at or a == b or at[a] in partner or at[b] in partner:
@@ -88,14 +91,14 @@ class _Build:
         self.sticks = sticks
         self.rules = rules
         self.rows: list[tuple[int, int, int]] = []  # run, last, whole
-        self.made: dict[tuple[int, int | None], tuple[Variant, ...]] = {}
+        self.made: dict[tuple[int, int | None], tuple[RunVariant, ...]] = {}
         self.barred: list[tuple[int, tuple[int, ...]]] = []
         self.broken: list[Broken] = []
 
-    def alone(self, i: int, run: Run) -> None:
+    def alone(self, i: int, run: StickRun) -> None:
         options = options_of(run, self.sticks, self.rules)
         least = min((s, p) for _, s, p in options)
-        best: dict[int, Variant] = {}
+        best: dict[int, RunVariant] = {}
         for v, s, p in options:
             if (s, p) == least and (v.last not in best or len(v.wholes) < len(best[v.last].wholes)):
                 best[v.last] = v
@@ -104,9 +107,9 @@ class _Build:
         if any(least):
             self.broken.append(Broken((run.key,), least[0], False, least[1]))
 
-    def pair(self, i: int, j: int, left: Run, right: Run) -> None:
+    def pair(self, i: int, j: int, left: StickRun, right: StickRun) -> None:
         least: tuple[int, bool, int] | None = None
-        best: dict[tuple[int, int], tuple[Variant, Variant]] = {}
+        best: dict[tuple[int, int], tuple[RunVariant, RunVariant]] = {}
         rights = options_of(right, self.sticks, self.rules)
         for a, a_short, a_pins in options_of(left, self.sticks, self.rules):
             for b, b_short, b_pins in rights:
@@ -129,12 +132,12 @@ class _Build:
         if any(least):
             self.broken.append(Broken((left.key, right.key), least[0], bool(least[1]), least[2]))
 
-    def _items(self, i: int, run: Run, lasts: Sequence[int]) -> dict[int, int]:
+    def _items(self, i: int, run: StickRun, lasts: Sequence[int]) -> dict[int, int]:
         first = len(self.rows)
         self.rows += [(i, last, run.length - last) for last in lasts]
         return {last: first + k for k, last in enumerate(lasts)}
 
-    def finish(self, runs: tuple[Run, ...], partner: dict[int, int]) -> Fleet:
+    def finish(self, runs: tuple[StickRun, ...], partner: dict[int, int]) -> Fleet:
         table = np.array(self.rows, dtype=np.int64).reshape(-1, 3)
         return Fleet(
             runs,
@@ -150,5 +153,5 @@ class _Build:
         )
 
 
-def _sticks(a: Variant, b: Variant) -> int:
+def _sticks(a: RunVariant, b: RunVariant) -> int:
     return len(a.wholes) + len(b.wholes)

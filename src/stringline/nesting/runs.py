@@ -7,9 +7,12 @@ out of a joint's way; least length opened; fewest sticks; fewest joints; the lon
 
 from __future__ import annotations
 
+from collections import Counter
 from dataclasses import dataclass
+from itertools import product
 
-from stringline.nesting.variants import Run, RunRules, Variant, nearest_joints, options_of
+from stringline.finding import Refused, finding
+from stringline.nesting.variants import RunRules, RunVariant, StickRun, nearest_joints, options_of
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,8 +32,8 @@ class Opened:
 class RunPlan:
     """One run as it will be made, in grains from the housing end. ``pins`` are where they will go."""
 
-    run: Run
-    variant: Variant
+    run: StickRun
+    variant: RunVariant
     last_from: Opened | None
     pins: tuple[int, ...]
     moved: tuple[int, ...]  # indices of pins that gave way to a joint
@@ -57,19 +60,20 @@ class TracksPlan:
 
 
 def plan_tracks(
-    left: Run, right: Run, sticks: tuple[int, ...], rules: RunRules, rack: tuple[int, ...] = ()
+    left: StickRun, right: StickRun, sticks: tuple[int, ...], rules: RunRules, rack: tuple[int, ...] = ()
 ) -> TracksPlan:
     """Choose sticks, orders and last pieces for a left and a right run. ``rack`` pieces have one factory end each.
 
-    Raises ValueError where there is no stick or a run has no length.
+    Raises Refused where there is no stick or a run has no length.
     """
     if not sticks or min(sticks) <= 0:
-        raise ValueError("the catalogue needs at least one stick length above zero")
-    if left.length <= 0 or right.length <= 0:
-        raise ValueError("a track needs a length above zero")
+        raise Refused("nesting.no-stick")
+    for run in (left, right):
+        if run.length <= 0:
+            raise Refused(finding("nesting.run-no-length", run=run.key))
     # Tuples of what is wanted before the sticks are opened: no pair is better than its own, so the rest is skipped.
     lefts, rights = (_ranked(options_of(r, sticks, rules)) for r in (left, right))
-    best: tuple[tuple[int, ...], Variant, Variant, tuple[Opened, ...]] | None = None
+    best: tuple[tuple[int, ...], RunVariant, RunVariant, tuple[Opened, ...]] | None = None
     for (a_short, a_pins, a_whole), i, a in lefts:
         for (b_short, b_pins, b_whole), j, b in rights:
             whole = a_whole + b_whole
@@ -107,7 +111,7 @@ def plan_tracks(
     )
 
 
-def _ranked(options: list[tuple[Variant, int, int]]) -> list[tuple[tuple[int, int, int], int, Variant]]:
+def _ranked(options: list[tuple[RunVariant, int, int]]) -> list[tuple[tuple[int, int, int], int, RunVariant]]:
     """Variants with what is wanted of them (short, pins in the way, whole sticks) and their place, least first."""
     return sorted(((short, pins, v.whole_length), n, v) for n, (v, short, pins) in enumerate(options))
 
@@ -147,7 +151,7 @@ def _single_ways(key: str, length: int, sticks: tuple[int, ...], kerf: int, rack
     return ways
 
 
-def run_plan(run: Run, variant: Variant, opened: tuple[Opened, ...], rules: RunRules) -> RunPlan:
+def run_plan(run: StickRun, variant: RunVariant, opened: tuple[Opened, ...], rules: RunRules) -> RunPlan:
     """One run with where its last piece comes from, and its pins moved out of the joints' way where they must."""
     pins = list(run.pins)
     moved: list[int] = []
@@ -160,3 +164,44 @@ def run_plan(run: Run, variant: Variant, opened: tuple[Opened, ...], rules: RunR
     source = next((o for o in opened if any(k == run.key for k, _ in o.pieces)), None)
     short = 0 < variant.last < rules.min_last
     return RunPlan(run, variant, source, tuple(pins), tuple(moved), short)
+
+
+def lacking(
+    ordered: Counter[int],
+    left: StickRun,
+    right: StickRun,
+    sticks: tuple[int, ...],
+    rules: RunRules,
+    rack: tuple[int, ...] = (),
+) -> tuple[tuple[int, ...], bool]:
+    """Sticks to order on top, cheapest first, so that both runs can be made; () where what was ordered does.
+
+    The second answer says whether the joints then keep their stagger. Sticks are those of the catalogue; a ``rack``
+    piece gives one last piece.
+    """
+    best: tuple[tuple[int, ...], tuple[int, ...], bool] | None = None
+    for (a, a_short, a_pins), (b, b_short, b_pins) in product(
+        options_of(left, sticks, rules), options_of(right, sticks, rules)
+    ):
+        gap = nearest_joints(a.joints, b.joints)
+        close = gap is not None and gap < rules.stagger
+        for opened in _openings([v.last for v in (a, b) if v.last > 0], sticks, rules.kerf, rack):
+            need = Counter([*a.wholes, *b.wholes, *opened])
+            more = tuple(sorted((need - ordered).elements(), reverse=True))
+            score = (a_short + b_short, sum(more), int(close), a_pins + b_pins, len(more))
+            if best is None or score < best[0]:
+                best = (score, more, not close)
+    assert best is not None
+    return best[1], best[2]
+
+
+def _openings(lasts: list[int], sticks: tuple[int, ...], kerf: int, rack: tuple[int, ...]) -> list[tuple[int, ...]]:
+    """Sticks to open for the last pieces: one each, one for the two, or none where the rack holds the piece."""
+    ways: list[tuple[int, ...]] = []
+    for w in product(*[[s for s in sticks if s >= n] + [-r for r in set(rack) if r >= n] for n in lasts]):
+        taken = Counter(-x for x in w if x < 0)
+        if not taken - Counter(rack):
+            ways.append(tuple(x for x in w if x > 0))
+    if len(lasts) == 2:
+        ways += [(s,) for s in sticks if s >= sum(lasts) + kerf]
+    return ways

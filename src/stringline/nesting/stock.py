@@ -9,13 +9,11 @@ from __future__ import annotations
 
 import time
 from collections import Counter, deque
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 
-from stringline.nesting.stock_model import Problem, Solution, make_problem
+from stringline.nesting.stock_model import Problem, Progress, Solution, StockShortError, make_problem
 from stringline.nesting.stock_search import search
-
-Progress = Callable[[str], None]
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,10 +65,6 @@ class StockPlan:
 _Names = deque[tuple[str, int | None]]  # names with how many are left; None: no end
 
 
-class StockShortError(ValueError):
-    """The sticks that are listed cannot give all the pieces."""
-
-
 def cut_stock(
     pieces: Sequence[StockPiece],
     sticks: Sequence[Stick],
@@ -83,7 +77,7 @@ def cut_stock(
 
     Within ``seconds`` the best plan so far is kept; what is not proven by then says so. Raises ValueError for a length
     that is not above zero, a negative count or kerf, or a piece longer than every stick, and StockShortError where the
-    sticks do not suffice, TimeoutError where no plan at all was found in time.
+    sticks do not suffice, OutOfTimeError where no plan at all was found in time.
     """
     wanted = [p for p in pieces if p.count > 0]
     _validate(pieces, sticks, kerf)
@@ -100,7 +94,7 @@ def cut_stock(
     problem = make_problem(lengths, stock, kerf)
     solution = search(problem, time.monotonic() + seconds, progress or (lambda _: None))
     if solution is None:
-        raise StockShortError("the sticks listed do not suffice for all pieces: list more, or longer ones")
+        raise StockShortError
     return _named(problem, solution, wanted, sticks)
 
 

@@ -3,12 +3,31 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from functools import reduce
 from math import gcd
 
+from stringline.finding import Finding, Refused
+
+Progress = Callable[[Finding], None]
+"""Told now and then what is under way."""
+
 Used = Counter[tuple[int, tuple[int, ...]]]  # (kind of stick, how many of each length): how often
+
+
+class StockShortError(Refused):
+    """The sticks that are listed cannot give all the pieces."""
+
+    def __init__(self) -> None:
+        super().__init__("nesting.sticks-short")
+
+
+class OutOfTimeError(Refused):
+    """No plan at all was found in the time allowed."""
+
+    def __init__(self) -> None:
+        super().__init__("nesting.out-of-time")
 
 
 @dataclass(frozen=True, slots=True)

@@ -4,24 +4,24 @@ from __future__ import annotations
 
 import time
 from collections import Counter
-from collections.abc import Callable
 from dataclasses import replace
 from fractions import Fraction
 
+from stringline.finding import finding
 from stringline.nesting.columns import INF, solve_integer
 from stringline.nesting.knapsack import Knapsack, full_patterns
 from stringline.nesting.stock_fit import dive, first_fit, trim, whole_part
 from stringline.nesting.stock_lp import SCALE, Key, generate, pattern_column
-from stringline.nesting.stock_model import Problem, Solution, Used
+from stringline.nesting.stock_model import OutOfTimeError, Problem, Progress, Solution, Used
 
 NONE = -1  # stands for the bound where it is proven that there is no plan
 POOL = 60_000  # patterns that are enumerated at most to close a gap
 
 
-def search(problem: Problem, deadline: float, progress: Callable[[str], None]) -> Solution | None:
+def search(problem: Problem, deadline: float, progress: Progress) -> Solution | None:
     """Least material, then fewest sticks, by ``deadline`` (of time.monotonic); None where the sticks do not suffice.
 
-    Raises TimeoutError where there was no time to find any plan.
+    Raises OutOfTimeError where there was no time to find any plan.
     """
     best, bound = minimise(problem, None, -(-problem.pieces() // problem.unit), deadline, progress)
     if best is None:
@@ -41,18 +41,18 @@ def search(problem: Problem, deadline: float, progress: Callable[[str], None]) -
 
 
 def minimise(
-    problem: Problem, start: Used | None, known: int, deadline: float, progress: Callable[[str], None]
+    problem: Problem, start: Used | None, known: int, deadline: float, progress: Progress
 ) -> tuple[Used | None, int]:
     """The cheapest plan found and a proven bound on the cost, no lower than ``known``; no plan where there is none."""
     best = start or first_fit(problem)
-    progress(f"pricing patterns for {sum(problem.demand)} pieces")
+    progress(finding("nesting.pricing-patterns", n=sum(problem.demand)))
     answer = generate(problem, best or (), deadline)
     if answer is None:
         return None, NONE
     pool, bound, duals = answer.use, max(known, answer.bound), answer.duals
     for attempt in (_rest, dive):
         if best is None or problem.cost(best) > bound:
-            progress(f"a plan from {len(pool)} patterns")
+            progress(finding("nesting.plan-from-patterns", n=len(pool)))
             until = time.monotonic() + 0.3 * (deadline - time.monotonic())
             best = _better(problem, best, attempt(problem, pool, best, until))
     if best is None or problem.cost(best) > bound:
@@ -60,7 +60,7 @@ def minimise(
     if best is None or problem.cost(best) > bound:
         best, bound = _close(problem, pool, best, bound, duals, deadline, progress)
     if best is None and bound != NONE:
-        raise TimeoutError("no plan was found in the time allowed")
+        raise OutOfTimeError
     return best, bound
 
 
@@ -73,7 +73,7 @@ def _rest(problem: Problem, pool: dict[Key, float], best: Used | None, deadline:
         return used
     try:
         tail, _ = minimise(rest, None, 0, deadline, lambda _: None)
-    except TimeoutError:
+    except OutOfTimeError:
         return None
     return None if tail is None else trim(problem, used + tail)
 
@@ -113,7 +113,7 @@ def _close(
     bound: int,
     duals: tuple[int, ...],
     deadline: float,
-    progress: Callable[[str], None],
+    progress: Progress,
 ) -> tuple[Used | None, int]:
     """Solve over every pattern that a plan cheaper than the best can hold; with all of them the answer is exact.
 
@@ -125,7 +125,7 @@ def _close(
     for target in targets:
         keys = _candidates(problem, knapsack, duals, target, deadline)
         chosen = list(dict.fromkeys([*pool, *(keys or [])]))
-        progress(f"closing the gap over {len(chosen)} patterns")
+        progress(finding("nesting.closing-over-patterns", n=len(chosen)))
         share = 1.0 if target == targets[-1] or keys is None else 0.5
         found, finished = _solve(problem, chosen, best, share * (deadline - time.monotonic()))
         best = _better(problem, best, found)

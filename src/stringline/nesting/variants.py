@@ -5,12 +5,14 @@ from __future__ import annotations
 from bisect import bisect_left
 from dataclasses import dataclass
 
+from stringline.finding import Refused, finding
+
 MOST = 600  # variants of one run that are looked at
 DEEPEST = 25  # sticks in one run: past 150 m of track the length or its unit is wrong
 
 
 @dataclass(frozen=True, slots=True)
-class Run:
+class StickRun:
     """One run to be made, in grains. ``pins`` are measured from the housing end."""
 
     key: str
@@ -33,7 +35,7 @@ class RunRules:
 
 
 @dataclass(frozen=True, slots=True)
-class Variant:
+class RunVariant:
     """Whole sticks in order from the pulley, the last piece at the housing, and the joints from the housing end."""
 
     wholes: tuple[int, ...]
@@ -46,15 +48,15 @@ class Variant:
         return sum(self.wholes)
 
 
-def variants(run: Run, sticks: tuple[int, ...], min_last: int) -> tuple[Variant, ...]:
+def variants(run: StickRun, sticks: tuple[int, ...], min_last: int) -> tuple[RunVariant, ...]:
     """Every order of whole sticks that leaves no last piece, or one of ``min_last`` up to the longest stick.
 
     A run that is exactly whole sticks has a last piece of 0. Orders that differ are different variants, because their
     joints are. Past ``MOST`` of them only one order of each mix is kept, longest sticks at the pulley, and of those the
-    ones with the fewest sticks. Raises ValueError for a run of more than ``DEEPEST`` sticks.
+    ones with the fewest sticks. Raises Refused for a run of more than ``DEEPEST`` sticks.
     """
     if run.length > DEEPEST * max(sticks):
-        raise ValueError(f"run '{run.key}' is more than {DEEPEST} sticks long: check its length and unit")
+        raise Refused(finding("nesting.run-too-long", run=run.key, most=DEEPEST))
     found = _orders(run, sticks, min_last, mixes_only=False)
     if found is None:
         found = _orders(run, sticks, min_last, mixes_only=True) or []
@@ -62,17 +64,17 @@ def variants(run: Run, sticks: tuple[int, ...], min_last: int) -> tuple[Variant,
     return tuple(found)
 
 
-def _orders(run: Run, sticks: tuple[int, ...], min_last: int, *, mixes_only: bool) -> list[Variant] | None:
+def _orders(run: StickRun, sticks: tuple[int, ...], min_last: int, *, mixes_only: bool) -> list[RunVariant] | None:
     """Variants depth first; None past ``MOST`` where all orders were wanted."""
     longest = max(sticks)
-    found: list[Variant] = []
+    found: list[RunVariant] = []
     stack: list[tuple[tuple[int, ...], int]] = [((), run.length)]
     looked = 0
     while stack:
         wholes, rest = stack.pop()
         looked += 1
         if rest == 0 or min_last <= rest <= longest:
-            found.append(Variant(wholes, rest, _joints(run.length, wholes, rest)))
+            found.append(RunVariant(wholes, rest, _joints(run.length, wholes, rest)))
         if (len(found) > MOST or looked > 20 * MOST) and not mixes_only:
             return None
         if looked > 200 * MOST:
@@ -82,7 +84,7 @@ def _orders(run: Run, sticks: tuple[int, ...], min_last: int, *, mixes_only: boo
     return found
 
 
-def options_of(run: Run, sticks: tuple[int, ...], rules: RunRules) -> list[tuple[Variant, int, int]]:
+def options_of(run: StickRun, sticks: tuple[int, ...], rules: RunRules) -> list[tuple[RunVariant, int, int]]:
     """Variants with whether the last piece is too short and how many pins are in the way of the joints.
 
     Where every last piece would be too short, those with the longest one.

@@ -16,8 +16,8 @@ from stringline.cutting.result import Order, OrderLine
 from stringline.cutting.ropes import cut_point, ropes
 from stringline.cutting.strips import filler
 from stringline.cutting.wedges import wedges_to_order
-from stringline.nesting.enough import lacking
 from stringline.nesting.grain import to_grains, to_m
+from stringline.nesting.runs import lacking
 from stringline.ordering.compare import SAME_M, Does, Line, change_of
 from stringline.ordering.order import housing_lines
 from stringline.system.takes_up import takes_up

@@ -19,12 +19,12 @@ from stringline.survey.result import Survey
 from stringline.system.model import System
 
 if TYPE_CHECKING:
+    from stringline.cutting.sticks import Sticks
     from stringline.form.correction import Remedy
     from stringline.layout.options import Option
     from stringline.ordering.advice import Readiness
     from stringline.ordering.difference import Difference
     from stringline.ordering.placed import Placed
-    from stringline.sections.sticks import Sticks
     from stringline.sections.untaped import Taping
     from stringline.survey.levels.falls import Levelled
 
@@ -154,7 +154,7 @@ def parts_of(job: Job, system: System | None, layout: Layout | Needs, cut: CutLi
     """Small parts, counted from the pieces."""
     if isinstance(layout, Needs) or isinstance(cut, Needs) or system is None:
         return Needs("parts", cut.missing) if isinstance(cut, Needs) else _after(layout, "parts")
-    from stringline.cutting.parts import parts
+    from stringline.cutting.pieces import parts
 
     try:
         return parts(job, system, layout, cut)
@@ -166,7 +166,7 @@ def sticks_of(job: Job, system: System | None, layout: Layout | Needs, fit: Fit 
     """Which stick each part of the tracks comes from; None without a layout."""
     if system is None or isinstance(layout, Needs):
         return None
-    from stringline.sections.sticks import sticks_of
+    from stringline.cutting.sticks import sticks_of
 
     return sticks_of(job, system, layout, fit if isinstance(fit, Fit) else None)
 

@@ -21,6 +21,7 @@ between. A word behind a colon chooses another way, and ``+`` before it asks for
 ``amount``      inches or millimetres as cut
 ``setting``     an amount that somebody takes up, to 1/8 in or 1 mm
 ``drill``       as a drill is marked
+``down``        a length, rounded down
 ``tiny``        a length, or a decimal where that would be nought
 ``roughly``     a length to a quarter of a foot
 ``degrees``     an angle to a tenth of a degree
@@ -191,6 +192,7 @@ _WAYS: dict[str, Callable[[Any, Unit], str]] = {
     "read": quantities.as_read,
     "amount": format_amount,
     "drill": quantities.drill,
+    "down": quantities.down,
     "setting": quantities.setting,
     "plain": lambda v, _: f"{v:g}",
     "percent": lambda p, _: quantities.percent(p),

@@ -10,6 +10,8 @@ import io
 from collections.abc import Iterable, Sequence
 
 from stringline.cutting.result import CutList, Order, Parts
+from stringline.finding import Code, finding
+from stringline.job.lists import RackPiece
 from stringline.lengths import Unit, format_length
 from stringline.sheets.voice import Voice
 from stringline.worked import Figure, Kind
@@ -21,6 +23,7 @@ ORDER_COLUMNS = (
     "key", "supplier", "item", "count", "figure", "amount", "value_si", "kind", "sigma_si", "working", "note",
 )  # fmt: skip
 PART_COLUMNS = ("key", "item", "count", "rule")
+RACK_COLUMNS = ("label", "length", "count", "profile")
 
 # Characters that begin a formula in one spreadsheet or another, full-width forms included.
 _FORMULA = ("=", "+", "-", "@", "\t", "\r", "\n", "＝", "＋", "－", "＠")
@@ -61,6 +64,20 @@ def parts_csv(parts: Parts) -> str:
     """One row a part, with the rule that counts it."""
     say = Voice(Unit.M).say  # counts: no value in them is read in a unit
     return _write(PART_COLUMNS, ((p.key, say(p.item), round(p.count.value), _rule(p.count)) for p in parts.lines))
+
+
+def rack_csv(pieces: Iterable[RackPiece], unit: Unit) -> str:
+    """The rack, longest first within a profile; :func:`stringline.job.lists.read_rack` reads the same pieces back."""
+    say = Voice(unit).say
+    ordered = sorted(pieces, key=lambda p: (p.profile, -p.length_m, p.label))
+    return _write(RACK_COLUMNS, ((p.label, say(written_on(p)), 1, p.profile) for p in ordered))
+
+
+def written_on(piece: RackPiece) -> Code:
+    """What stands on a piece of the rack: the length as somebody wrote it; of one just cut, what a tape reads."""
+    if piece.text is not None:
+        return finding("lists.as-written", text=piece.text)
+    return finding("lists.length-down", length_m=piece.length_m)
 
 
 def cell(value: object) -> str:

@@ -11,6 +11,7 @@ from stringline.drawing.lettering import width_mm as text_width
 from stringline.drawing.scales import scales
 from stringline.lengths import Unit, format_length
 from stringline.nesting.diagram import Span, Strip
+from stringline.sheets.voice import Voice
 
 _BAR_MM = 6.0
 _ROW_MM = 16.0  # from one stick to the next
@@ -78,7 +79,7 @@ def _span(board: Board, span: Span, marks: Mapping[str, str], unit: Unit, y: flo
 def _words(span: Span, marks: Mapping[str, str], unit: Unit) -> str:
     size = format_length(span.length_m, unit)
     if span.kind == "piece":
-        return f"{marks.get(span.label, span.label)}, {size}"
+        return f"{marks.get(span.key) or Voice(unit).say(span.label)}, {size}"
     if span.kind == "offcut":
         return f"back on the rack {size}"
     return f"scrap {size}" if span.kind == "scrap" else ""

@@ -84,6 +84,7 @@ WORDS: dict[str, str | tuple[str, str]] = {
     "cutting.travel": "Travel of the leading edge",
     # filler strip and wedges
     "cutting.filler": "Filler strip, {side:@common.side}",
+    "cutting.strip-no-length": "a strip needs a length and a stick length above zero",
     "cutting.end-gap": "End gap",
     "cutting.wedge": "Wedge, {side:@common.side}",
     "cutting.wedges": "Wedges, {side:@common.side}",

@@ -71,7 +71,7 @@ WORDS: dict[str, str | tuple[str, str]] = {
     "faults.no-levels": "No rod reading where heights are asked for.",
     "faults.datum": "Heights from a point that has no rod reading.",
     "faults.loose-level": "Rod readings of two set-ups without a point in common.",
-    # lists of coordinates
+    # lists in CSV
     "faults.csv-empty": "The list has no row to read.",
     "faults.csv-column": "A column that is not known, stands twice, or is missing.",
     "faults.csv-cells": "A row with more or fewer cells than there are columns.",

@@ -4,15 +4,16 @@ from __future__ import annotations
 
 from collections import Counter
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
 
+from stringline.cutting.along import SIDES, tracks
+from stringline.cutting.basis import Given
+from stringline.finding import finding
 from stringline.form.result import Fit
 from stringline.job.model import Job
 from stringline.layout.result import Layout
+from stringline.nesting.diagram import Strip, track_strip
+from stringline.nesting.grain import to_m
 from stringline.system.model import System
-
-if TYPE_CHECKING:
-    from stringline.nesting.diagram import Strip
 
 
 @dataclass(frozen=True)
@@ -30,15 +31,10 @@ class Sticks:
 
 def sticks_of(job: Job, system: System, layout: Layout, fit: Fit | None) -> Sticks:
     """The sticks of one job's tracks, as its cut list takes them."""
-    from stringline.cutting.along import tracks
-    from stringline.cutting.basis import Given
-    from stringline.nesting.diagram import track_strip
-    from stringline.nesting.grain import to_m
-
     plan = tracks(Given(job, system, layout, fit)).plan
-    least = system.track.min_last_piece_m
+    called = {f"track-{side}": finding("cutting.track-last", side=side) for side in SIDES}
     whole = Counter((w, r.run.key.removeprefix("track-")) for r in plan.runs for w in r.variant.wholes)
-    strips = tuple(track_strip(o, system.track.name, least) for o in plan.opened)
+    strips = tuple(track_strip(o, system.track.min_last_piece_m, called) for o in plan.opened)
     back = tuple(s.length_m for strip in strips for s in strip.spans if s.kind == "offcut")
     laid = tuple((to_m(w), side, n) for (w, side), n in sorted(whole.items(), key=lambda x: (x[0][1], -x[0][0])))
     return Sticks(laid, strips, back, system.track.name)
