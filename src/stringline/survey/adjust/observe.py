@@ -66,32 +66,32 @@ def layout(net: Network) -> Layout:
 
 
 def predict(net: Network, xy: Array) -> Array:
-    """Reading that each row would give at ``xy`` (n, 2), metres, shape (m,)."""
+    """Reading that each row would give at ``xy`` (…, n, 2), metres, shape (…, m)."""
     return entries(net, xy)[0]
 
 
 def entries(net: Network, xy: Array) -> tuple[Array, Array]:
-    """Predicted readings (m,) and the design's entries (m, w) at ``xy`` (n, 2)."""
+    """Predicted readings (…, m) and the design's entries (…, m, w) at one or many placings ``xy`` (…, n, 2)."""
     lay = layout(net)
-    t = net.tapes
-    d = xy.take(lay.j, axis=0) - xy.take(lay.i, axis=0)
-    length = np.sqrt(d[:, 0] * d[:, 0] + d[:, 1] * d[:, 1])
-    values = np.zeros(lay.raw.shape)
-    values[:t, 2:4] = u = d / np.maximum(length, TINY_M)[:, None]
-    values[:t, 0:2] = -u
+    t, many = net.tapes, xy.shape[:-2]
+    d = xy.take(lay.j, axis=-2) - xy.take(lay.i, axis=-2)
+    length = np.sqrt(d[..., 0] * d[..., 0] + d[..., 1] * d[..., 1])
+    values = np.zeros((*many, *lay.raw.shape))
+    values[..., :t, 2:4] = u = d / np.maximum(length, TINY_M)[..., None]
+    values[..., :t, 0:2] = -u
     if net.m == t:
         return length, values
-    out = np.empty(net.m)
-    out[:t] = length
+    out = np.empty((*many, net.m))
+    out[..., :t] = length
     if len(lay.lines):
         e, n, along, off, size = _along(lay, xy)
         station = lay.is_station.astype(bool)
-        out[lay.lines] = np.where(station, along, off)
+        out[..., lay.lines] = np.where(station, along, off)
         to_p = np.where(station[:, None], e, n)
-        to_b = np.where(station, off, -along)[:, None] / size[:, None] * n
-        values[lay.lines] = np.concatenate([-to_p - to_b, to_b, to_p], axis=1)
-    out[lay.coords] = xy.reshape(-1)[lay.coord_column]
-    values[lay.coords, 0] = 1.0
+        to_b = (np.where(station, off, -along) / size)[..., None] * n
+        values[..., lay.lines, :] = np.concatenate([-to_p - to_b, to_b, to_p], axis=-1)
+    out[..., lay.coords] = xy.reshape(*many, -1)[..., lay.coord_column]
+    values[..., lay.coords, 0] = 1.0
     return out, values
 
 
@@ -109,29 +109,39 @@ def spread(net: Network, columns: IntArray, values: Array) -> Array:
 
 
 def normal_matrix(net: Network, values: Array, weight: Array, bend: Array | None = None) -> Array:
-    """AᵀPA (2n, 2n) over the unknowns from entries (m, w) and weights (m,); zero rows where held.
+    """AᵀPA (…, 2n, 2n) over the unknowns from entries (…, m, w) and weights (…, m); zero rows where held.
 
-    With ``bend`` = P·v/l (m,) for v = computed − read also Σ p·v·∇²l over the taped lines, which Gauss–Newton leaves
+    With ``bend`` = P·v/l (…, m) for v = computed − read also Σ p·v·∇²l over the taped lines, which Gauss–Newton leaves
     out of the second derivatives: a line of length l bends by n nᵀ/l, n square to it.
     """
-    size, t = 2 * net.n + 1, net.tapes
-    u, along = values[:t, 2:4], weight[:t]
+    size, t, many = 2 * net.n + 1, net.tapes, values.shape[:-2]
+    u, along = values[..., :t, 2:4], weight[..., :t]
     if bend is not None:
-        along = along - bend[:t]  # n nᵀ = 1 − u uᵀ
-    block = np.empty((t, 3))
-    block[:, 0] = along * u[:, 0] * u[:, 0]
-    block[:, 1] = along * u[:, 0] * u[:, 1]
-    block[:, 2] = along * u[:, 1] * u[:, 1]
+        along = along - bend[..., :t]  # n nᵀ = 1 − u uᵀ
+    block = np.empty((*along.shape, 3))
+    block[..., 0] = along * u[..., 0] * u[..., 0]
+    block[..., 1] = along * u[..., 0] * u[..., 1]
+    block[..., 2] = along * u[..., 1] * u[..., 1]
     if bend is not None:
-        block[:, 0] += bend[:t]
-        block[:, 2] += bend[:t]
+        block[..., 0] += bend[..., :t]
+        block[..., 2] += bend[..., :t]
     product = block @ _ENDS
     if net.m > t:
-        wide = (values * weight[:, None])[:, :, None] * values[:, None, :]
-        wide[:t, :4, :4] = product.reshape(t, 4, 4)
+        wide = (values * weight[..., None])[..., :, None] * values[..., None, :]
+        wide[..., :t, :4, :4] = product.reshape(*many, t, 4, 4)
         product = wide
-    flat = np.bincount(layout(net).pairs, product.reshape(-1), minlength=size * size)
-    return np.asarray(flat.reshape(size, size)[:-1, :-1], dtype=float)
+    flat = _added(layout(net).pairs, product.reshape(*many, -1), size * size)
+    return np.asarray(flat.reshape(*many, size, size)[..., :-1, :-1], dtype=float)
+
+
+def _added(where: IntArray, what: Array, size: int) -> Array:
+    """Sums of ``what`` (…, k) by the place that ``where`` (k,) gives each, shape (…, size)."""
+    many = what.shape[:-1]
+    if not many:
+        return np.asarray(np.bincount(where, what, size), dtype=float)
+    count = int(np.prod(many))
+    places = (size * np.arange(count)[:, None] + where).reshape(-1)
+    return np.asarray(np.bincount(places, what.reshape(-1), size * count), dtype=float).reshape(*many, size)
 
 
 # xx, xy and yy of a line's 2 × 2 block, in the 4 × 4 products of its ends: [[+, −], [−, +]]
@@ -141,9 +151,9 @@ _ENDS = np.stack(
 
 
 def gradient(net: Network, values: Array, weighted: Array) -> Array:
-    """AᵀPb (2n,) over the unknowns from entries (m, w) and P·b (m,); zero where held."""
-    flat = np.bincount(layout(net).columns.reshape(-1), (values * weighted[:, None]).reshape(-1), 2 * net.n + 1)
-    return np.asarray(flat[:-1])
+    """AᵀPb (…, 2n) over the unknowns from entries (…, m, w) and P·b (…, m); zero where held."""
+    parts = (values * weighted[..., None]).reshape(*weighted.shape[:-1], -1)
+    return _added(layout(net).columns.reshape(-1), parts, 2 * net.n + 1)[..., :-1]
 
 
 def row_variance(net: Network, values: Array, cov: Array) -> Array:
@@ -155,10 +165,10 @@ def row_variance(net: Network, values: Array, cov: Array) -> Array:
 
 
 def _along(lay: Layout, xy: Array) -> tuple[Array, Array, Array, Array, Array]:
-    """Direction a→b, its left normal, station, offset and length of the line, for each line row."""
-    line = xy[lay.b] - xy[lay.a]
-    size = np.maximum(np.hypot(line[:, 0], line[:, 1]), TINY_M)
-    e = line / size[:, None]
-    n = np.stack([-e[:, 1], e[:, 0]], axis=1)
-    q = xy[lay.p] - xy[lay.a]
-    return e, n, np.einsum("ij,ij->i", q, e), np.einsum("ij,ij->i", q, n), size
+    """Direction a→b, its left normal, station, offset and length of the line, for each line row of ``xy`` (…, n, 2)."""
+    line = xy.take(lay.b, axis=-2) - xy.take(lay.a, axis=-2)
+    size = np.maximum(np.hypot(line[..., 0], line[..., 1]), TINY_M)
+    e = line / size[..., None]
+    n = np.stack([-e[..., 1], e[..., 0]], axis=-1)
+    q = xy.take(lay.p, axis=-2) - xy.take(lay.a, axis=-2)
+    return e, n, (q * e).sum(axis=-1), (q * n).sum(axis=-1), size

@@ -13,7 +13,7 @@ from itertools import combinations
 import numpy as np
 
 from stringline.geometry import Array
-from stringline.survey.adjust.network import BoolArray, Network, Row
+from stringline.survey.adjust.network import BoolArray, IntArray, Network, Row
 
 CAP = 25.0  # no reading counts more than a residual of 5 σ
 KEEP = 32  # branches kept alive
@@ -203,9 +203,13 @@ def _candidates(b: Branches, lines: list[tuple[int, int]], strings: list[int], s
                     b.xy[:, net.at[row, 0]], b.xy[:, net.at[row, 1]], net.value[row], b.xy[:, j], net.value[tape]
                 )
             )
-    for (row1, j1), (row2, j2) in _pairs(b, lines):
-        out.extend(intersect(b.xy[:, j1], net.value[row1], b.xy[:, j2], net.value[row2], float(net.sigma[row1])))
-    return np.stack(out, axis=1)
+    pairs = _pairs(b, lines)
+    if not pairs:
+        return np.stack(out, axis=1)
+    (row1, j1), (row2, j2) = np.array(pairs).transpose(1, 2, 0)
+    left, right = intersect(b.xy[:, j1], net.value[row1], b.xy[:, j2], net.value[row2], net.sigma[row1])
+    both = np.stack([left, right], axis=2).reshape(len(b.xy), -1, 2)  # each pair's two images one after the other
+    return np.concatenate([np.stack(out, axis=1), both], axis=1) if out else both
 
 
 def _pairs(b: Branches, lines: list[tuple[int, int]]) -> list[tuple[tuple[int, int], tuple[int, int]]]:
@@ -228,26 +232,25 @@ def _pairs(b: Branches, lines: list[tuple[int, int]]) -> list[tuple[tuple[int, i
     return picked
 
 
-def intersect(a: Array, ra: float, b: Array, rb: float, sigma: float) -> tuple[Array, Array]:
-    """Both meeting points of circles about ``a`` and ``b`` (S, 2); circles that miss each other meet half way.
+def intersect(a: Array, ra: Array, b: Array, rb: Array, sigma: Array) -> tuple[Array, Array]:
+    """Both meeting points of circles about ``a`` and ``b`` (…, 2) with radii (…); those that miss meet half way.
 
     The two images are never closer to the line than the readings could tell (√(σ·r)), so that a step of least squares
     can still move them off it.
     """
     d = b - a
-    base = np.maximum(np.hypot(d[:, 0], d[:, 1]), 1e-9)
-    e = d / base[:, None]
+    base = np.maximum(np.hypot(d[..., 0], d[..., 1]), 1e-9)
+    e = d / base[..., None]
     along = 0.5 * (base + (ra - rb) * (ra + rb) / base)
     square = ra * ra - along * along
-    apart = square < 0.0
     # no meeting point: share the gap between the two circles
     outside = ra + rb < base
     near = np.where(outside, 0.5 * (ra + base - rb), np.where(ra > rb, 0.5 * (ra + base + rb), -0.5 * (ra + rb - base)))
-    along = np.where(apart, near, along)
-    off = np.sqrt(np.maximum(square, sigma * min(ra, rb)))
-    n = np.stack([-e[:, 1], e[:, 0]], axis=1)
-    foot = a + along[:, None] * e
-    return foot + off[:, None] * n, foot - off[:, None] * n
+    along = np.where(square < 0.0, near, along)
+    off = np.sqrt(np.maximum(square, sigma * np.minimum(ra, rb)))
+    foot = a + along[..., None] * e
+    side = off[..., None] * np.stack([-e[..., 1], e[..., 0]], axis=-1)
+    return foot + side, foot - side
 
 
 def _off_string(net: Network, row: int, a: Array, c: Array) -> Array:
@@ -295,28 +298,25 @@ def _spread(d: Array, weight: Array) -> Array:
     return np.asarray(np.clip(1.0 / np.sqrt(np.maximum(least, 1e-12)), 1e-3, 0.5))
 
 
-def _choose(total: Array, candidates: Array) -> tuple[Array, Array]:
-    """The best distinct continuations as (branch, candidate) indices."""
+def _choose(total: Array, candidates: Array) -> tuple[IntArray, IntArray]:
+    """The best distinct continuations as (branch, candidate) indices, the cheapest first."""
     limit = float(total.min()) + SLACK + SIDE_COST
-    flat = total.reshape(-1)
-    within = np.flatnonzero(flat <= limit)
-    order = within[np.argsort(flat[within], kind="stable")]
-    width = total.shape[1]
-    points = candidates.reshape(-1, 2)[order].tolist()
-    taken: dict[int, list[list[float]]] = {}
-    parents: list[int] = []
-    chosen: list[int] = []
-    for at, (x, y) in zip(order.tolist(), points, strict=True):
-        s, c = divmod(at, width)
-        same = taken.setdefault(s, [])
-        if any(abs(q[0] - x) + abs(q[1] - y) < TWIN_M for q in same):
-            continue
-        same.append([x, y])
-        parents.append(s)
-        chosen.append(c)
-        if len(parents) >= 3 * KEEP:
-            break
-    return np.array(parents), np.array(chosen)
+    order = np.argsort(total, axis=1, kind="stable")
+    rows = np.arange(len(total))[:, None]
+    within = total[rows, order] <= limit
+    deepest = int(within.sum(axis=1).max())
+    order, within = order[:, :deepest], within[:, :deepest]
+    points = candidates[rows, order]
+    gap = np.abs(points[:, :, None, :] - points[:, None, :, :])
+    twin = gap[..., 0] + gap[..., 1] < TWIN_M
+    kept = within.copy()
+    for c in range(1, deepest):  # each candidate of a branch against the better ones that were kept
+        kept[:, c] &= ~(twin[:, c, :c] & kept[:, :c]).any(axis=1)
+    parents, places = np.nonzero(kept)
+    chosen = order[parents, places]
+    flat = parents * total.shape[1] + chosen
+    best = np.lexsort((flat, total[parents, chosen]))[: 3 * KEEP]
+    return parents[best], chosen[best]
 
 
 def _polish(point: Array, anchors: Array, value: Array, blur: Array, own: Array) -> tuple[Array, Array]:

@@ -6,7 +6,7 @@ taped distance stays as it was. The same is nearly true of a point whose lines a
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Sequence
 from itertools import combinations
 
 import numpy as np
@@ -19,8 +19,8 @@ from stringline.survey.adjust.network import Datum, IntArray, Network, Row
 from stringline.survey.adjust.observe import predict
 from stringline.survey.approximate.intersection import BLUR_M, CAP
 from stringline.survey.approximate.rigidity import line_of, listed, rows_of
-from stringline.survey.approximate.robust import refine, robust_cost
-from stringline.survey.approximate.start import OUTLYING, Place, Start, distinct, price
+from stringline.survey.approximate.robust import robust_cost
+from stringline.survey.approximate.start import OUTLYING, Place, Start, distinct, judge_places
 
 AMBIGUOUS = 10.0
 """Two placings whose misfits differ by less than this (χ²; odds of about 150 to 1) are not told apart by readings."""
@@ -28,14 +28,6 @@ AMBIGUOUS = 10.0
 APART_SIGMA = 6.0  # images closer together than this many σ of a reading are one and the same
 BLUR_SIGMA = 4.0
 ROUNDS = 4  # how often a better mirror image may replace the start
-
-
-@dataclass(frozen=True)
-class _Flip:
-    """Turn ``part`` over about the line through ``hinge`` (two points of the plane)."""
-
-    part: tuple[int, ...]
-    hinge: Array  # (2, 2)
 
 
 def settle_mirrors(net: Network, start: Start, unit: Unit) -> tuple[Start, tuple[str, ...]]:
@@ -134,32 +126,63 @@ def _turn(xy: Array, three: IntArray) -> Array:
 
 def _images(net: Network, best: Place) -> list[Place]:
     """Mirror images of parts of the best placing that the readings might accept, each settled."""
-    out: list[Place] = []
-    for flip in _flips(net, best.xy):
-        xy = best.xy.copy()
-        part = list(flip.part)
-        xy[part] = _reflect(xy[part], flip.hinge)
-        if len(part) == 1 and net.neighbours[part[0]]:
-            xy = _polish_one(net, xy, part[0])
-        if robust_cost(net, xy) > best.cost + 3.0 * CAP:
-            continue
-        xy, cost = refine(net, xy)
-        out.append(price(net, xy, cost))
+    turned = [*_single_images(net, best.xy)]
+    for hinge, part in cut_off(net):
+        if len(part) > 1:  # a single point's image is among the first already
+            xy = best.xy.copy()
+            xy[list(part)] = _reflect(xy[list(part)], xy[list(hinge)])
+            turned.append(xy)
+    if not turned:
+        return []
+    costs = robust_cost(net, np.stack(turned))
+    return judge_places(net, [xy for xy, cost in zip(turned, costs, strict=True) if cost <= best.cost + 3.0 * CAP])
+
+
+def _single_images(net: Network, xy: Array) -> Array:
+    """Each point alone turned over about the line that lies best among its taped neighbours: (p, n, 2).
+
+    The point then finds its own best place among its lines, all others standing still. Rows of points with fewer
+    lines than the most are filled up with weight 0, so that all points are turned at once.
+    """
+    alone = {part[0]: hinge for hinge, part in cut_off(net) if len(part) == 1}
+    who = [int(i) for i in np.flatnonzero(~net.fixed.any(axis=1)) if len({j for _, j in net.neighbours[i]}) >= 2]
+    who += [i for i in alone if i not in who]
+    most = max((len(net.neighbours[i]) for i in who), default=0)
+    if not most:
+        return np.empty((0, net.n, 2))
+    ends, value, weight = np.zeros((len(who), most), int), np.zeros((len(who), most)), np.zeros((len(who), most))
+    for k, i in enumerate(who):
+        for c, (row, j) in enumerate(net.neighbours[i]):
+            ends[k, c], value[k, c], weight[k, c] = j, net.value[row], 1.0 / net.sigma[row]
+    anchors = xy[ends]
+    first = np.array([[_is_first(net.neighbours[i], c) for c in range(most)] for i in who], dtype=float)
+    mean = (anchors * first[..., None]).sum(axis=1) / np.maximum(first.sum(axis=1), 1.0)[:, None]
+    off = (anchors - mean[:, None]) * first[..., None]
+    xx, yy, both = (off[..., 0] ** 2).sum(1), (off[..., 1] ** 2).sum(1), (off[..., 0] * off[..., 1]).sum(1)
+    angle = 0.5 * np.arctan2(2.0 * both, xx - yy)
+    along = np.stack([np.cos(angle), np.sin(angle)], axis=1)
+    for k, i in enumerate(who):
+        if i in alone:
+            one, two = xy[list(alone[i])]
+            mean[k], along[k] = one, (two - one) / max(float(np.hypot(*(two - one))), 1e-9)
+    point = xy[who]
+    rest = point - mean
+    point = mean + 2.0 * (rest * along).sum(axis=1)[:, None] * along - rest
+    for _ in range(5):
+        d = point[:, None] - anchors
+        r = np.maximum(np.hypot(d[..., 0], d[..., 1]), 1e-9)
+        u = d * (weight / r)[..., None]
+        miss = (value - r) * weight
+        normal = np.einsum("pci,pcj->pij", u, u) + 10.0 * np.eye(2)
+        point = point + np.linalg.solve(normal, np.einsum("pci,pc->pi", u, miss)[..., None])[..., 0]
+    out = np.repeat(xy[None], len(who), axis=0)
+    out[np.arange(len(who)), who] = point
     return out
 
 
-def _flips(net: Network, xy: Array) -> list[_Flip]:
-    out = [_Flip(part, xy[list(pair)]) for pair, part in cut_off(net)]
-    seen = {f.part for f in out}
-    for i in np.flatnonzero(~net.fixed.any(axis=1)):
-        ends = sorted({j for _, j in net.neighbours[i]})
-        if len(ends) < 2 or (int(i),) in seen:
-            continue
-        anchors = xy[ends]
-        centre = anchors.mean(axis=0)
-        _, _, vt = np.linalg.svd(anchors - centre)
-        out.append(_Flip((int(i),), np.array([centre, centre + vt[0]])))
-    return out
+def _is_first(neighbours: Sequence[tuple[int, int]], c: int) -> bool:
+    """Whether the c-th line of a point is the first one to its neighbour; False behind the last."""
+    return c < len(neighbours) and neighbours[c][1] not in {j for _, j in neighbours[:c]}
 
 
 def cut_off(net: Network) -> list[tuple[tuple[int, int], tuple[int, ...]]]:
@@ -214,22 +237,6 @@ def _reflect(points: Array, hinge: Array) -> Array:
         return points
     n = np.array([-d[1], d[0]]) / size
     return np.asarray(points - 2.0 * ((points - hinge[0]) @ n)[:, None] * n)
-
-
-def _polish_one(net: Network, xy: Array, i: int) -> Array:
-    """Let one point find its own best place among its taped lines, all others standing still."""
-    rows = np.array([k for k, _ in net.neighbours[i]])
-    ends = np.array([j for _, j in net.neighbours[i]])
-    point = xy[i].copy()
-    for _ in range(5):
-        d = point - xy[ends]
-        r = np.maximum(np.hypot(d[:, 0], d[:, 1]), 1e-9)
-        u = d / r[:, None] / net.sigma[rows, None]
-        miss = (net.value[rows] - r) / net.sigma[rows]
-        point = point + np.linalg.solve(u.T @ u + 10.0 * np.eye(2), u.T @ miss)
-    out = xy.copy()
-    out[i] = point
-    return out
 
 
 def _moved(net: Network, one: Array, two: Array) -> frozenset[int]:

@@ -15,18 +15,21 @@ WIDTHS = (60.0, 30.0, 15.0, 8.0, 5.0, 3.0, 3.0, 3.0)
 STEP_SIGMA_M = 0.5  # a step much longer than this is held back; it also keeps a point that lost its readings in place
 
 
-def robust_cost(net: Network, xy: Array) -> float:
-    """Σ of v²/σ² up to 25 a reading, and from there on growing only with the logarithm of v.
+def robust_cost(net: Network, xy: Array) -> Array:
+    """Σ of v²/σ² up to 25 a reading, and from there on growing only with the logarithm of v: (…) of ``xy`` (…, n, 2).
 
     The tail says that a misreading twice as large is a quarter as likely: of two placings that contradict one reading
     each, the one that contradicts it less is the better guess.
     """
     square = ((predict(net, xy) - net.value) / net.sigma) ** 2
-    return float((np.minimum(square, CAP) + 2.0 * np.log(np.maximum(square / CAP, 1.0))).sum())
+    return np.asarray((np.minimum(square, CAP) + 2.0 * np.log(np.maximum(square / CAP, 1.0))).sum(axis=-1))
 
 
-def refine(net: Network, xy: Array, widths: tuple[float, ...] = WIDTHS) -> tuple[Array, float]:
-    """Reweighted least squares from ``xy`` (n, 2) with narrowing weights; returns coordinates and their robust cost."""
+def refine(net: Network, xy: Array, widths: tuple[float, ...] = WIDTHS) -> tuple[Array, Array]:
+    """Reweighted least squares from one or many placings ``xy`` (…, n, 2), side by side, with narrowing weights.
+
+    Returns coordinates and their robust cost (…).
+    """
     xy = np.where(net.fixed, net.fixed_xy, xy)
     for width in widths:
         xy = _step(net, xy, width)
@@ -68,6 +71,7 @@ def _step(net: Network, xy: Array, width: float) -> Array:
     z = miss / (width * net.sigma)
     weight = net.weight / (1.0 + z * z) ** 2
     normal = normal_matrix(net, values, weight)
-    normal[np.diag_indices(len(normal))] += 1.0 / STEP_SIGMA_M**2
-    step = np.linalg.solve(normal, gradient(net, values, weight * miss))
-    return np.asarray(xy + step.reshape(-1, 2))
+    own = np.arange(normal.shape[-1])
+    normal[..., own, own] += 1.0 / STEP_SIGMA_M**2
+    step = np.linalg.solve(normal, gradient(net, values, weight * miss)[..., None])
+    return np.asarray(xy + step.reshape(xy.shape))

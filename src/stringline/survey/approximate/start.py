@@ -15,6 +15,8 @@ from stringline.survey.approximate.robust import refine, settle
 SEEDS = 8  # frames grown at most
 REFINED = 8  # branches of one growth settled in full
 OUTLYING = 5.0  # σ
+FEW = 2  # readings that may lie out of a placing that speaks for itself
+SPARE_LINES = 3  # to different points, beyond one for each outlying reading, that every point must then keep
 SCATTERS = 60  # throws where no growth reaches every point
 
 
@@ -43,8 +45,8 @@ class Start:
 def find_start(net: Network) -> Start:
     """Place every point of a network whose readings hold it together (see ``rigidity.check_reach``).
 
-    Frames are grown from several seeds until one fits all readings, or until two of them find the same best placing;
-    if neither happens, the placing that most readings agree with is taken.
+    Frames are grown from several seeds until one fits all readings (or all but a few, with every point held by many
+    others), or until two of them find the same best placing; else the placing that most readings agree with is taken.
     """
     found: list[Place] = []
     stalled: Branches | None = None
@@ -59,7 +61,7 @@ def find_start(net: Network) -> Start:
         found.extend(places)
         best = min(found, key=lambda p: p.total)
         confirmed = mine.total < best.total + 1e-3 and best is not mine
-        if confirmed or not _outlying(net, best.xy).any():
+        if confirmed or _speaks_for_itself(net, _outlying(net, best.xy)):
             break
     if not found and stalled is not None:
         found = _scatter(net, stalled)
@@ -70,10 +72,25 @@ def find_start(net: Network) -> Start:
     return Start(best.xy, best.cost, best.total, _outlying(net, best.xy), tuple(ranked[1:]))
 
 
-def judge_place(net: Network, xy: Array) -> Place:
-    """Settle a placing robustly and price it: readings, sides, sketch."""
-    xy, cost = refine(net, xy)
-    return price(net, xy, cost)
+def _speaks_for_itself(net: Network, outlying: BoolArray) -> bool:
+    """Whether a placing needs no second growth to confirm it.
+
+    All readings fit, or all but one or two, and without those every point is still held by lines enough (two place it,
+    the others agree) that a placing elsewhere would contradict more readings than this one does.
+    """
+    out = int(np.count_nonzero(outlying))
+    if not out or out > FEW:
+        return not out
+    lines = [len({j for row, j in net.neighbours[i] if not outlying[row]}) for i in range(net.n)]
+    return min(lines) >= SPARE_LINES + out
+
+
+def judge_places(net: Network, placings: list[Array]) -> list[Place]:
+    """Settle placings robustly, side by side, and price each: readings, sides, sketch."""
+    if not placings:
+        return []
+    settled, costs = refine(net, np.stack(placings))
+    return [price(net, xy, float(cost)) for xy, cost in zip(settled, costs, strict=True)]
 
 
 def price(net: Network, xy: Array, cost: float) -> Place:
@@ -154,7 +171,7 @@ def _settled(net: Network, grown: Branches) -> list[Place]:
     """The best branches of one growth, each settled in the network's frame."""
     total = grown.cost + side_cost(net, grown.xy, grown.spread, grown.placed) + sketch_cost(net, grown.xy, grown.placed)
     order = np.argsort(total, kind="stable")[:REFINED]
-    return [judge_place(net, to_frame(net, grown.xy[s])) for s in order]
+    return judge_places(net, [to_frame(net, grown.xy[s]) for s in order])
 
 
 def _scatter(net: Network, grown: Branches) -> list[Place]:
@@ -163,7 +180,7 @@ def _scatter(net: Network, grown: Branches) -> list[Place]:
     base = to_frame(net, np.where(np.isnan(grown.xy[0]), 0.0, grown.xy[0]))
     placed = grown.placed
     reach = float(net.value[: net.tapes].max())
-    out: list[Place] = []
+    thrown: list[Array] = []
     for _ in range(SCATTERS):
         xy = base.copy()
         centre = base[placed].mean(axis=0)
@@ -171,8 +188,8 @@ def _scatter(net: Network, grown: Branches) -> list[Place]:
         if len(grown.xy) > 1:
             pick = to_frame(net, np.where(placed[:, None], grown.xy[rng.integers(len(grown.xy))], xy))
             xy = np.where(placed[:, None], pick, xy)
-        out.append(judge_place(net, settle(net, xy)))
-    return out
+        thrown.append(settle(net, xy))
+    return judge_places(net, thrown)
 
 
 def _outlying(net: Network, xy: Array) -> BoolArray:
