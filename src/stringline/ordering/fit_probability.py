@@ -13,6 +13,7 @@ the cover's length must take up the error of the travel. The joint probability i
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
+from functools import cache
 
 import numpy as np
 
@@ -121,14 +122,13 @@ def chance(scatter: Scatter, room: TakesUp) -> Chance:
     Given the run's own error and the makers' errors the places are independent, so the inner probability is a product
     of normal ones; the outer expectation is taken over an evenly spread sequence of points.
     """
-    from scipy.special import ndtr, ndtri
+    from scipy.special import ndtr
 
     run = float(np.hypot(scatter.survey_gauge, scatter.built_gauge))
     length = float(np.sqrt(scatter.survey_length**2 + scatter.built_length**2 + scatter.cover_length**2))
     fits_length = _inside(0.0, length, -room.cover_length_m, room.cover_length_m)
-    c, w, e, d = (
-        s * ndtri(u) for s, u in zip((run, scatter.cover_width, scatter.edge, scatter.drum), _even(4), strict=True)
-    )
+    sigmas = (run, scatter.cover_width, scatter.edge, scatter.drum)
+    c, w, e, d = (s * z for s, z in zip(sigmas, _normal(4), strict=True))
 
     def mass(low: Array, high: Array) -> Array:
         if scatter.form == 0.0:
@@ -166,6 +166,14 @@ def _inside(mean: float, sigma: float, low: float, high: float) -> float:
     if sigma == 0.0:
         return float(low <= mean <= high)
     return float(ndtr((high - mean) / sigma) - ndtr((low - mean) / sigma))
+
+
+@cache
+def _normal(dimensions: int) -> Array:
+    """Standard normal points over an evenly spread sequence, shape (dimensions, POINTS); the same for every order."""
+    from scipy.special import ndtri
+
+    return np.asarray(ndtri(_even(dimensions)))
 
 
 def _even(dimensions: int) -> Array:
