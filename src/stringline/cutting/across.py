@@ -16,7 +16,11 @@ from stringline.worked import Figure, Origin, Term
 
 
 def leading_edge_figure(given: Given) -> tuple[Figure, str, float | None]:
-    """Tube length of the leading edge, its basis, and the station whose gauge governs (None: the layout's gauge)."""
+    """Tube length of the leading edge, its basis, and the station whose gauge governs (None: the layout's gauge).
+
+    Smallest gauge − 2 · reach of an adjustable end at mid adjustment (tube's end to track centreline). Source
+    ``narrowest-governs``.
+    """
     gauge, station = taken.smallest_gauge(given)
     reach = given.system.leading_edge.end_reach_m
     label = "cutting.gauge-laid-out" if station is None else finding("cutting.smallest-gauge", station_m=float(station))
@@ -33,7 +37,11 @@ def leading_edge_figure(given: Given) -> tuple[Figure, str, float | None]:
 
 
 def leading_edge(given: Given) -> tuple[Piece, tuple[Code, ...]]:
-    """The leading edge's tube with its adjustable ends, and notes."""
+    """The leading edge's tube with its adjustable ends, and a note where the gauge varies by more than they take up.
+
+    A screw stands (end length − reach − distance from the end's inner end) from either end of the tube; where that is
+    past the tube's middle none is marked.
+    """
     edge = given.system.leading_edge
     figure, basis, _ = leading_edge_figure(given)
     notes = []
@@ -77,7 +85,7 @@ def leading_edge(given: Given) -> tuple[Piece, tuple[Code, ...]]:
 
 
 def drum_figure(given: Given) -> tuple[Figure, str]:
-    """Length of the drum and its basis."""
+    """Length of the drum and its basis: the gauge nearest to the housing less the catalogue's deduction."""
     gauge, station = taken.gauge_at_housing(given)
     label = "cutting.gauge-laid-out" if station is None else finding("cutting.gauge-at", station_m=float(station))
     return asked.drum_length(gauge.term(label), given.system.drum), gauge.basis
@@ -108,7 +116,10 @@ def drum(given: Given) -> Piece:
 
 
 def lid(given: Given) -> tuple[Piece, ...]:
-    """Lid panels: whole ones, and a last one cut to what is left. Panels stand a gap apart."""
+    """Lid panels: whole ones, and a last one cut to what is left. Panels stand a gap apart.
+
+    n = ⌊(total + gap)/(panel + gap)⌋ whole panels; the last one is total − n · (panel + gap), none under a micrometre.
+    """
     housing = given.system.housing
     total, basis = lid_total(given)
     pitch = housing.lid_panel_m + housing.lid_gap_m
@@ -158,7 +169,7 @@ def lid(given: Given) -> tuple[Piece, ...]:
 
 
 def lid_total(given: Given) -> tuple[Figure, str]:
-    """Length of the whole lid: the opening and the overlap at both ends; with its basis."""
+    """Length of the whole lid, with its basis: the opening + 2 · overlap."""
     opening = taken.lid_opening(given)
     overlap = given.system.housing.lid_overlap_m
     figure = Figure.sum(
@@ -174,7 +185,10 @@ def lid_total(given: Given) -> tuple[Figure, str]:
 
 
 def fascia(given: Given) -> tuple[Piece, ...]:
-    """Fascia: two end pieces, and a centre piece that is the clear distance between them."""
+    """Fascia: two end pieces, and a centre piece that is the clear distance between them (source ``fascia-centre``).
+
+    The centre piece is made up from stock lengths; there is none where the end pieces leave no room.
+    """
     housing = given.system.housing
     clear = taken.fascia_clear(given)
     end = Figure.single("cutting.fascia-end", housing.fascia_end_m, Origin.CATALOGUE, source="catalogue")

@@ -30,14 +30,22 @@ class Tracks:
 
 
 def run_figure(given: Given, side: str) -> tuple[Figure, str]:
-    """Length of one track from its cut end in the housing to its factory end at the pulley, and its basis."""
+    """Length of one track from its cut end in the housing to its factory end at the pulley, and its basis.
+
+    Channel + run into the housing − pulley spacer (of a two-channel track). Sources ``track-into-housing``,
+    ``pulley-spacer``.
+    """
     channel = taken.channel(given, side)
     term = channel.term(finding("cutting.channel-far-end", side=side))
     return asked.track_run(finding("cutting.track-run", side=side), term, given.system.track), channel.basis
 
 
 def track_rules(given: Given) -> RunRules:
-    """The catalogue's rules for a run, in grains. A joint also stays clear of the guides where the channel begins."""
+    """The catalogue's rules for a run, in grains.
+
+    The last piece is at least the catalogue's minimum, and so long that the joint behind it stays clear of the guides
+    where the channel begins: run into the housing + clearance of a joint.
+    """
     track = given.system.track
     return RunRules(
         min_last=to_grains(max(track.min_last_piece_m, track.into_housing_m + track.joint_clear_m)),
@@ -48,14 +56,18 @@ def track_rules(given: Given) -> RunRules:
 
 
 def track_run(given: Given, side: str) -> StickRun:
-    """One side's run in grains, with its pins."""
+    """One side's run in grains, with its pins; its key is ``track-left`` or ``track-right``."""
     figure, _ = run_figure(given, side)
     pins = tuple(to_grains(p) for p in pin_stations(figure.value, given.system.track))
     return StickRun(f"track-{side}", to_grains(figure.value), pins)
 
 
 def tracks(given: Given) -> Tracks:
-    """Both tracks: their runs, sticks, joints, pins and last pieces, from the job's rack where that saves a stick."""
+    """Both tracks: their runs, sticks, joints, pins and last pieces, from the job's rack where that saves a stick.
+
+    Exact for one job (:func:`stringline.nesting.runs.plan_tracks`); what no mix of sticks keeps to is noted. A track is
+    cut at its housing end only (source ``track-cut-end``).
+    """
     sticks = tuple(to_grains(s) for s in given.system.track.stick_lengths_m)
     left, right = (track_run(given, side) for side in SIDES)
     offcuts, told = rack_of(given.job)
@@ -220,7 +232,16 @@ def pin_stations(run_m: float, track: Track) -> tuple[float, ...]:
     """Pin places from the housing end of the track, evenly spaced and nowhere further apart than the catalogue says.
 
     The first is ``pin_from_end`` inside the channel's housing end, the last as far from the factory end at the pulley:
-    pins pass through the channel, so none stands in the part of the track that is in the housing.
+    pins pass through the channel, so none stands in the part of the track that is in the housing. Where both would be
+    the same place or cross, one pin stands in the middle of the channel; a run no longer than its part in the housing
+    has none. Metres; source ``pin-hole``.
+
+    >>> from stringline.system.read import load_system
+    >>> track = load_system("invented-18").track
+    >>> track.into_housing_m, track.pin_from_end_m, track.pin_spacing_m
+    (0.0254, 0.1524, 1.2192)
+    >>> [round(p, 3) for p in pin_stations(4.0, track)]
+    [0.178, 1.095, 2.013, 2.93, 3.848]
     """
     first = track.into_housing_m + track.pin_from_end_m
     last = run_m - track.pin_from_end_m

@@ -70,7 +70,9 @@ class Taken:
 
 
 def channel(given: Given, side: str) -> Taken:
-    """Length of the left or right channel, housing face to its far end."""
+    """Length of the left or right channel, housing face to its far end: as built where that side was measured, else the
+    layout's.
+    """
     built = given.job.as_built
     value = None if built is None else (built.channel_left_m if side == "left" else built.channel_right_m)
     if built is None or value is None:
@@ -92,7 +94,10 @@ def smallest_gauge(given: Given) -> tuple[Taken, float | None]:
 
 
 def gauge_at_housing(given: Given) -> tuple[Taken, float | None]:
-    """The gauge nearest to the housing, with its station: it governs what lies in the housing."""
+    """The gauge nearest to the housing, with its station (None for the layout's): it governs what lies in the housing.
+
+    Source ``gauge-at-housing``.
+    """
     stations = gauges(given)
     if not stations:
         return Taken(given.layout.gauge, SURVEY), None
@@ -111,7 +116,7 @@ def gauges(given: Given) -> tuple[tuple[float, Figure], ...]:
 
 
 def housing_inside(given: Given) -> Taken:
-    """Inside length of the housing: measured, or the gauge at the housing and what lies beyond each track."""
+    """Inside length of the housing: as measured, or gauge at the housing + 2 · what the catalogue has past a track."""
     built = given.job.as_built
     if built is not None and built.housing_inside_m is not None:
         return _measured("cutting.housing-as-built", built.housing_inside_m, given)
@@ -138,7 +143,10 @@ def lid_opening(given: Given) -> Taken:
 
 
 def fascia_clear(given: Given) -> Taken:
-    """Clear distance between the fascia's end pieces: measured, or what the housing leaves between them."""
+    """Clear distance between the fascia's end pieces: as measured, or the housing's inside length less both of them.
+
+    Source ``fascia-centre``.
+    """
     built = given.job.as_built
     if built is not None and built.fascia_clear_m is not None:
         return _measured("cutting.fascia-clear-as-built", built.fascia_clear_m, given)

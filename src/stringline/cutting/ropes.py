@@ -8,7 +8,6 @@ from __future__ import annotations
 
 import math
 
-from stringline import lengths
 from stringline.cutting import basis as taken
 from stringline.cutting.basis import Given
 from stringline.cutting.result import POWER, ROPE, Mark, Piece
@@ -19,28 +18,21 @@ from stringline.worked import Figure, Origin, Term
 def cut_point(given: Given) -> Figure:
     """Station of the common cut point, in front of the housing: the job's ``rope_cut``, or the catalogue's.
 
-    Raises :class:`stringline.lengths.LengthError` where the job's own value cannot be read.
+    Source ``rope-cut-point``.
     """
     cover = given.job.cover
     chosen = None if cover is None else cover.choices.get("rope_cut")
-    label = "cutting.rope-cut-point"
-    if chosen is None:
-        return Figure.single(label, given.system.rope.cut_station_m, Origin.CATALOGUE, source="rope-cut-point")
-    return Figure.single(label, _metres(chosen, given), Origin.CHOSEN, source="rope-cut-point")
-
-
-def _metres(chosen: object, given: Given) -> float:
-    if isinstance(chosen, lengths.Length):
-        return chosen.m
-    if isinstance(chosen, str):
-        return lengths.parse(chosen, given.unit).m
-    if isinstance(chosen, int | float) and not isinstance(chosen, bool):
-        return float(chosen)  # a number that has been read already is in metres
-    raise lengths.LengthError(finding("lengths.no-length", text=repr(chosen)), "cutting.write-rope-cut")
+    value, origin = (given.system.rope.cut_station_m, Origin.CATALOGUE) if chosen is None else (chosen, Origin.CHOSEN)
+    return Figure.single("cutting.rope-cut-point", value, origin, source="rope-cut-point")
 
 
 def ropes(given: Given) -> tuple[tuple[Piece, ...], tuple[Code, ...]]:
-    """Both ropes, cut at one point, and notes where that point is not where practice puts it."""
+    """Both ropes, cut at one point, and a note where that point is not where practice puts it.
+
+    Each is tail + cut point + channel + π · pulley radius + (channel − 2 · spacer) − cut point long: the turns that
+    stay on the reel, what is wound on for the way home, out, round the pulley, back, as far as the cut point. The
+    spacer (source ``pulley-spacer``) is that of a two-channel track. σ is twice the channel's, which enters twice.
+    """
     point = cut_point(given)
     rope = given.system.rope
     notes = []

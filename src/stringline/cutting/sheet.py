@@ -11,7 +11,7 @@ from stringline.worked import Figure
 
 
 def cover_width(given: Given) -> Figure:
-    """Width of the sheet: the layout's gauge and a hem on each side.
+    """Width of the sheet: the layout's gauge + 2 · hem.
 
     Where the order waited for the pour, the middle between the smallest and the largest gauge as built: the hems then
     take up as little as can be either way.

@@ -14,6 +14,9 @@ def make_up(length: int, sticks: tuple[int, ...]) -> tuple[int, ...]:
     """Sticks whose sum reaches ``length`` with least over, then fewest; longest first. All in grains.
 
     Raises Refused without a stick above zero or for a length that is not above zero.
+
+    >>> make_up(479, (120, 96)), make_up(200, (120, 96))
+    ((120, 120, 120, 120), (120, 96))
     """
     if not sticks or min(sticks) <= 0 or length <= 0:
         raise Refused("cutting.strip-no-length")
@@ -35,7 +38,11 @@ def make_up(length: int, sticks: tuple[int, ...]) -> tuple[int, ...]:
 
 
 def segments(length: int, sticks: tuple[int, ...], mark: str) -> tuple[Segment, ...]:
-    """The strip's segments from the housing end: the cut one first, whole ones beyond it."""
+    """The strip's segments from the housing end: the cut one first, whole ones beyond it. Lengths in grains.
+
+    >>> [(s.start_m, s.length_m, s.whole) for s in segments(12_000_000, (8_000_000,), "F-L")]
+    [(0.0, 0.5, False), (0.5, 1.0, True)]
+    """
     made = make_up(length, sticks)
     cut = length - sum(made[:-1])
     out = [Segment(0.0, to_m(cut), cut == made[-1], to_m(made[-1]), finding("cards.segment", mark=mark, number=1))]
@@ -52,7 +59,7 @@ def joint_marks(parts: tuple[Segment, ...]) -> tuple[Mark, ...]:
 
 
 def filler(given: Given, side: str) -> Piece:
-    """Filler strip of one side: the channel less its end gap."""
+    """Filler strip of one side: the channel − its end gap, made up from the catalogue's strips with least left over."""
     rule = given.system.filler
     channel = taken.channel(given, side)
     name = finding("cutting.filler", side=side)

@@ -14,7 +14,8 @@ from stringline.worked import Figure, Origin, Term
 def wedges(given: Given, side: str) -> Piece:
     """The row of wedges on one side: whole ones from the far end, then a cut one that stops short of the channel's end.
 
-    With a wedge spacing in the catalogue the wedges stand apart, all whole, and none is cut.
+    n = ⌊(channel − stop)/wedge⌋ whole ones; the last one is channel − stop − n · wedge (source ``wedge-stop``). With a
+    wedge spacing in the catalogue the wedges stand apart, all whole, and none is cut.
     """
     wedge = given.system.wedge
     spacing = given.system.hardware.wedge_spacing_m
@@ -67,7 +68,7 @@ def _wedge_piece(
 
 
 def whole_wedges(given: Given, side: str) -> int:
-    """How many whole wedges stand on one side."""
+    """How many whole wedges stand on one side: end to end, or one a spacing as long as a whole one still fits."""
     wedge = given.system.wedge
     spacing = given.system.hardware.wedge_spacing_m
     row = taken.channel(given, side).figure.value - wedge.stop_short_m

@@ -72,7 +72,14 @@ class Programme:
         self.columns.extend(columns)
 
     def linear(self) -> LinearAnswer | None:
-        """Solve without whole numbers; None where there is no solution."""
+        """Solve without whole numbers; None where there is no solution.
+
+        >>> programme = Programme([(7.0, INF)])
+        >>> programme.add([Column(3, (0,), (2,))])
+        >>> answer = programme.linear()
+        >>> answer.value, answer.duals.tolist()
+        (10.5, [1.5])
+        """
         h = self._highs
         h.run()
         if h.modelStatusToString(h.getModelStatus()) != "Optimal":
@@ -87,9 +94,13 @@ def solve_integer(
     seconds: float,
     at_most: float | None = None,
 ) -> IntegerAnswer:
-    """Solve in whole numbers; costs are whole. ``at_most`` bars worse answers.
+    """Minimise Σ cost·x with low ≤ A·x ≤ high, 0 ≤ x ≤ most, x whole; costs are whole. ``at_most`` bars worse answers.
 
     No starting solution is handed over: with one, this solver was seen to stop at it and call it optimal.
+
+    >>> answer = solve_integer([(7.0, INF)], [Column(3, (0,), (2,)), Column(2, (0,), (1,))], seconds=5.0)
+    >>> answer.x, answer.finished
+    ((3, 1), True)
     """
     h = _highs()
     h.setOptionValue("mip_rel_gap", 0.0)

@@ -75,7 +75,12 @@ def plan_fleet(
 ) -> FleetPlan:
     """Choose sticks, last pieces and rack pieces for all runs. ``pairs`` name the left and right runs of one pool.
 
-    Keeps to ``seconds`` and gives the best plan found by then with its bound. Raises ValueError as :func:`make_fleet`.
+    Keeps to ``seconds`` and gives the best plan found by then with its bound. Raises as :func:`make_fleet`.
+
+    >>> runs = [StickRun(k, 140) for k in ("a", "b", "c")]
+    >>> plan = plan_fleet(runs, [("a", "b")], [100], RunRules(min_last=20, kerf=2))
+    >>> plan.bought, plan.proven, plan.sticks
+    (500, True, ((100, 5),))
     """
     tell = progress or (lambda _: None)
     began = time.monotonic()

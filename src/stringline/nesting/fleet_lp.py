@@ -88,7 +88,11 @@ class Rows:
 
 
 def relax(fleet: Fleet, rack: Ints, seeds: Sequence[Way], deadline: float, progress: Progress) -> Relaxed:
-    """Price ways until none is worthwhile or time is up."""
+    """Price ways until none is worthwhile or time is up (``deadline`` of time.monotonic).
+
+    Minimise the length bought with every run covered once, every rack piece used at most once, and no two items that
+    bar each other. The worths are smoothed: each step prices three tenths of the way from the best proof to the newest.
+    """
     rows = Rows(fleet, len(rack))
     programme = Programme(rows.bounds)
     ways: list[Way] = []

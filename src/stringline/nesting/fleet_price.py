@@ -27,7 +27,7 @@ class Way:
 
 
 def cost(fleet: Fleet, way: Way) -> int:
-    """Length bought."""
+    """Length bought: the whole sticks of its runs and the stick that is opened, grains."""
     return int(sum(fleet.whole[i] for i in way.items)) + way.stick
 
 

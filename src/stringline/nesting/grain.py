@@ -10,10 +10,18 @@ GRAINS_PER_M = 8_000_000
 
 
 def to_grains(length_m: float) -> int:
-    """Nearest whole number of grains."""
+    """Nearest whole number of grains.
+
+    >>> to_grains(0.001), to_grains(0.0254 / 64)
+    (8000, 3175)
+    """
     return round(length_m * GRAINS_PER_M)
 
 
 def to_m(grains: int) -> float:
-    """Back to metres."""
+    """Back to metres.
+
+    >>> to_m(to_grains(6.096))
+    6.096
+    """
     return grains / GRAINS_PER_M

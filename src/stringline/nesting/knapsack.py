@@ -18,10 +18,11 @@ FINEST = 60_000  # cells of the table along the stick; beyond it sizes are coars
 
 
 class Knapsack:
-    """Bounded knapsack over a table, for several capacities at once.
+    """Bounded knapsack over a table, for several capacities C at once: max Σ vᵢ·nᵢ with Σ sᵢ·nᵢ ≤ C and 0 ≤ nᵢ ≤ mᵢ.
 
-    Sizes are divided by their greatest common divisor first. Where the table would still be longer than ``FINEST`` they
-    are coarsened: rounded up for patterns (what is found does fit), rounded down for ``best`` (nothing better exists).
+    Sizes and capacities are whole numbers above 0; a size of 0 or less raises ValueError. Sizes are divided by their
+    greatest common divisor first. Where the table would still be longer than ``FINEST`` they are coarsened: rounded up
+    for patterns (what is found does fit), rounded down for ``best`` (nothing better exists).
     """
 
     def __init__(self, sizes: Sequence[int], most: Sequence[int], capacities: Sequence[int]) -> None:
@@ -39,7 +40,11 @@ class Knapsack:
         self._cells = [c // step for c in self.capacities]
 
     def patterns(self, values: Sequence[int]) -> list[tuple[int, tuple[int, ...]]]:
-        """For each capacity a most valuable pattern: its value and how many of each piece."""
+        """For each capacity a most valuable pattern: its value and how many of each piece.
+
+        >>> Knapsack(sizes=[3, 5], most=[9, 9], capacities=[11]).patterns(values=[3, 6])
+        [(12, (2, 1))]
+        """
         table, taken, parts = self._fill(values, self._up)
         out = []
         for cell in self._cells:
@@ -104,6 +109,10 @@ def full_patterns(
     """Every pattern worth at least ``least`` to which no further piece can be added; None past a limit or the time.
 
     Depth first by value per length; a branch ends where even filling the rest at the best rate falls short.
+    ``deadline`` is of time.monotonic.
+
+    >>> full_patterns(sizes=[3, 5], most=[9, 9], capacity=11, values=[3, 6], least=9, limit=100)
+    [(0, 2), (2, 1), (3, 0)]
     """
     order = sorted(range(len(sizes)), key=lambda i: (-values[i] / sizes[i], -sizes[i]))
     size = [sizes[i] for i in order]

@@ -65,6 +65,10 @@ def plan_tracks(
     """Choose sticks, orders and last pieces for a left and a right run. ``rack`` pieces have one factory end each.
 
     Raises Refused where there is no stick or a run has no length.
+
+    >>> plan = plan_tracks(StickRun("l", 250), StickRun("r", 250), (100,), RunRules(min_last=20, kerf=1))
+    >>> [(r.variant.wholes, r.variant.last) for r in plan.runs], plan.bought, plan.sticks
+    ([((100, 100), 50), ((100, 100), 50)], 600, 6)
     """
     if not sticks or min(sticks) <= 0:
         raise Refused("nesting.no-stick")
@@ -121,7 +125,13 @@ def open_sticks(
 ) -> tuple[Opened, ...]:
     """Cheapest sticks to open for one or two last pieces: off the rack first, both from one stick where that is less.
 
-    A rack piece gives one last piece, a stick at most two, one from each of its factory ends.
+    A rack piece gives one last piece, a stick at most two, one from each of its factory ends with a saw cut between.
+    Cheapest is least length of new sticks, then fewest of them, then least length taken from the rack.
+
+    >>> [(o.stick, len(o.pieces)) for o in open_sticks((("l", 50), ("r", 49)), (100,), kerf=1)]
+    [(100, 2)]
+    >>> [(o.stick, o.from_rack) for o in open_sticks((("l", 50), ("r", 50)), (100,), kerf=1, rack=(55,))]
+    [(100, False), (55, True)]
     """
     wanted = tuple((k, n) for k, n in lasts if n > 0)
     ways: list[tuple[Opened, ...]] = []
@@ -152,7 +162,14 @@ def _single_ways(key: str, length: int, sticks: tuple[int, ...], kerf: int, rack
 
 
 def run_plan(run: StickRun, variant: RunVariant, opened: tuple[Opened, ...], rules: RunRules) -> RunPlan:
-    """One run with where its last piece comes from, and its pins moved out of the joints' way where they must."""
+    """One run with where its last piece comes from, and its pins moved out of the joints' way where they must.
+
+    A pin that is nearer than ``clear`` to a joint moves to that distance, on the side where it stood.
+
+    >>> made = run_plan(StickRun("a", 250, (148,)), RunVariant((100, 100), 50, (150, 50)), (), RunRules(10, 1, clear=5))
+    >>> made.pins, made.moved
+    ((145,), (0,))
+    """
     pins = list(run.pins)
     moved: list[int] = []
     for i, p in enumerate(pins):
@@ -176,8 +193,12 @@ def lacking(
 ) -> tuple[tuple[int, ...], bool]:
     """Sticks to order on top, cheapest first, so that both runs can be made; () where what was ordered does.
 
-    The second answer says whether the joints then keep their stagger. Sticks are those of the catalogue; a ``rack``
-    piece gives one last piece.
+    Every pair of variants and every way to open sticks is tried. The second answer says whether the joints then keep
+    their stagger. ``sticks`` are the lengths that can be bought; a ``rack`` piece gives one last piece.
+
+    >>> run = StickRun("l", 250)
+    >>> lacking(Counter({100: 5}), run, run, (100,), RunRules(min_last=20, kerf=1))
+    ((100,), True)
     """
     best: tuple[tuple[int, ...], tuple[int, ...], bool] | None = None
     for (a, a_short, a_pins), (b, b_short, b_pins) in product(

@@ -78,6 +78,10 @@ def cut_stock(
     Within ``seconds`` the best plan so far is kept; what is not proven by then says so. Raises ValueError for a length
     that is not above zero, a negative count or kerf, or a piece longer than every stick, and StockShortError where the
     sticks do not suffice, OutOfTimeError where no plan at all was found in time.
+
+    >>> plan = cut_stock([StockPiece("a", 1380, 22), StockPiece("b", 2200, 20)], [Stick("s", 5600)], kerf=0)
+    >>> plan.sticks_used, plan.bound, plan.proven
+    (16, 16, True)
     """
     wanted = [p for p in pieces if p.count > 0]
     _validate(pieces, sticks, kerf)

@@ -12,7 +12,10 @@ from stringline.nesting.stock_model import Problem, Used
 
 
 def first_fit(problem: Problem) -> Used | None:
-    """Longest pieces first, each where it leaves least; a new stick is the one whose price a unit is least."""
+    """Longest pieces first, each where it leaves least; a new stick is the one whose price a unit is least.
+
+    None where the limits of the sticks run out. Every pattern is then moved to the cheapest stick that holds it.
+    """
     left = list(problem.limits)
     bins: list[tuple[int, list[int]]] = []
     rooms: list[tuple[int, int]] = []  # what each bin still holds, with its number, in order

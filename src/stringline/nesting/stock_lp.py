@@ -101,9 +101,10 @@ def pattern_column(problem: Problem, key: Key, row_of: dict[int, int]) -> Column
 
 
 def certified(problem: Problem, duals: Sequence[int], knapsack: Knapsack) -> int:
-    """A bound on the cost in whole numbers, whatever rounding the solver did.
+    """A bound on the cost in whole numbers, whatever rounding the solver did (source ``gilmore-gomory``).
 
-    No stick of a kind yields more than ``best``; what that exceeds the stick's cost by is charged to the kind's limit,
+    For duals y ≥ 0 of which no pattern is worth more than its stick costs, Σ demand·y bounds every plan from below. No
+    stick of a kind yields more than ``best``; what that exceeds the stick's cost by is charged to the kind's limit,
     or, where there is none, shrinks all duals alike (Farley).
     """
     best = knapsack.best(duals)

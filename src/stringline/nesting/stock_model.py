@@ -79,7 +79,14 @@ class Solution:
 
 
 def make_problem(lengths: Mapping[int, int], stock: Mapping[int, int | None], kerf: int) -> Problem:
-    """Order the lengths; a stick costs its length in units. A stick that holds no piece is left out."""
+    """Order the lengths; a stick costs its length in units. A stick that holds no piece is left out.
+
+    ``lengths`` gives the demand by length, ``stock`` the limit by stick length (None: no end).
+
+    >>> problem = make_problem({30: 4, 50: 2}, {120: None, 20: 5, 100: 3}, kerf=1)
+    >>> problem.lengths, problem.stock, problem.costs, problem.unit
+    ((50, 30), (100, 120), (5, 6), 20)
+    """
     shortest = min(lengths)
     wanted = tuple(sorted(lengths, reverse=True))
     kinds = tuple(sorted(s for s in stock if s >= shortest))

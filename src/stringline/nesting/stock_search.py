@@ -21,6 +21,9 @@ POOL = 60_000  # patterns that are enumerated at most to close a gap
 def search(problem: Problem, deadline: float, progress: Progress) -> Solution | None:
     """Least material, then fewest sticks, by ``deadline`` (of time.monotonic); None where the sticks do not suffice.
 
+    First the cost is the material. Once that is proven, a second search costs each stick w·length + 1 with w above any
+    number of sticks, so that no saving of sticks outweighs a unit of material.
+
     Raises OutOfTimeError where there was no time to find any plan.
     """
     best, bound = minimise(problem, None, -(-problem.pieces() // problem.unit), deadline, progress)

@@ -52,8 +52,11 @@ def variants(run: StickRun, sticks: tuple[int, ...], min_last: int) -> tuple[Run
     """Every order of whole sticks that leaves no last piece, or one of ``min_last`` up to the longest stick.
 
     A run that is exactly whole sticks has a last piece of 0. Orders that differ are different variants, because their
-    joints are. Past ``MOST`` of them only one order of each mix is kept, longest sticks at the pulley, and of those the
-    ones with the fewest sticks. Raises Refused for a run of more than ``DEEPEST`` sticks.
+    joints are. ``min_last`` is 1 or more. Past ``MOST`` of them only one order of each mix is kept, longest sticks at
+    the pulley, and of those the ones with the fewest sticks. Raises Refused for a run of more than ``DEEPEST`` sticks.
+
+    >>> [(v.wholes, v.last, v.joints) for v in variants(StickRun("a", 250), (100, 60), min_last=60)][:2]
+    [((100, 60), 90, (150, 90)), ((60, 100), 90, (190, 90))]
     """
     if run.length > DEEPEST * max(sticks):
         raise Refused(finding("nesting.run-too-long", run=run.key, most=DEEPEST))
@@ -85,7 +88,7 @@ def _orders(run: StickRun, sticks: tuple[int, ...], min_last: int, *, mixes_only
 
 
 def options_of(run: StickRun, sticks: tuple[int, ...], rules: RunRules) -> list[tuple[RunVariant, int, int]]:
-    """Variants with whether the last piece is too short and how many pins are in the way of the joints.
+    """Variants, each with whether the last piece is too short (0 or 1) and how many pins its joints are too near to.
 
     Where every last piece would be too short, those with the longest one.
     """
@@ -111,12 +114,20 @@ def _joints(length: int, wholes: tuple[int, ...], rest: int) -> tuple[int, ...]:
 
 
 def blocked_pins(joints: tuple[int, ...], pins: tuple[int, ...], clear: int) -> tuple[int, ...]:
-    """Pins that stand nearer than ``clear`` to a joint."""
+    """Pins that stand nearer than ``clear`` to a joint.
+
+    >>> blocked_pins(joints=(100, 200), pins=(40, 96, 205), clear=5)
+    (96,)
+    """
     return tuple(p for p in pins if any(abs(p - j) < clear for j in joints))
 
 
 def nearest_joints(left: tuple[int, ...], right: tuple[int, ...]) -> int | None:
-    """Smallest distance between a joint on the left and one on the right; None where a side has none."""
+    """Smallest distance between a joint on the left and one on the right; None where a side has none.
+
+    >>> nearest_joints((10, 50), (45, 90)), nearest_joints((), (45,))
+    (5, None)
+    """
     if not left or not right:
         return None
     ordered = sorted(right)

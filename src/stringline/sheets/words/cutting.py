@@ -62,7 +62,6 @@ WORDS: dict[str, str | tuple[str, str]] = {
     "cutting.one-last": "last piece",
     # ropes
     "cutting.rope": "Rope, {side:@common.side}",
-    "cutting.write-rope-cut": "write rope_cut as a length, such as 9' or 2.7 m",
     "cutting.rope-cut-point": "Cut point, in front of the housing",
     "cutting.rope-stays": "Turns that stay on the reel, up to the housing face",
     "cutting.rope-wound": "Wound on besides, for the way home from the cut point",
