@@ -14,9 +14,11 @@ import numpy as np
 import numpy.typing as npt
 
 from crooked import crooked
+from stringline.finding import finding
 from stringline.job.model import Run, RunReading
-from stringline.lead.causes import FAMILIES, Kinds, fields_of
+from stringline.lead.causes import BY_KEY, FAMILIES, Family, fields_of
 from stringline.lead.diagnosis import diagnose
+from stringline.lead.observations import read_observations
 from stringline.lead.result import Diagnosis
 from stringline.lengths import Unit
 from stringline.mechanics.deviations import Deviations
@@ -45,7 +47,7 @@ class Cover:
     run: Run
 
 
-def _draw(rng: np.random.Generator, machine: Machine, n: int) -> list[list[tuple[Kinds, str, float, float | None]]]:
+def _draw(rng: np.random.Generator, machine: Machine, n: int) -> list[list[tuple[Family, str, float, float | None]]]:
     """Causes with amounts up to the believable most, one or two a cover."""
     chance = np.array([f.chance for f in FAMILIES])
     out = []
@@ -62,7 +64,7 @@ def _draw(rng: np.random.Generator, machine: Machine, n: int) -> list[list[tuple
     return out
 
 
-def _deviations(covers: list[list[tuple[Kinds, str, float, float | None]]], scales: Array) -> Deviations:
+def _deviations(covers: list[list[tuple[Family, str, float, float | None]]], scales: Array) -> Deviations:
     n = len(covers)
     values: dict[str, Array] = {"drag_scale": scales[0], "brake_scale": scales[1]}
     for i, causes in enumerate(covers):
@@ -146,7 +148,7 @@ def _read(
     motor: Motor,
     s: Array,
     curves: tuple[Array, Array, Array],
-    causes: list[tuple[Kinds, str, float, float | None]],
+    causes: list[tuple[Family, str, float, float | None]],
     rng: np.random.Generator,
     readings: int,
 ) -> Cover:
@@ -196,7 +198,7 @@ def score(cover: Cover, got: Diagnosis) -> Score:
     sigma = first.amount.sigma or 0.0
     covered = abs(first.amount.value - amount) <= 2 * sigma if right else None
     named = {first.title, *got.rivals}
-    title = next(f.title for f in FAMILIES if f.key == key).format(side=side)
+    title = finding(BY_KEY[key].title, side=side)
     return Score(
         right, got.sure, covered, first.probability, first.main, title in named, (first.key, first.side), cover.truth
     )
@@ -204,4 +206,4 @@ def score(cover: Cover, got: Diagnosis) -> Score:
 
 def blind(machine: Machine, motor: Motor, made: list[Cover]) -> list[Score]:
     """Diagnose covers blind."""
-    return [score(c, diagnose(machine, motor, c.run, unit=Unit.M)) for c in made]
+    return [score(c, diagnose(machine, motor, c.run, seen=read_observations(c.run.seen, Unit.M))) for c in made]

@@ -22,7 +22,7 @@ from stringline.cli import main
 from stringline.demo import demo_job_text
 from stringline.finding import finding
 from stringline.layout.result import Layout
-from stringline.lead.assemble import diagnose_job
+from stringline.lead.diagnosis import diagnose_job
 from stringline.lead.predict import predict_lead
 from stringline.lead.result import Diagnosis, LeadPrediction
 from stringline.mechanics.assemble import mechanics
@@ -64,10 +64,10 @@ def test_every_figure_of_the_mechanics_is_printed_and_stays_inside() -> None:
     whole, voice = squeezed("".join(text_of(content))), Voice(plan.job.unit)
     for figure in moving()[0].figures:
         assert squeezed(voice.say(figure.label)) in whole
-    assert squeezed(moving()[2].verdict) in whole
+    assert squeezed(voice.say(moving()[2].verdict)) in whole
     for cause in moving()[2].causes:
-        assert squeezed(cause.title) in whole
-        assert squeezed(cause.action) in whole
+        assert squeezed(voice.say(cause.title)) in whole
+        assert squeezed(voice.say(cause.action)) in whole
 
 
 def test_the_run_in_card_shows_what_to_expect_beside_room_for_what_is_read() -> None:

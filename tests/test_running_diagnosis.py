@@ -8,10 +8,12 @@ import numpy as np
 import pytest
 
 from makers import make_job, make_layout, make_system
+from spoken import said
+from stringline.finding import Refused, finding, nested, within
 from stringline.job.model import EarlierRun, Run, RunReading
 from stringline.lead import Diagnosis, diagnose, diagnose_job
-from stringline.lead.causes import FAMILIES, action_text, fields_of, variants
-from stringline.lead.observations import read_seen
+from stringline.lead.causes import FAMILIES, action, every_cause, fields_of
+from stringline.lead.observations import KNOWN, read_observations
 from stringline.lengths import Unit
 from stringline.mechanics.deviations import Deviations
 from stringline.mechanics.forces import current_a
@@ -85,15 +87,21 @@ def test_a_clear_cause_is_named_with_its_amount(
     assert got.sure
     assert got.first.amount.sigma is not None
     assert abs(got.first.amount.value - amount) < 3 * got.first.amount.sigma
-    assert got.verdict.startswith(got.first.title)
+    verdict = nested(got.verdict)
+    assert verdict.code == "lead.sure"
+    assert (verdict.get("cause"), verdict.get("action")) == (got.first.title, got.first.action)
+    assert got.first.title.get("side") == side
     assert got.fits
 
 
 def test_the_action_is_in_shop_terms(machine: Machine, motor: Motor) -> None:
-    got = diagnose(machine, motor, Run(taped(machine, motor, Deviations(start_m=0.05))), unit=Unit.FT_IN)
+    got = diagnose(machine, motor, Run(taped(machine, motor, Deviations(start_m=0.05))))
     assert got.first is not None
-    assert got.first.action.startswith("Take up ")
-    assert got.first.action.endswith('" on the idle-side rope.')
+    assert got.first.action.code == "lead.take-up-rope"
+    assert got.first.action.get("amount_m") == got.first.amount.value
+    words = said(got.first.action, Unit.FT_IN)
+    assert words.startswith("Take up ")
+    assert words.endswith('" on the idle-side rope.')
 
 
 def test_the_lead_after_the_action_is_small(machine: Machine, motor: Motor) -> None:
@@ -111,8 +119,10 @@ def test_opening_left_out_is_open_and_says_what_to_measure(machine: Machine, mot
     assert not got.sure
     assert got.rivals
     assert got.next_reading is not None
-    assert got.verdict.startswith("Cannot tell yet")
-    assert "Measure" in got.verdict
+    assert list(within(got.verdict))[1].code == "lead.cannot-tell"
+    assert got.next_reading.text in list(within(got.verdict))
+    assert said(got.verdict).startswith("Cannot tell yet")
+    assert "Measure" in said(got.verdict)
     assert 0.0 < got.next_reading.bits <= got.next_reading.doubt_bits + 1e-6
 
 
@@ -151,11 +161,12 @@ def test_a_straight_cover_has_nothing_wrong(machine: Machine, motor: Motor) -> N
 def test_a_catch_is_found_where_it_is(machine: Machine, motor: Motor) -> None:
     dev = Deviations(pinch_n=900.0, pinch_at_m=6.3, pinch_drive=0.0)
     rows = taped(machine, motor, dev, 4, (0.8, 2.8, 4.8, 6.3, 8.8, 10.8))
-    got = diagnose(machine, motor, Run(rows, ("catches at 6.3 m",)), unit=Unit.M)
+    got = diagnose(machine, motor, Run(rows), seen=read_observations(["catches at 6.3 m"], None))
     assert got.first is not None
     assert (got.first.key, got.first.side) == ("tight-spot", "idle")
     assert got.first.station_m == pytest.approx(6.3, abs=0.3)
-    assert "from the housing" in got.first.action
+    assert got.first.action.code == "lead.open-track-at"
+    assert got.first.action.get("at_m") == got.first.station_m
 
 
 def test_drag_alike_on_both_sides_shows_in_the_current(machine: Machine, motor: Motor) -> None:
@@ -165,7 +176,8 @@ def test_drag_alike_on_both_sides_shows_in_the_current(machine: Machine, motor: 
     assert got.first.key == "both-drag"
     without = diagnose(machine, motor, Run(taped(machine, motor, dev, 6, amps=False)))
     assert all(c.key != "both-drag" for c in without.causes)
-    assert any("No currents" in n for n in without.notes)
+    assert "lead.no-currents" in without.notes
+    assert "lead.no-currents" not in got.notes
 
 
 def test_a_fault_that_is_not_on_the_list_does_not_fit(machine: Machine, motor: Motor) -> None:
@@ -190,7 +202,7 @@ def test_second_run_teaches(machine: Machine, motor: Motor) -> None:
     assert len(both.lessons) == 1
     lesson = both.lessons[0]
     assert lesson.predicted_m.shape == lesson.measured_m.shape == (4,)
-    assert lesson.verdict.startswith("The action did what")
+    assert lesson.verdict == "lead.did-what-was-expected"
 
 
 def test_an_action_that_missed_is_said_to_have_missed(machine: Machine, motor: Motor) -> None:
@@ -198,7 +210,7 @@ def test_an_action_that_missed_is_said_to_have_missed(machine: Machine, motor: M
     first_rows = taped(machine, motor, Deviations(start_m=0.05), 8)
     worse = taped(machine, motor, Deviations(start_m=0.10), 9)
     got = diagnose(machine, motor, Run(worse, (), (EarlierRun(first_rows, "rope-length", "idle", 0.05),)))
-    assert "did not" in got.lessons[0].verdict
+    assert got.lessons[0].verdict == "lead.did-not-do"
 
 
 def test_sides_are_interchangeable(machine: Machine, motor: Motor) -> None:
@@ -219,12 +231,15 @@ def test_sides_are_interchangeable(machine: Machine, motor: Motor) -> None:
 
 
 def test_readings_off_the_travel_or_none_at_all_are_refused(machine: Machine, motor: Motor) -> None:
-    with pytest.raises(ValueError, match="outside the travel"):
+    with pytest.raises(Refused) as off:
         diagnose(machine, motor, Run((RunReading(99.0, 0.01),)))
-    with pytest.raises(ValueError, match="needs a lead"):
+    assert off.value.why == finding("lead.off-the-travel", station_m=99.0)
+    with pytest.raises(Refused) as none:
         diagnose(machine, motor, Run((RunReading(1.0, current_a=4.0),)))
-    with pytest.raises(ValueError, match="needs a lead"):
+    assert none.value.why == "lead.needs-a-lead"
+    with pytest.raises(Refused) as without:
         diagnose_job(make_job(), make_system(), make_layout())
+    assert without.value.why == "lead.needs-a-lead"
 
 
 def test_a_stop_a_little_past_the_travel_is_read_at_its_end(machine: Machine, motor: Motor) -> None:
@@ -244,16 +259,26 @@ def test_a_job_is_diagnosed_from_its_run(machine: Machine, motor: Motor) -> None
 
 
 def test_what_was_seen() -> None:
-    got = read_seen(("Catches at 12' 6\"", "slack rope, right side", "makes a noise"), Unit.FT_IN, "left")
+    got = read_observations(("Catches at 12' 6\"", "slack rope, right side", "makes a noise"), Unit.FT_IN, "left")
     assert list(got.catches_m) == pytest.approx([12.5 * 0.3048])
     assert got.odds["tight-spot"] > 1
     assert got.side_odds["rope-length", "idle"] > 1
     assert got.unread == ("makes a noise",)
 
 
+def test_a_line_that_is_not_understood_is_named_with_what_would_be(machine: Machine, motor: Motor) -> None:
+    rows = taped(machine, motor, Deviations(start_m=0.06), 2)
+    got = diagnose(machine, motor, Run(rows), seen=read_observations(["makes a noise"], None))
+    assert finding("lead.not-understood", line="makes a noise") in got.notes
+    assert finding("lead.is-understood", phrases=KNOWN) in got.notes
+    assert all(not read_observations([phrase], None).unread for phrase in KNOWN)
+
+
 def test_every_cause_can_be_said_and_done() -> None:
-    for v in variants((3.0,)):
-        said = action_text(v.family.key, v.side, v.family.most / 2, Unit.FT_IN, v.at_m)
-        assert said.endswith(".")
-        assert "{" not in said + v.title
+    for c in every_cause((3.0,)):
+        for much in (c.family.most / 2, c.family.most / 2000):
+            words = said(action(c.family.key, c.side, much, c.at_m), Unit.FT_IN)
+            assert words.endswith(".")
+            assert "lead." not in words
+        assert said(c.title).startswith(("The ", "A ", "Both "))
     assert sum(f.chance for f in FAMILIES) == pytest.approx(1.0)

@@ -8,6 +8,8 @@ import numpy as np
 import pytest
 
 from makers import make_layout, make_system
+from spoken import said
+from stringline.finding import finding, nested
 from stringline.job.model import Run, RunReading
 from stringline.lead import predict_lead
 from stringline.lead.tolerances import Bounds, Tolerance, halved, spread, usual
@@ -107,7 +109,8 @@ def test_page_names_the_tolerance_to_work_on() -> None:
     for row in page.card:
         assert row.closing_low_m < row.closing_high_m
         assert row.closing_current_a > 0
-    assert any("Nobody in the water" in n for n in page.notes)
+    assert "mechanics.nobody-in-the-water" in page.notes
+    assert page.p_over_after.label == finding("lead.over-if-tightened", tolerance=finding(str(page.effort.label)))
 
 
 def test_logged_currents_replace_the_catalogues_friction() -> None:
@@ -117,8 +120,10 @@ def test_logged_currents_replace_the_catalogues_friction() -> None:
     logged = closing(true, system.motor)
     rows = tuple(RunReading(float(logged.station_m[i]), current_a=float(logged.current_a[i])) for i in (5, 20, 35, 50))
     page = predict_lead(system, make_layout(), samples=300, stations=20, run=Run(rows))
-    assert page.notes[0].startswith("Friction is taken from the logged currents")
-    assert "9.0 ±" in page.notes[0]
+    note = nested(page.notes[0])
+    assert note.code == "lead.friction-from-currents"
+    assert note.get("per_n_m") == pytest.approx(9.0)
+    assert "9.0 N/m ±" in said(note)
     plain = predict_lead(system, make_layout(), samples=300, stations=20)
     assert float(page.nominal.closing_torque_nm[-1]) > 1.3 * float(plain.nominal.closing_torque_nm[-1])
 

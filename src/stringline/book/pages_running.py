@@ -76,19 +76,19 @@ def expected(lead: LeadPrediction, unit: Unit) -> list[dict[str, str]]:
 
 def crooked_sheet(plan: Plan, diagnosis: Diagnosis, drawing: Drawing | None = None) -> dict[str, Any]:
     """The verdict, what to do first, every cause with its odds and amount, and the reading that would tell more."""
-    unit = plan.job.unit
+    unit, voice = plan.job.unit, Voice(plan.job.unit)
     first, after, more = diagnosis.first, diagnosis.after, diagnosis.next_reading
     return {
         "kind": "crooked",
         "title": "Why it runs crooked",
         "cautions": for_card("run-in"),
-        "verdict": diagnosis.verdict,
+        "verdict": voice.say(diagnosis.verdict),
         "sure": diagnosis.sure,
-        "action": "" if first is None else first.action,
-        "why": "" if first is None else first.why,
-        "causes": [_cause(c, unit) for c in diagnosis.causes],
-        "rivals": list(diagnosis.rivals),
-        "next": "" if more is None else more.text,
+        "action": "" if first is None else voice.say(first.action),
+        "why": "" if first is None else voice.say(first.why),
+        "causes": [_cause(c, voice) for c in diagnosis.causes],
+        "rivals": voice.all(diagnosis.rivals),
+        "next": "" if more is None else voice.say(more.text),
         "after": ""
         if after is None
         else f"{words.amount(after.worst.value, after.worst.kind, unit)} "
@@ -108,16 +108,21 @@ def crooked_sheet(plan: Plan, diagnosis: Diagnosis, drawing: Drawing | None = No
         "fits": diagnosis.fits,
         "readings": diagnosis.readings,
         "lessons": [
-            {"action": lesson.action, "verdict": lesson.verdict, "readings": len(lesson.direction)}
+            {
+                "action": voice.say(lesson.action),
+                "verdict": voice.say(lesson.verdict),
+                "readings": len(lesson.direction),
+            }
             for lesson in diagnosis.lessons
         ],
-        "notes": list(diagnosis.notes),
+        "notes": voice.all(diagnosis.notes),
     }
 
 
-def _cause(cause: CauseFound, unit: Unit) -> dict[str, str]:
+def _cause(cause: CauseFound, voice: Voice) -> dict[str, str]:
+    unit = voice.unit
     return {
-        "title": cause.title,
+        "title": voice.say(cause.title),
         "side": {"drive": "drive side", "idle": "idle side", "both": "both sides"}[cause.side],
         "at": "" if cause.station_m is None else words.length(cause.station_m, unit),
         "probability": words.chance(cause.probability),
@@ -127,7 +132,7 @@ def _cause(cause: CauseFound, unit: Unit) -> dict[str, str]:
         else words.amount(cause.amount.value, cause.amount.kind, unit),
         "spread": words.spread(cause.amount.sigma, cause.amount.kind, unit),
         "effect": words.small(cause.effect_m, unit),
-        "action": cause.action,
+        "action": voice.say(cause.action),
     }
 
 

@@ -1,7 +1,6 @@
 """Running the cover in: the lead to expect, and what a crooked cover's readings say."""
 
-from stringline.lead.assemble import diagnose_job
-from stringline.lead.diagnosis import diagnose
+from stringline.lead.diagnosis import diagnose, diagnose_job
 from stringline.lead.predict import predict_lead
 from stringline.lead.result import (
     CardRow,

@@ -9,21 +9,22 @@ from dataclasses import dataclass, replace
 import numpy as np
 from numpy.typing import NDArray
 
+from stringline.finding import Code, Finding, Refused, finding, in_turn
 from stringline.geometry import Array
-from stringline.job.model import Run
-from stringline.lead.causes import Variant, action_text, fields_of, variants
-from stringline.lead.discriminating import most_telling
+from stringline.job.model import Job, Run
+from stringline.layout.result import Layout
+from stringline.lead.causes import Cause, action, every_cause, fields_of
+from stringline.lead.discriminating import most_discriminating
 from stringline.lead.hypotheses import Field, Weighed, scaled, weigh
 from stringline.lead.lessons import lessons_of
-from stringline.lead.observations import Seen, read_seen
+from stringline.lead.observations import KNOWN, NONE_MADE, Observations, read_observations
 from stringline.lead.orthant import truncated_moments
 from stringline.lead.result import CauseFound, Diagnosis, LeadAfter, NextReading
 from stringline.lead.trial import CURRENT, NAMES, Sheet, Trial, sheet
-from stringline.lengths import Unit, format_length
 from stringline.mechanics.deviations import Deviations
-from stringline.mechanics.machine import Machine
+from stringline.mechanics.machine import Machine, machine_of
 from stringline.mechanics.travel import LeadRun, lead_run
-from stringline.system.model import Motor, Tolerances
+from stringline.system.model import Motor, System, Tolerances
 from stringline.worked import Figure, Kind, Origin, Term
 
 SIGMA_LEAD_M = Tolerances().lead_tape_m
@@ -41,7 +42,21 @@ class _Case:
     weighed: Weighed
     main: NDArray[np.intp]  # (n,) place in its set of the cause that makes most lead, −1 for no cause
     effect: Array  # (n, c) highest |lead| that each cause of a set makes by itself
-    unit: Unit
+
+
+def diagnose_job(job: Job, system: System, layout: Layout) -> Diagnosis:
+    """Diagnose what ``job.run`` holds. Raises Refused as :func:`diagnose` does."""
+    if job.run is None:
+        raise Refused("lead.needs-a-lead")
+    lines = [*job.run.seen, *(line for before in job.run.earlier for line in before.seen)]
+    return diagnose(
+        machine_of(system, layout),
+        system.motor,
+        job.run,
+        seen=read_observations(lines, job.unit, layout.drive_side),
+        lead_sigma_m=system.tolerances.lead_tape_m,
+        limit_m=system.limits.lead_m,
+    )
 
 
 def diagnose(
@@ -49,8 +64,7 @@ def diagnose(
     motor: Motor,
     run: Run,
     *,
-    unit: Unit = Unit.FT_IN,
-    drive_side: str = "left",
+    seen: Observations = NONE_MADE,
     lead_sigma_m: float = SIGMA_LEAD_M,
     current_sigma_a: float | None = None,
     limit_m: float | None = None,
@@ -59,66 +73,63 @@ def diagnose(
 
     ``run.leads`` are + with the drive side ahead in the direction of travel: closing, farther from the housing;
     opening, nearer to it. ``lead_sigma_m`` is the σ of one reading. Earlier runs in ``run.earlier``, each with the
-    action taken after it, are weighed together with this one. Raises ValueError without a single lead, or for a station
-    outside the travel.
+    action taken after it, are weighed together with this one. ``seen`` is what an eye saw during any of them. Raises
+    Refused without a single lead, or for a station outside the travel.
     """
-    trials, seen = _trials(run, unit, drive_side)
+    trials = _trials(run)
     sigma_a = 0.03 * motor.full_load_a if current_sigma_a is None else current_sigma_a
     sigma_m = math.hypot(lead_sigma_m, MODEL_SIGMA_M)
-    page = sheet(machine, motor, trials, sigma_m, sigma_a, unit)
+    page = sheet(machine, motor, trials, sigma_m, sigma_a)
     causes = tuple(
-        v for v in variants(_spots(page, seen)) if v.family.key != "both-drag" or (page.what == CURRENT).any()
+        c for c in every_cause(_spots(page, seen)) if c.family.key != "both-drag" or (page.what == CURRENT).any()
     )
     field = scaled(page, causes)
     weighed = weigh(field, _log_chance(causes, seen))
     main, effect = _main(field, weighed)
-    case = _Case(field, weighed, main, effect, unit)
+    case = _Case(field, weighed, main, effect)
     found = _causes(case)
     best = _best_deviations(case)
     explained = lead_run(machine, best)
     z = math.sqrt(float(weighed.misfit[0]) / page.count)
     sure, rivals, verdict = _verdict(case, found, limit_m, explained)
-    telling = None if sure else _next(case, (sigma_m, sigma_a))
-    if not sure and telling is not None:
-        verdict += f" {telling.text}"
+    more = None if sure else _next(case, (sigma_m, sigma_a))
+    if more is not None:
+        verdict = in_turn(verdict, more.text)
     return Diagnosis(
         verdict=verdict,
         sure=sure,
         causes=found,
         rivals=rivals,
         after=_after(case, found),
-        next_reading=telling,
+        next_reading=more,
         fits=float(weighed.misfit[0]) < page.count + 3.0 * math.sqrt(2.0 * page.count),
         misfit=Figure.by_rule(
-            "Readings against the explanation",
+            "lead.misfit",
             z,
-            "root mean square of (reading − explanation) ÷ σ; about 1 or less where it explains them",
-            [Term("readings", float(page.count), Origin.MEASURED)],
+            "lead.misfit-rule",
+            [Term("lead.readings", float(page.count), Origin.MEASURED, kind=Kind.COUNT)],
             kind=Kind.RATIO,
             source="sparse-causes",
         ),
         explained=explained,
-        lessons=lessons_of(case.field, run, sigma_m, unit),
+        lessons=lessons_of(case.field, run, sigma_m),
         readings=page.count,
         notes=_notes(page, seen),
     )
 
 
-def _trials(run: Run, unit: Unit, drive_side: str) -> tuple[tuple[Trial, ...], Seen]:
+def _trials(run: Run) -> tuple[Trial, ...]:
     """Earlier runs first; each later one with all that had been taken away before it."""
     taken: dict[str, float] = {}
     trials = []
-    lines: list[str] = list(run.seen)
     for before in run.earlier:
         trials.append(Trial(before.leads, dict(taken)))
-        lines += before.seen
         for name, sign in fields_of(before.cause, before.side):
             taken[name] = taken.get(name, 0.0) + sign * before.amount
-    trials.append(Trial(run.leads, dict(taken)))
-    return tuple(trials), read_seen(tuple(lines), unit, drive_side)
+    return (*trials, Trial(run.leads, dict(taken)))
 
 
-def _spots(page: Sheet, seen: Seen) -> tuple[float, ...]:
+def _spots(page: Sheet, seen: Observations) -> tuple[float, ...]:
     """Stations at which a tight spot is looked for: where it caught, where it was read, never two closer than 0.4 m."""
     spots: list[float] = []
     for at in [*seen.catches_m, *np.unique(page.stations[page.row])]:
@@ -127,11 +138,7 @@ def _spots(page: Sheet, seen: Seen) -> tuple[float, ...]:
     return tuple(spots)
 
 
-def _sure(p: float) -> str:
-    return "over 99 %" if p > 0.99 else f"{100 * p:.0f} %"
-
-
-def _log_chance(causes: Sequence[Variant], seen: Seen) -> Array:
+def _log_chance(causes: Sequence[Cause], seen: Observations) -> Array:
     """Logarithm of each cause's odds before a lead is looked at."""
     out = np.empty(len(causes))
     for i, v in enumerate(causes):
@@ -163,7 +170,7 @@ def _names(case: _Case) -> list[tuple[str, str] | None]:
     """What a person would call the main cause of each set; None for no cause."""
     out: list[tuple[str, str] | None] = []
     for row, place in zip(case.weighed.sets, case.main, strict=True):
-        out.append(None if place < 0 else case.field.variants[row[place]].name)
+        out.append(None if place < 0 else case.field.causes[row[place]].name)
     return out
 
 
@@ -177,7 +184,7 @@ def _causes(case: _Case) -> tuple[CauseFound, ...]:
     for i in range(w.sets.shape[0]):
         for j, v in enumerate(w.sets[i]):
             if v >= 0:
-                name = field.variants[v].name
+                name = field.causes[v].name
                 chance[name] = chance.get(name, 0.0) + float(w.weight[i])
                 held.setdefault(name, []).append((i, j))
         if (main := names[i]) is not None:
@@ -197,16 +204,17 @@ def _cause(case: _Case, name: tuple[str, str], chance: tuple[float, float], rows
     mean, sd = mean * field.scale[v], sd * field.scale[v]
     amount = float(weight @ mean)
     sigma = math.sqrt(float(weight @ (sd**2 + np.square(mean - amount))))
-    family = field.variants[v[0]].family
+    family = field.causes[v[0]].family
     at = None
-    if field.variants[v[0]].at_m is not None:
-        places = np.array([field.variants[k].at_m for k in v], dtype=float)
+    if field.causes[v[0]].at_m is not None:
+        places = np.array([field.causes[k].at_m for k in v], dtype=float)
         at = float(places[weight.argmax()])
+    title, effect_m = field.causes[v[0]].title, float(weight @ case.effect[i, j])
     figure = Figure.by_rule(
-        f"{field.variants[v[0]].title}, by",
+        finding("lead.amount-of-cause", cause=title),
         amount,
-        "mean over every set of causes that holds it, each with its weight",
-        [Term("sets weighed", float(i.size), Origin.DERIVED)],
+        "lead.amount-of-cause-rule",
+        [Term("lead.sets-weighed", float(i.size), Origin.DERIVED, kind=Kind.COUNT)],
         kind=family.kind,
         sigma=sigma,
         source="sparse-causes",
@@ -214,13 +222,13 @@ def _cause(case: _Case, name: tuple[str, str], chance: tuple[float, float], rows
     return CauseFound(
         key=name[0],
         side=name[1],
-        title=field.variants[v[0]].title,
+        title=title,
         probability=min(1.0, chance[0]),
         main=min(1.0, chance[1]),
         amount=figure,
-        action=action_text(name[0], name[1], amount, case.unit, at),
-        why=f"By itself it makes up to {format_length(float(weight @ case.effect[i, j]), case.unit)} of lead.",
-        effect_m=float(weight @ case.effect[i, j]),
+        action=action(name[0], name[1], amount, at),
+        why=finding("lead.makes-lead", lead_m=effect_m),
+        effect_m=effect_m,
         station_m=at,
     )
 
@@ -239,7 +247,7 @@ def _best_deviations(case: _Case, without: int | None = None) -> Deviations:
 
 def _verdict(
     case: _Case, found: tuple[CauseFound, ...], limit_m: float | None, explained: LeadRun
-) -> tuple[bool, tuple[str, ...], str]:
+) -> tuple[bool, tuple[Finding, ...], Code]:
     """Whether one cause stands out, the titles that rival it, and the sentence to begin with."""
     names = _names(case)
     main: dict[tuple[str, str] | None, float] = {}
@@ -250,33 +258,37 @@ def _verdict(
     if first is None:
         worst = max(float(np.abs(explained.closing_m).max()), float(np.abs(explained.opening_m).max()))
         inside = limit_m is None or worst <= limit_m
-        said = (
-            "The readings fit a cover with nothing wrong but its scatter." if inside else "No known cause stands out."
-        )
-        return main[None] >= SURE, (), said
-    titles = {v.name: v.title for v in case.field.variants}
+        return main[None] >= SURE, (), finding("lead.nothing-wrong" if inside else "lead.no-known-cause")
+    titles: dict[tuple[str, str] | None, Finding] = {c.name: c.title for c in case.field.causes}
+    titles[None] = finding("lead.only-scatter")
     sure = main[first] >= SURE
-    rivals = tuple(titles[n] if n is not None else "Nothing but scatter" for n in order[1:4] if main[n] >= 0.08)
+    rivals = tuple(titles[n] for n in order[1:4] if main[n] >= 0.08)
     if sure:
         head = next(c for c in found if (c.key, c.side) == first)
-        return True, (), f"{head.title} ({_sure(main[first])} likely the main cause). {head.action}"
-    others = " or ".join(r[0].lower() + r[1:] for r in rivals)
+        return True, (), finding("lead.sure", cause=head.title, main_share=main[first], action=head.action)
     if not rivals:
-        return False, (), f"{titles[first]} is likeliest, at {_sure(main[first])}, but nothing is sure."
-    return False, rivals, f"Cannot tell yet: {titles[first][0].lower()}{titles[first][1:]}, or {others}."
+        return False, (), finding("lead.likeliest", cause=titles[first], main_share=main[first])
+    others = [finding("lead.rival", cause=title) for title in rivals]
+    return False, rivals, finding("lead.cannot-tell", cause=titles[first], rivals=others)
 
 
 def _next(case: _Case, sigma: tuple[float, float]) -> NextReading | None:
-    """The most telling reading, in words."""
+    """The reading that would tell the likely causes apart best."""
     names = _names(case)
     numbers = {n: i for i, n in enumerate(dict.fromkeys(names))}
     label = np.array([numbers[n] for n in names], dtype=np.intp)
-    got = most_telling(case.field, case.weighed, label, sigma)
+    got = most_discriminating(case.field, case.weighed, label, sigma)
     if got is None:
         return None
-    what = "the motor's current while closing" if got.what == CURRENT else f"the {NAMES[got.what]} lead"
-    text = f"Measure {what} {format_length(got.station_m, case.unit)} from the housing: it would tell them apart best."
+    text = finding(_MEASURE[NAMES[got.what]], station_m=got.station_m)
     return NextReading(NAMES[got.what], got.station_m, text, got.bits, got.doubt_bits)
+
+
+_MEASURE = {
+    "closing": "lead.measure-closing",
+    "opening": "lead.measure-opening",
+    "current": "lead.measure-current",
+}
 
 
 def _after(case: _Case, found: tuple[CauseFound, ...]) -> LeadAfter | None:
@@ -309,23 +321,23 @@ def _after(case: _Case, found: tuple[CauseFound, ...]) -> LeadAfter | None:
         both[1, :, 0],
         sigma,
         Figure.by_rule(
-            "Highest lead to expect after it",
+            "lead.worst-after",
             worst,
-            "the run worked out again with the first cause put right by its amount",
-            [Term("amount put right", taken, Origin.DERIVED)],
+            "lead.worst-after-rule",
+            [Term("lead.put-right", taken, Origin.DERIVED, kind=found[0].amount.kind)],
             sigma=float(sigma.max()),
             source="lead",
         ),
     )
 
 
-def _notes(page: Sheet, seen: Seen) -> tuple[str, ...]:
+def _notes(page: Sheet, seen: Observations) -> tuple[Code, ...]:
     """What the reader should know about this answer."""
-    said = [f"Not understood, and left out: {line}." for line in seen.unread]
+    said: list[Code] = [finding("lead.not-understood", line=line) for line in seen.unread]
+    if seen.unread:
+        said.append(finding("lead.is-understood", phrases=KNOWN))
     if not (page.what == CURRENT).any():
-        said.append("No currents were logged: drag that is alike on both sides cannot be seen without them.")
+        said.append("lead.no-currents")
     if page.count < 5:
-        said.append("Few readings: leads at five stations both ways tell most causes apart.")
-    said.append("Switch the power off and lock it out before hands go near drum, reels, ropes or tracks.")
-    said.append("Nobody in the water, and the operator sees all of it, while the cover runs.")
-    return tuple(said)
+        said.append("lead.few-readings")
+    return (*said, "lead.power-off", "mechanics.nobody-in-the-water")

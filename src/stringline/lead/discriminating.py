@@ -18,7 +18,7 @@ _STEP = 0.02
 
 
 @dataclass(frozen=True, slots=True)
-class Telling:
+class Discriminating:
     """A reading not yet taken: what, where, and how many bits of the doubt it would settle."""
 
     what: int
@@ -27,7 +27,9 @@ class Telling:
     doubt_bits: float
 
 
-def most_telling(field: Field, weighed: Weighed, label: NDArray[np.intp], sigma: tuple[float, float]) -> Telling | None:
+def most_discriminating(
+    field: Field, weighed: Weighed, label: NDArray[np.intp], sigma: tuple[float, float]
+) -> Discriminating | None:
     """The best of closing lead, opening lead and closing current at a few stations; None where there is no doubt.
 
     ``label`` (n,) numbers what a person would call the main cause of each set; ``sigma`` is of a lead and of a current.
@@ -40,13 +42,13 @@ def most_telling(field: Field, weighed: Weighed, label: NDArray[np.intp], sigma:
     if names.size < 2 or doubt < 0.02:
         return None
     mean, var, stations = _predicted(field, weighed, top)
-    best: Telling | None = None
+    best: Discriminating | None = None
     for what in (CLOSING, OPENING, CURRENT):
         noise = sigma[1] if what == CURRENT else sigma[0]
         for j, s in enumerate(stations):
             bits = _information(mean[what, j], var[what, j] + noise**2, weight, which, names.size)
             if best is None or bits > best.bits + 1e-9:
-                best = Telling(what, float(s), bits, doubt)
+                best = Discriminating(what, float(s), bits, doubt)
     return best
 
 

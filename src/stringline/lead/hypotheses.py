@@ -16,7 +16,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from stringline.geometry import Array
-from stringline.lead.causes import Variant
+from stringline.lead.causes import Cause
 from stringline.lead.orthant import orthant
 from stringline.lead.trial import Sheet
 from stringline.mechanics.deviations import Deviations
@@ -37,11 +37,11 @@ class Field:
     """The causes in question and the size of an amount of one, for one sheet of readings."""
 
     sheet: Sheet
-    variants: tuple[Variant, ...]
+    causes: tuple[Cause, ...]
     scale: Array  # (v,)
 
     def deviations(self, sets: Ints, amounts: Array, nuisance: Array) -> Deviations:
-        """Departures for n sets; ``sets`` (n, c) of variant numbers, −1 for none, ``amounts`` (n, c), ``nuisance`` (n,
+        """Departures for n sets; ``sets`` (n, c) of cause numbers, −1 for none, ``amounts`` (n, c), ``nuisance`` (n,
         3).
         """
         n = sets.shape[0]
@@ -50,15 +50,15 @@ class Field:
             "brake_scale": np.maximum(0.1, 1.0 + SCATTER * nuisance[:, 1]),
         }
         for v in np.unique(sets[sets >= 0]):
-            variant = self.variants[v]
+            cause = self.causes[v]
             much = np.where(sets == v, amounts, 0.0).sum(axis=1) * self.scale[v]
-            for name, sign in variant.fields:
+            for name, sign in cause.fields:
                 values[name] = values.get(name, np.zeros(n)) + sign * much
-            if variant.at_m is not None:
+            if cause.at_m is not None:
                 has = (sets == v).any(axis=1)
-                where = variant.at_m + SPOT_M * nuisance[:, 2]
+                where = cause.at_m + SPOT_M * nuisance[:, 2]
                 values["pinch_at_m"] = np.where(has, where, values.get("pinch_at_m", np.zeros(n)))
-                drive = 1.0 if variant.side == "drive" else 0.0
+                drive = 1.0 if cause.side == "drive" else 0.0
                 values["pinch_drive"] = np.where(has, drive, values.get("pinch_drive", np.ones(n)))
         return Deviations(**values)
 
@@ -78,14 +78,14 @@ class Weighed:
     expected: Array  # (r, n)
 
 
-def scaled(sheet: Sheet, variants: Sequence[Variant]) -> Field:
+def scaled(sheet: Sheet, causes: Sequence[Cause]) -> Field:
     """Size the amounts: the believable most, or less where that makes more lead than a crooked cover's."""
-    most = np.array([v.family.most for v in variants])
-    field = Field(sheet, tuple(variants), most)
-    sets = np.arange(len(variants))[:, None]
-    runs = sheet.runs(field.deviations(sets, np.ones((len(variants), 1)), np.zeros((len(variants), NUISANCES))))
+    most = np.array([v.family.most for v in causes])
+    field = Field(sheet, tuple(causes), most)
+    sets = np.arange(len(causes))[:, None]
+    runs = sheet.runs(field.deviations(sets, np.ones((len(causes), 1)), np.zeros((len(causes), NUISANCES))))
     effect = np.maximum(np.abs(runs[0].closing_m).max(axis=0), np.abs(runs[0].opening_m).max(axis=0))
-    return Field(sheet, tuple(variants), most * np.minimum(1.0, WANTED_LEAD_M / np.maximum(effect, 1e-9)))
+    return Field(sheet, tuple(causes), most * np.minimum(1.0, WANTED_LEAD_M / np.maximum(effect, 1e-9)))
 
 
 def weigh(field: Field, log_chance: Array, *, keep: int = 70, rounds: int = 5) -> Weighed:
@@ -93,10 +93,10 @@ def weigh(field: Field, log_chance: Array, *, keep: int = 70, rounds: int = 5) -
 
     ``log_chance`` (v,) is the logarithm of each cause's odds before any reading.
     """
-    v = len(field.variants)
+    v = len(field.causes)
     response, base = _responses(field)
     y, sd = field.sheet.value, field.sheet.sigma
-    pairs = np.array([p for p in itertools.combinations(range(v), 2) if _may_join(field.variants, p)], dtype=np.intp)
+    pairs = np.array([p for p in itertools.combinations(range(v), 2) if _may_join(field.causes, p)], dtype=np.intp)
     cost, start = _pair_costs(response, base, y, sd, pairs)
     best = np.argsort(cost - 2.0 * log_chance[pairs].sum(axis=1))[:keep]
     single_cost = (((base + response - y[:, None, None]) / sd[:, None, None]) ** 2).sum(axis=0) + GRID**2
@@ -117,9 +117,9 @@ def _with_triples(field: Field, got: Weighed, log_chance: Array, rounds: int) ->
     rows = [i for i in range(got.sets.shape[0]) if (got.sets[i] >= 0).all()][:3]
     sets, amounts = [], []
     for i in rows:
-        for w in range(len(field.variants)):
+        for w in range(len(field.causes)):
             trio = (*got.sets[i], w)
-            if w not in got.sets[i] and _may_join(field.variants, trio):
+            if w not in got.sets[i] and _may_join(field.causes, trio):
                 for a in (0.3, 1.0):
                     sets.append(trio)
                     amounts.append((*got.mode[i, :2], a))
@@ -144,9 +144,9 @@ def _without_doubles(w: Weighed) -> Weighed:
     return Weighed(w.sets[rows], w.mode[rows], w.cov[rows], weight / weight.sum(), w.misfit[rows], w.expected[:, rows])
 
 
-def _may_join(variants: tuple[Variant, ...], chosen: Sequence[int]) -> bool:
+def _may_join(causes: tuple[Cause, ...], chosen: Sequence[int]) -> bool:
     """Whether causes may stand together: not one family twice."""
-    names = [variants[i].family.key for i in chosen]
+    names = [causes[i].family.key for i in chosen]
     return len(set(names)) == len(names)
 
 
@@ -154,7 +154,7 @@ def _responses(field: Field) -> tuple[Array, Array]:
     """Change of every reading for each single cause over the grid, (r, v, g), and the readings with no cause, (r, 1,
     1).
     """
-    v, g = len(field.variants), GRID.size
+    v, g = len(field.causes), GRID.size
     sets = np.concatenate([[-1], np.repeat(np.arange(v), g)])[:, None]
     amounts = np.concatenate([[0.0], np.tile(GRID, v)])[:, None]
     out = field.sheet.expected(field.deviations(sets, amounts, np.zeros((sets.shape[0], NUISANCES))))
@@ -229,7 +229,7 @@ def _weighed(field: Field, sets: Ints, p: Array, at: tuple[Array, Array], log_ch
 
 def _has_spot(field: Field, sets: Ints) -> NDArray[np.bool_]:
     """Whether each set holds a tight spot."""
-    spot = np.array([v.at_m is not None for v in field.variants] + [False])
+    spot = np.array([v.at_m is not None for v in field.causes] + [False])
     return np.asarray(spot[sets].any(axis=1))
 
 

@@ -4,37 +4,35 @@ from __future__ import annotations
 
 import numpy as np
 
+from stringline.finding import Refused
 from stringline.job.model import EarlierRun, Run, RunReading
-from stringline.lead.causes import action_text, fields_of
+from stringline.lead.causes import action, fields_of
 from stringline.lead.hypotheses import Field, scaled, weigh
 from stringline.lead.result import Lesson
 from stringline.lead.trial import NAMES, OPENING, Sheet, Trial, sheet
-from stringline.lengths import Unit
 
 
-def lessons_of(field: Field, run: Run, sigma_m: float, unit: Unit) -> tuple[Lesson, ...]:
+def lessons_of(field: Field, run: Run, sigma_m: float) -> tuple[Lesson, ...]:
     """One lesson an earlier run: its own diagnosis, its action taken off, run out at the next run's readings."""
     out = []
     later = [*(e.leads for e in run.earlier[1:]), run.leads]
     for before, readings in zip(run.earlier, later, strict=False):
-        got = _lesson(field, before, readings, sigma_m, unit)
+        got = _lesson(field, before, readings, sigma_m)
         if got is not None:
             out.append(got)
     return tuple(out)
 
 
-def _lesson(
-    field: Field, before: EarlierRun, after: tuple[RunReading, ...], sigma_m: float, unit: Unit
-) -> Lesson | None:
+def _lesson(field: Field, before: EarlierRun, after: tuple[RunReading, ...], sigma_m: float) -> Lesson | None:
     """Predict the later readings from the earlier ones alone, and compare."""
     old = field.sheet
     try:
         first = sheet(old.machine, old.motor, (Trial(before.leads),), sigma_m, float(old.sigma.max()))
         later = sheet(old.machine, old.motor, (Trial(after, _taken(before)),), sigma_m, float(old.sigma.max()))
-    except ValueError:
+    except Refused:
         return None
-    own = scaled(first, field.variants)
-    chance = np.log([v.chance / (1.0 - v.chance) for v in own.variants])
+    own = scaled(first, field.causes)
+    chance = np.log([v.chance / (1.0 - v.chance) for v in own.causes])
     w = weigh(own, chance)
     top = w.weight > 0.01 * w.weight.max()
     c = w.sets.shape[1]
@@ -47,19 +45,14 @@ def _lesson(
     sd = np.sqrt(np.square(each - mean[:, None]) @ weight + own_var + sigma_m**2)
     z = (later.value[leads] - mean) / sd
     rms = float(np.sqrt(np.mean(np.square(z)))) if z.size else 0.0
-    said = (
-        "The action did what it was expected to."
-        if rms < 1.5
-        else "The action did not do what was expected: think again."
-    )
     return Lesson(
-        action_text(before.cause, before.side, before.amount, unit),
+        action(before.cause, before.side, before.amount),
         later.stations[later.row[leads]],
         tuple(NAMES[k] for k in later.what[leads]),
         mean,
         later.value[leads],
         sd,
-        said,
+        "lead.did-what-was-expected" if rms < 1.5 else "lead.did-not-do",
     )
 
 

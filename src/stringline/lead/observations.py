@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
 from stringline.lengths import LengthError, Unit, parse
 
 
 @dataclass(frozen=True, slots=True)
-class Seen:
+class Observations:
     """Odds by cause, and by cause and side; stations where it caught; what could not be understood."""
 
     odds: Mapping[str, float]
@@ -19,19 +19,28 @@ class Seen:
     unread: tuple[str, ...]
 
 
+NONE_MADE = Observations({}, {}, (), ())
+
+_CATCH = "catch"
+# A line that holds one of these words multiplies the odds of causes.
 _TABLE: tuple[tuple[str, dict[str, float]], ...] = (
-    ("catch", {"tight-spot": 20.0}),
+    (_CATCH, {"tight-spot": 20.0}),
     ("slack rope", {"rope-length": 3.0, "reel-stacking": 2.0}),
     ("baggy middle", {"hem-roll": 3.0, "square": 1.5}),
     ("hem out of track", {"tight-spot": 4.0, "both-drag": 2.0, "hem-drag": 2.0}),
     ("stops short", {"both-drag": 4.0, "tight-spot": 3.0, "slider-drag": 2.0}),
 )
-KNOWN = tuple(word for word, _ in _TABLE)
+KNOWN = tuple(phrase for phrase, _ in _TABLE)
+"""What a line may say, as a person types it into the job."""
 
 
-def read_seen(lines: tuple[str, ...], unit: Unit, drive_side: str = "left") -> Seen:
+def read_observations(lines: Iterable[str], bare: Unit | None, drive_side: str = "left") -> Observations:
     """Read lines such as ``catches at 12' 6"`` or ``slack rope, idle side``; left and right are turned into drive and
-    idle.
+    idle. ``bare`` is what a bare number means, as in :func:`stringline.lengths.parse`.
+
+    >>> from stringline.lengths import Unit
+    >>> read_observations(["catches at 3.2, left", "it squeaks"], Unit.M).catches_m
+    (3.2,)
     """
     odds: dict[str, float] = {}
     sides: dict[tuple[str, str], float] = {}
@@ -39,22 +48,22 @@ def read_seen(lines: tuple[str, ...], unit: Unit, drive_side: str = "left") -> S
     unread: list[str] = []
     for line in lines:
         text = line.lower()
-        hit = next(((word, table) for word, table in _TABLE if word in text), None)
+        hit = next(((phrase, table) for phrase, table in _TABLE if phrase in text), None)
         if hit is None:
             unread.append(line)
             continue
-        word, table = hit
+        phrase, table = hit
         for key, factor in table.items():
             odds[key] = odds.get(key, 1.0) * factor
         side = _side(text, drive_side)
         if side is not None:
             for key in table:
                 sides[key, side] = sides.get((key, side), 1.0) * 4.0
-        if word == "catch":
-            at = _station(line, unit)
+        if phrase == _CATCH:
+            at = _station(line, bare)
             if at is not None:
                 catches.append(at)
-    return Seen(odds, sides, tuple(catches), tuple(unread))
+    return Observations(odds, sides, tuple(catches), tuple(unread))
 
 
 def _side(text: str, drive_side: str) -> str | None:
@@ -68,7 +77,7 @@ def _side(text: str, drive_side: str) -> str | None:
     return None
 
 
-def _station(line: str, unit: Unit) -> float | None:
+def _station(line: str, bare: Unit | None) -> float | None:
     """Length behind ``at``, if there is one that can be read."""
     found = re.search(r"\bat\b\s*(.+)$", line, re.IGNORECASE)
     if found is None:
@@ -76,7 +85,7 @@ def _station(line: str, unit: Unit) -> float | None:
     words = found.group(1).strip().rstrip(".")
     for cut in (words, words.split(",")[0]):
         try:
-            return parse(cut, unit).m
+            return parse(cut, bare).m
         except LengthError:
             continue
     return None

@@ -8,6 +8,7 @@ from dataclasses import replace
 
 import numpy as np
 
+from stringline.finding import Code, finding, nested
 from stringline.job.model import Run
 from stringline.layout.result import Layout
 from stringline.lead.result import CardRow, LeadPrediction, Share
@@ -40,7 +41,7 @@ def predict_lead(
 
     ``rng`` defaults to a fixed seed, so that one job always prints one page. ``known`` shifts every sample by
     departures that are already measured. Closing currents in ``run`` at three stations or more replace the catalogue's
-    friction. Raises ValueError as :func:`stringline.mechanics.machine.machine_of` does.
+    friction. Raises Refused as :func:`stringline.mechanics.machine.machine_of` does.
     """
     machine = machine_of(system, layout)
     measured = _calibrated(machine, system, run)
@@ -59,12 +60,13 @@ def predict_lead(
     if effort is not None:
         tight = halved(tols, effort.field)
         less = spread(machine, tight, bounds, rng=rng, samples=samples, stations=stations, around=known)
-        after = _probability(f"Lead over the limit, with {effort.label} kept twice as tightly", less.over, less.samples)
+        label = finding("lead.over-if-tightened", tolerance=nested(effort.label))
+        after = _probability(label, less.over, less.samples)
     worst = Figure.by_rule(
-        "Highest lead, 95 in 100 runs stay below",
+        "lead.worst",
         got.worst_95_m,
-        f"every tolerance drawn at random {got.samples} times, the lead run out for each, the 95th in a hundred taken",
-        [Term("runs drawn", float(got.samples), Origin.DERIVED)],
+        finding("lead.worst-rule", samples=got.samples),
+        [Term("lead.runs-drawn", float(got.samples), Origin.DERIVED, kind=Kind.COUNT)],
         source="lead",
     )
     return LeadPrediction(
@@ -76,8 +78,8 @@ def predict_lead(
         opening_band_m=got.opening_band_m,
         limit_m=system.limits.lead_m,
         worst=worst,
-        p_over=_probability("Lead over the limit somewhere", got.over, got.samples),
-        p_bind=_probability("Sliders or motor bind somewhere", got.bind, got.samples),
+        p_over=_probability("lead.over-the-limit", got.over, got.samples),
+        p_bind=_probability("lead.binds", got.bind, got.samples),
         shares=tuple(shares),
         effort=effort,
         p_over_after=after,
@@ -98,30 +100,33 @@ def _calibrated(machine: Machine, system: System, run: Run | None) -> Calibratio
     return drag_from_currents(machine, system.motor, s, amps)
 
 
-def _notes(measured: Calibration | None) -> tuple[str, ...]:
+def _notes(measured: Calibration | None) -> tuple[Code, ...]:
     """What the reader should know about these figures."""
-    said = [
-        "Tolerances are practice, without a published source; give your own where you have measured them.",
-        "Nobody in the water, and the operator sees all of it, while the cover runs.",
-    ]
+    said: list[Code] = ["lead.tolerances-are-practice", "mechanics.nobody-in-the-water"]
     if measured is not None:
-        said.insert(
-            0,
-            f"Friction is taken from the logged currents: {measured.end_n:.0f} ± {2 * measured.end_sigma_n:.0f} N at "
-            f"each slider and {measured.per_m_n:.1f} ± {2 * measured.per_m_sigma_n:.1f} N for every metre of hem.",
+        friction = finding(
+            "lead.friction-from-currents",
+            end_n=measured.end_n,
+            end_sigma_n=measured.end_sigma_n,
+            per_n_m=measured.per_m_n,
+            per_sigma_n_m=measured.per_m_sigma_n,
         )
+        said.insert(0, friction)
     return tuple(said)
 
 
-def _probability(label: str, hits: int, of: int) -> Figure:
+def _probability(label: Code, hits: int, of: int) -> Figure:
     """Share of samples with its sampling σ; a count of none still leaves 3 in ``of`` possible."""
     p = hits / of
     sigma = math.sqrt(p * (1.0 - p) / of) if 0 < hits < of else 3.0 / of
     return Figure.by_rule(
         label,
         p,
-        "runs in which it happens ÷ runs drawn",
-        [Term("runs in which it happens", float(hits), Origin.DERIVED), Term("runs drawn", float(of), Origin.DERIVED)],
+        "lead.probability-rule",
+        [
+            Term("lead.runs-with-it", float(hits), Origin.DERIVED, kind=Kind.COUNT),
+            Term("lead.runs-drawn", float(of), Origin.DERIVED, kind=Kind.COUNT),
+        ],
         kind=Kind.PROBABILITY,
         sigma=sigma,
     )

@@ -1,9 +1,10 @@
-"""What the running room gives back: the lead to expect, and what a crooked cover's readings say."""
+"""What the lead room gives back: the lead to expect, and what a crooked cover's readings say."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
 
+from stringline.finding import Code, Finding
 from stringline.geometry import Array
 from stringline.mechanics.travel import LeadRun
 from stringline.worked import Figure
@@ -14,9 +15,9 @@ class Share:
     """One tolerance's part in the scatter of the lead where it scatters most."""
 
     field: str
-    label: str
+    label: Code
     share: float
-    advice: str
+    advice: Code
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,7 +54,7 @@ class LeadPrediction:
     p_over_after: Figure | None  # with that tolerance kept twice as tightly
     card: tuple[CardRow, ...]
     samples: int
-    notes: tuple[str, ...] = ()
+    notes: tuple[Code, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,12 +63,12 @@ class CauseFound:
 
     key: str  # a key of stringline.lead.causes
     side: str  # "drive" | "idle" | "both": where the fault lies
-    title: str
+    title: Finding
     probability: float  # that it is there at all
     main: float  # that it is the one that makes most of the lead
     amount: Figure
-    action: str
-    why: str
+    action: Finding
+    why: Finding
     effect_m: float  # highest |lead| that it makes by itself
     station_m: float | None = None  # of a tight spot
 
@@ -89,7 +90,7 @@ class NextReading:
 
     what: str  # closing | opening | current
     station_m: float
-    text: str
+    text: Finding
     bits: float  # information expected from it, of the doubt there is
     doubt_bits: float
 
@@ -98,13 +99,13 @@ class NextReading:
 class Lesson:
     """What an action was expected to do, against what the next run measured; one row a reading."""
 
-    action: str
+    action: Finding
     station_m: Array
     direction: tuple[str, ...]
     predicted_m: Array
     measured_m: Array
     sigma_m: Array
-    verdict: str
+    verdict: Code
 
 
 @dataclass(frozen=True)
@@ -114,10 +115,10 @@ class Diagnosis:
     ``sure`` is False where another first cause is nearly as likely; ``verdict`` then says so.
     """
 
-    verdict: str
+    verdict: Code
     sure: bool
     causes: tuple[CauseFound, ...]  # likeliest first
-    rivals: tuple[str, ...]  # titles that cannot be told from the first
+    rivals: tuple[Finding, ...]  # titles that cannot be told from the first
     after: LeadAfter | None
     next_reading: NextReading | None
     fits: bool  # whether the best explanation meets the readings within their σ
@@ -125,7 +126,7 @@ class Diagnosis:
     explained: LeadRun  # the best explanation over the whole travel
     lessons: tuple[Lesson, ...] = ()
     readings: int = 0
-    notes: tuple[str, ...] = ()
+    notes: tuple[Code, ...] = ()
 
     @property
     def first(self) -> CauseFound | None:

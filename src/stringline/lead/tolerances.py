@@ -9,6 +9,7 @@ from statistics import NormalDist
 
 import numpy as np
 
+from stringline.finding import Code
 from stringline.geometry import Array
 from stringline.lead.shares import SLICES, VarianceShares
 from stringline.mechanics.deviations import Deviations
@@ -21,9 +22,9 @@ class Tolerance:
     """One departure that scatters: a field of :class:`Deviations`, its middle, σ and lower end, and what narrows it."""
 
     field: str
-    label: str
+    label: Code
     sigma: float
-    advice: str
+    advice: Code
     mean: float = 0.0
     low: float = -math.inf
 
@@ -33,20 +34,20 @@ def usual(machine: Machine) -> tuple[Tolerance, ...]:
     end, per = machine.drag.end_n, machine.drag.per_m
     end, per = float(np.asarray(end)), float(np.asarray(per))
     return (
-        Tolerance("start_m", "difference of rope length", 0.006, "mark both ropes at one point and cut them together"),
-        Tolerance("early_turns", "reels stacking unlike", 0.05, "wind the first layer by hand, turn beside turn"),
-        Tolerance("reel_radius_m", "difference of reel barrels", 0.0001, "measure both barrels and pair them"),
-        Tolerance("rope_diameter_m", "difference of rope thickness", 0.00005, "cut both ropes from one coil"),
-        Tolerance("stretch_drive", "stretch of the drive-side rope", 0.05, "pull both ropes out before marking them"),
-        Tolerance("stretch_idle", "stretch of the idle-side rope", 0.05, "pull both ropes out before marking them"),
-        Tolerance("drag_drive_n", "drag at the drive-side slider", 0.2 * end, "dress burrs and joints in that track"),
-        Tolerance("drag_idle_n", "drag at the idle-side slider", 0.2 * end, "dress burrs and joints in that track"),
-        Tolerance("drag_drive_n_m", "drag of the drive-side hem", 0.2 * per, "clean and align that track"),
-        Tolerance("drag_idle_n_m", "drag of the idle-side hem", 0.2 * per, "clean and align that track"),
-        Tolerance("square_m", "cover out of square", 0.006, "measure both diagonals of the cover before lacing"),
-        Tolerance("hem_drive_m", "difference of hem thickness", 5e-6, "measure both hems; take them from one batch"),
-        Tolerance("drag_scale", "friction altogether", 0.2, "log the motor's current", mean=1.0, low=0.2),
-        Tolerance("brake_scale", "brakes", 0.2, "set both brakes with a spring balance", mean=1.0, low=0.2),
+        Tolerance("start_m", "lead.rope-lengths", 0.006, "lead.cut-ropes-together"),
+        Tolerance("early_turns", "lead.stacking", 0.05, "lead.wind-by-hand"),
+        Tolerance("reel_radius_m", "lead.barrels", 0.0001, "lead.pair-barrels"),
+        Tolerance("rope_diameter_m", "lead.rope-thickness", 0.00005, "lead.one-coil"),
+        Tolerance("stretch_drive", "lead.stretch-drive", 0.05, "lead.pull-out-ropes"),
+        Tolerance("stretch_idle", "lead.stretch-idle", 0.05, "lead.pull-out-ropes"),
+        Tolerance("drag_drive_n", "lead.slider-drive", 0.2 * end, "lead.dress-joints"),
+        Tolerance("drag_idle_n", "lead.slider-idle", 0.2 * end, "lead.dress-joints"),
+        Tolerance("drag_drive_n_m", "lead.hem-drive", 0.2 * per, "lead.align-track"),
+        Tolerance("drag_idle_n_m", "lead.hem-idle", 0.2 * per, "lead.align-track"),
+        Tolerance("square_m", "lead.out-of-square", 0.006, "lead.measure-cover"),
+        Tolerance("hem_drive_m", "lead.hem-thickness", 5e-6, "lead.one-batch"),
+        Tolerance("drag_scale", "lead.friction", 0.2, "lead.log-current", mean=1.0, low=0.2),
+        Tolerance("brake_scale", "lead.brakes", 0.2, "lead.set-brakes", mean=1.0, low=0.2),
     )
 
 

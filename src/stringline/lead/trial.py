@@ -8,9 +8,9 @@ from dataclasses import dataclass, field, fields
 import numpy as np
 from numpy.typing import NDArray
 
+from stringline.finding import Refused, finding
 from stringline.geometry import Array
 from stringline.job.model import RunReading
-from stringline.lengths import Unit, format_length
 from stringline.mechanics.deviations import Deviations
 from stringline.mechanics.forces import current_a
 from stringline.mechanics.machine import Machine
@@ -87,23 +87,22 @@ def sheet(
     trials: Sequence[Trial],
     lead_sigma_m: float,
     current_sigma_a: float,
-    unit: Unit = Unit.M,
 ) -> Sheet:
     """Lay out the readings. A station a little past the travel is taken at its end: what was built is never to the inch
-    what was laid out. Raises ValueError for a station farther out (said in ``unit``), or for nothing to go by.
+    what was laid out. Raises Refused for a station farther out, or for nothing to go by.
     """
     entries: list[tuple[float, int, int, float, float]] = []
     for t, trial in enumerate(trials):
         for r in trial.readings:
             station = min(max(r.station_m, machine.open_m), machine.closed_m)
             if abs(station - r.station_m) > PAST_END_M:
-                raise ValueError(f"a reading at station {format_length(r.station_m, unit)} lies outside the travel")
+                raise Refused(finding("lead.off-the-travel", station_m=r.station_m))
             for what, value in enumerate((r.closing_m, r.opening_m, r.current_a)):
                 if value is not None:
                     sigma = current_sigma_a if what == CURRENT else lead_sigma_m
                     entries.append((station, what, t, value, sigma))
     if not any(e[1] != CURRENT for e in entries):
-        raise ValueError("a diagnosis needs a lead, closing or opening, at one station or more")
+        raise Refused("lead.needs-a-lead")
     at = np.array([e[0] for e in entries])
     even = machine.stations(STATIONS)
     # A reading replaces the even station next to it, so that the march stays short.

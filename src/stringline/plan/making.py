@@ -242,7 +242,7 @@ def diagnosis_of(
         return Needs("diagnosis", mechanics.missing) if isinstance(mechanics, Needs) else _after(layout, "diagnosis")
     if job.run is None or not job.run.leads:
         return Needs("diagnosis", ("plan.leads",) if job.stage.rank >= Stage.RUN_IN.rank else ())
-    from stringline.lead.assemble import diagnose_job
+    from stringline.lead.diagnosis import diagnose_job
 
     try:
         return diagnose_job(job, system, layout)

@@ -49,6 +49,7 @@ def _mechanics(m: Mechanics, unit: Unit) -> list[str]:
 
 
 def _lead(lead: LeadPrediction, unit: Unit) -> list[str]:
+    voice = Voice(unit)
     rows = [
         (
             length(r.station_m, unit),
@@ -63,28 +64,30 @@ def _lead(lead: LeadPrediction, unit: Unit) -> list[str]:
     out += table(("station", "closing", "opening", "closing", "opening"), rows)
     out += [
         "",
-        *(f"  {Voice(unit).say(f.label)}: {figure_text(f, unit)}" for f in (lead.worst, lead.p_over, lead.p_bind)),
+        *(f"  {voice.say(f.label)}: {figure_text(f, unit)}" for f in (lead.worst, lead.p_over, lead.p_bind)),
     ]
     out.append(f"  Limit of the catalogue: {length(lead.limit_m, unit)}")
     if lead.effort is not None:
-        out.append(f"  Effort pays most on the {lead.effort.label} ({100 * lead.effort.share:.0f} % of the scatter).")
-        out.append(f"  {lead.effort.advice[:1].upper()}{lead.effort.advice[1:]}.")
-    return [*out, *(f"  note: {n}" for n in lead.notes)]
+        part, advice = 100 * lead.effort.share, voice.say(lead.effort.advice)
+        out.append(f"  Effort pays most on the {voice.say(lead.effort.label)} ({part:.0f} % of the scatter).")
+        out.append(f"  {advice[:1].upper()}{advice[1:]}.")
+    return [*out, *(f"  note: {n}" for n in voice.all(lead.notes))]
 
 
 def _diagnosis(d: Diagnosis, unit: Unit) -> list[str]:
-    out = [d.verdict, ""]
+    voice = Voice(unit)
+    out = [voice.say(d.verdict), ""]
     for n, cause in enumerate(d.causes, start=1):
-        out += _cause_lines(n, cause, unit)
+        out += _cause_lines(n, cause, voice)
     if d.rivals:
-        out.append(f"Cannot be told from: {', '.join(d.rivals)}.")
+        out.append(f"Cannot be told from: {', '.join(voice.all(d.rivals))}.")
     if d.next_reading is not None:
-        out.append(f"Measure next: {d.next_reading.text}")
+        out.append(f"Measure next: {voice.say(d.next_reading.text)}")
     if d.after is not None:
-        called = Voice(unit).say(d.after.worst.label).lower()
+        called = voice.say(d.after.worst.label).lower()
         out.append(f"After the first action: {figure_text(d.after.worst, unit)} ({called}).")
     for lesson in d.lessons:
-        out += ["", f"Earlier: {lesson.action} {lesson.verdict}"]
+        out += ["", f"Earlier: {voice.say(lesson.action)} {voice.say(lesson.verdict)}"]
         rows = [
             (length(s, unit), way, small(p, unit, sign=True), small(m, unit, sign=True), spread(sd, Kind.LENGTH, unit))
             for s, way, p, m, sd in zip(
@@ -92,15 +95,16 @@ def _diagnosis(d: Diagnosis, unit: Unit) -> list[str]:
             )
         ]
         out += table(("station", "run", "predicted", "measured", "± 2σ"), rows)
-    return [*out, *(f"note: {n}" for n in d.notes)]
+    return [*out, *(f"note: {n}" for n in voice.all(d.notes))]
 
 
-def _cause_lines(n: int, c: CauseFound, unit: Unit) -> list[str]:
+def _cause_lines(n: int, c: CauseFound, voice: Voice) -> list[str]:
+    unit = voice.unit
     size = tiny(c.amount.value, unit) if c.amount.kind is Kind.LENGTH else amount(c.amount.value, c.amount.kind, unit)
     wide = spread(c.amount.sigma, c.amount.kind, unit)
     return [
-        f"{n}. {c.title}: {size} {wide}".rstrip(),
+        f"{n}. {voice.say(c.title)}: {size} {wide}".rstrip(),
         f"   {chance(c.main)} that it is the main cause, {chance(c.probability)} that it is there at all",
-        f"   do:  {c.action}",
-        f"   why: {c.why}",
+        f"   do:  {voice.say(c.action)}",
+        f"   why: {voice.say(c.why)}",
     ]

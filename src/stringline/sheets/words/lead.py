@@ -1,0 +1,129 @@
+"""Words on the lead: what to expect, why a cover runs crooked, and what to do about it."""
+
+WORDS: dict[str, str | tuple[str, str]] = {
+    "lead.side.drive": "drive",
+    "lead.side.idle": "idle",
+    "lead.side.both": "both",
+    # The causes.
+    "lead.rope-too-long": "The {side:@lead.side}-side rope is too long",
+    "lead.reel-stacks-soon": "The {side:@lead.side}-side reel stacks too soon",
+    "lead.reel-winds-more": "The {side:@lead.side}-side reel winds more a turn",
+    "lead.rope-stretches": "The {side:@lead.side}-side rope stretches more",
+    "lead.hem-drags": "The {side:@lead.side}-side hem drags in its track",
+    "lead.slider-drags": "The {side:@lead.side}-side slider drags all the way",
+    "lead.track-is-tight": "A tight spot in the {side:@lead.side}-side track",
+    "lead.cover-longer": "The cover is longer on the {side:@lead.side} side",
+    "lead.hem-winds-thick": "The {side:@lead.side}-side hem winds up thicker",
+    "lead.both-drag": "Both sides drag: the tracks stand too close or too far",
+    "lead.only-scatter": "Nothing but scatter",
+    # What is done about each.
+    "lead.take-up-rope": "Take up {amount_m:setting} on the {side:@lead.side}-side rope.",
+    "lead.rewind-reel": (
+        "Run the {side:@lead.side}-side reel empty and wind it again turn beside turn: it climbs {turns:.1} turns too "
+        "soon."
+    ),
+    "lead.pair-reels": (
+        "Measure both reel barrels and both ropes; pair them. The {side:@lead.side}-side reel is {amount_m:setting} "
+        "larger in radius."
+    ),
+    "lead.replace-rope": (
+        "Replace the {side:@lead.side}-side rope, or both from one coil: it stretches {amount_share:percent} more than "
+        "the {other:@lead.side}-side rope."
+    ),
+    "lead.clean-track": (
+        "Clean and align the {side:@lead.side}-side track along its length: it takes {amount_n_m} more than it should."
+    ),
+    "lead.look-at-slider": (
+        "Look at the {side:@lead.side}-side slider, its guide and its rope: something rubs with {amount_n} all the way."
+    ),
+    "lead.open-track": "Open the {side:@lead.side}-side track: something holds there with about {amount_n}.",
+    "lead.open-track-at": (
+        "Open the {side:@lead.side}-side track about {at_m} from the housing: something holds there with about "
+        "{amount_n}."
+    ),
+    "lead.take-up-cover": (
+        "Unlace the leading edge and take up {amount_m:setting} on the {side:@lead.side} side of the cover."
+    ),
+    "lead.rewind-hem": (
+        "Look at how the {side:@lead.side}-side hem lies on the drum and wind it again: it builds {amount_m:setting} a "
+        "turn more."
+    ),
+    "lead.measure-gauge": ("Measure the gauge along the tracks: both sides take {amount_n_m} more than they should."),
+    "lead.makes-lead": "By itself it makes up to {lead_m} of lead.",
+    # The verdict.
+    "lead.sure": "{cause} ({main_share:chance} likely the main cause). {action}",
+    "lead.likeliest": "{cause} is likeliest, at {main_share:chance}, but nothing is sure.",
+    "lead.cannot-tell": "Cannot tell yet: {cause:low}, or {rivals:or}.",
+    "lead.rival": "{cause:low}",
+    "lead.nothing-wrong": "The readings fit a cover with nothing wrong but its scatter.",
+    "lead.no-known-cause": "No known cause stands out.",
+    "lead.measure-closing": ("Measure the closing lead {station_m} from the housing: it would tell them apart best."),
+    "lead.measure-opening": ("Measure the opening lead {station_m} from the housing: it would tell them apart best."),
+    "lead.measure-current": (
+        "Measure the motor's current while closing {station_m} from the housing: it would tell them apart best."
+    ),
+    "lead.did-what-was-expected": "The action did what it was expected to.",
+    "lead.did-not-do": "The action did not do what was expected: think again.",
+    "lead.off-the-travel": "a reading at station {station_m} lies outside the travel",
+    "lead.needs-a-lead": "a diagnosis needs a lead, closing or opening, at one station or more",
+    # Its figures.
+    "lead.amount-of-cause": "{cause}, by",
+    "lead.amount-of-cause-rule": "mean over every set of causes that holds it, each with its weight",
+    "lead.misfit": "Readings against the explanation",
+    "lead.misfit-rule": ("root mean square of (reading − explanation) ÷ σ; about 1 or less where it explains them"),
+    "lead.worst-after": "Highest lead to expect after it",
+    "lead.worst-after-rule": "the run worked out again with the first cause put right by its amount",
+    "lead.sets-weighed": "sets weighed",
+    "lead.readings": "readings",
+    "lead.put-right": "amount put right",
+    # The lead to expect.
+    "lead.worst": "Highest lead, 95 in 100 runs stay below",
+    "lead.worst-rule": (
+        "every tolerance drawn at random {samples} times, the lead run out for each, the 95th in a hundred taken"
+    ),
+    "lead.over-the-limit": "Lead over the limit somewhere",
+    "lead.binds": "Sliders or motor bind somewhere",
+    "lead.over-if-tightened": "Lead over the limit, with {tolerance} kept twice as tightly",
+    "lead.probability-rule": "runs in which it happens ÷ runs drawn",
+    "lead.runs-with-it": "runs in which it happens",
+    "lead.runs-drawn": "runs drawn",
+    # The tolerances, and what narrows each.
+    "lead.rope-lengths": "difference of rope length",
+    "lead.cut-ropes-together": "mark both ropes at one point and cut them together",
+    "lead.stacking": "reels stacking unlike",
+    "lead.wind-by-hand": "wind the first layer by hand, turn beside turn",
+    "lead.barrels": "difference of reel barrels",
+    "lead.pair-barrels": "measure both barrels and pair them",
+    "lead.rope-thickness": "difference of rope thickness",
+    "lead.one-coil": "cut both ropes from one coil",
+    "lead.stretch-drive": "stretch of the drive-side rope",
+    "lead.stretch-idle": "stretch of the idle-side rope",
+    "lead.pull-out-ropes": "pull both ropes out before marking them",
+    "lead.slider-drive": "drag at the drive-side slider",
+    "lead.slider-idle": "drag at the idle-side slider",
+    "lead.dress-joints": "dress burrs and joints in that track",
+    "lead.hem-drive": "drag of the drive-side hem",
+    "lead.hem-idle": "drag of the idle-side hem",
+    "lead.align-track": "clean and align that track",
+    "lead.out-of-square": "cover out of square",
+    "lead.measure-cover": "measure both diagonals of the cover before lacing",
+    "lead.hem-thickness": "difference of hem thickness",
+    "lead.one-batch": "measure both hems; take them from one batch",
+    "lead.friction": "friction altogether",
+    "lead.log-current": "log the motor's current",
+    "lead.brakes": "brakes",
+    "lead.set-brakes": "set both brakes with a spring balance",
+    # What a reader should know.
+    "lead.tolerances-are-practice": (
+        "Tolerances are practice, without a published source; give your own where you have measured them."
+    ),
+    "lead.friction-from-currents": (
+        "Friction is taken from the logged currents: {end_n} {end_sigma_n:spread} at each slider and {per_n_m} "
+        "{per_sigma_n_m:spread} of hem."
+    ),
+    "lead.not-understood": "Not understood, and left out: {line}.",
+    "lead.is-understood": "What is understood of what was seen: {phrases}; a side and a station may stand behind it.",
+    "lead.no-currents": ("No currents were logged: drag that is alike on both sides cannot be seen without them."),
+    "lead.few-readings": "Few readings: leads at five stations both ways tell most causes apart.",
+    "lead.power-off": "Switch the power off and lock it out before hands go near drum, reels, ropes or tracks.",
+}
