@@ -3,46 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
-from typing import Any
 
-from stringline.finding import Code, finding
 from stringline.job.lists import RackPiece, labelled
-from stringline.job.model import Job
-from stringline.lengths import LengthError, parse
-
-MOST = 2000
-
-
-@dataclass(frozen=True, slots=True)
-class Offcut:
-    """One piece on the rack. ``text`` is its length as it was written on it."""
-
-    length_m: float
-    text: str
-
-
-def rack_of(job: Job) -> tuple[tuple[Offcut, ...], tuple[Code, ...]]:
-    """Offcuts that ``[rack] offcuts = ["7' 3\\"", "4' 1\\""]`` lists, and a note for each that cannot be read."""
-    section = job.other.get("rack")
-    if section is None:
-        return (), ()
-    listed: Any = section.get("offcuts", []) if isinstance(section, Mapping) else None
-    if not isinstance(listed, list | tuple):
-        return (), ("cutting.rack-no-list",)
-    found: list[Offcut] = []
-    notes: list[Code] = []
-    for n, item in enumerate(listed[:MOST], 1):
-        try:
-            length = parse(item, job.unit)
-        except LengthError as why:
-            notes.append(finding("cutting.offcut-unreadable", place=n, why=why.why))
-            continue
-        if length.m > 0:
-            found.append(Offcut(length.m, length.text))
-    if len(listed) > MOST:
-        notes.append(finding("cutting.rack-too-long", most=MOST))
-    return tuple(found), tuple(notes)
 
 
 def rack_after(
