@@ -132,6 +132,7 @@ DERIVED: dict[str, Derived] = {
     "Choice.cover_length": _of_chance("cover_length"),
     "Choice.leading_edge": _of_chance("leading_edge"),
     "Choice.drum": _of_chance("drum"),
+    "OrderLine.note": lambda line: line.note or "",
     "TrackStock.bought_m": _tracks_m("bought"),
     "TrackStock.bound_m": _tracks_m("bound"),
     "TrackStock.gap": _of_stock("gap"),

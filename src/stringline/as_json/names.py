@@ -285,7 +285,7 @@ TABLES = {
         supplier!      of whom
         count          how many
         figures        that fix it
-        note!          to the supplier
+        note!=()       to the supplier
     """,
     "Parts": """
         lines          one a kind of part
