@@ -4,7 +4,32 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
 
+from stringline.cutting.jobs import JobsPlan
 from stringline.job.lists import RackPiece, labelled
+
+
+def by_profile(rack: Sequence[RackPiece], profiles: Sequence[str]) -> dict[str, list[float]]:
+    """Lengths on the rack in metres, by profile; a piece that says none is of the first, others are left out.
+
+    >>> rack = [RackPiece("A", 2.0, None), RackPiece("B", 1.0, None, "T2"), RackPiece("C", 3.0, None, "X")]
+    >>> by_profile(rack, ["T1", "T2"])
+    {'T1': [2.0], 'T2': [1.0]}
+    """
+    return {name: [p.length_m for p in _of(rack, name, profiles)] for name in profiles}
+
+
+def rack_afterwards(
+    found: JobsPlan, rack: Sequence[RackPiece], profiles: Sequence[str]
+) -> tuple[tuple[RackPiece, ...], tuple[RackPiece, ...], tuple[RackPiece, ...]]:
+    """Rack pieces to take, the rack afterwards, and what comes back on it with its new labels."""
+    used: list[RackPiece] = []
+    back: dict[str, list[float]] = {}
+    for t in found.tracks:
+        own = [] if t.profile in back else _of(rack, t.profile, profiles)
+        used += [own[i] for i in t.plan.rack_used if i < len(own)]
+        back.setdefault(t.profile, []).extend(t.back_on_rack_m)
+    after, fresh = rack_after(rack, [p.label for p in used], back)
+    return tuple(used), after, fresh
 
 
 def rack_after(
@@ -27,3 +52,7 @@ def rack_after(
     ]
     fresh = labelled([*rack, *new])[len(rack) :]
     return (*(p for p in rack if p.label not in gone), *fresh), fresh
+
+
+def _of(rack: Sequence[RackPiece], profile: str, profiles: Sequence[str]) -> list[RackPiece]:
+    return [p for p in rack if (p.profile or profiles[0]) == profile]
