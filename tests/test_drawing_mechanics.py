@@ -10,7 +10,6 @@ import pytest
 from hypothesis import Phase, given, settings
 from hypothesis import strategies as st
 
-from stringline.drawing import layers
 from stringline.drawing.canvas import Circle, Dimension, Drawing, Hatch, Line, Polyline
 from stringline.drawing.charts import ticks
 from stringline.drawing.dims import measured_m
@@ -20,6 +19,7 @@ from stringline.lead.result import LeadAfter, LeadPrediction
 from stringline.lengths import Unit, parse
 from stringline.mechanics.run_state import RunState
 from stringline.mechanics.travel import LeadRun
+from stringline.sheets.pictures import layers
 from stringline.sheets.pictures.draw_lead import lead_drawing, run_drawing
 from stringline.sheets.pictures.draw_section import Rolls, section_drawing
 

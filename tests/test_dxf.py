@@ -11,12 +11,12 @@ from ezdxf.document import Drawing as Document
 from ezdxf.filemanagement import read as read_stream
 
 import drawn
-from stringline.drawing import layers
 from stringline.drawing.canvas import Dimension, Drawing, Layer, Text
 from stringline.drawing.dims import measured_m
 from stringline.drawing.dxf import dxf
 from stringline.drawing.scales import Scale
 from stringline.lengths import Unit
+from stringline.sheets.pictures import layers
 from stringline.sheets.pictures.draw_plan import plan_drawing
 from stringline.sheets.pictures.draw_strip import strip_drawing
 from stringline.sheets.pictures.draw_survey import survey_drawing
@@ -105,3 +105,9 @@ def test_text_is_as_tall_in_the_model_as_its_paper_height_at_scale() -> None:
     doc = read(drawing)
     heights = {round(t.dxf.height / drawing.scale.to_m(1.0), 6) for t in doc.modelspace().query("TEXT")}
     assert heights == {round(t.height_mm, 6) for t in drawing.items if isinstance(t, Text)}
+
+
+def test_each_layer_says_what_it_shows_in_the_voice_of_whoever_reads_it() -> None:
+    drawing = Drawing("a", "A", "an a", NOT_TO_SCALE, (10.0, 10.0), (0.0, 0.0), (Line(layers.TRACK, (0, 0), (1, 1)),))
+    doc = read_stream(io.StringIO(dxf(drawing, layers.shown(drawing.layers(), Voice(Unit.M)))))
+    assert doc.layers.get("TRACK").description == "tracks and their channels"

@@ -9,7 +9,6 @@ from xml.etree import ElementTree
 import pytest
 
 import drawn
-from stringline.drawing import layers
 from stringline.drawing.canvas import LINE_TYPES, Arc, Circle, Drawing, EllipseItem, Hatch, Line, Polyline, Text
 from stringline.drawing.hatching import hatch_strokes
 from stringline.drawing.lettering import width_mm
@@ -17,6 +16,7 @@ from stringline.drawing.measure import texts
 from stringline.drawing.scales import Scale
 from stringline.drawing.svg import svg
 from stringline.lengths import Unit
+from stringline.sheets.pictures import layers
 from stringline.sheets.pictures.draw_plan import plan_drawing
 from stringline.sheets.pictures.draw_survey import survey_drawing
 

@@ -36,6 +36,11 @@ class Unit(StrEnum):
     M = "m"
     MM = "mm"
 
+    @property
+    def in_feet(self) -> bool:
+        """Whether it is one of feet rather than of metres."""
+        return self in (Unit.FT_IN, Unit.FT)
+
 
 class LengthError(Refused):
     """A length that cannot be read: what is wrong with it and what would be right, both without a full stop."""

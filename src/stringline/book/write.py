@@ -14,9 +14,11 @@ from stringline.book.pdf import pdf
 from stringline.cutting.result import CutList, Order, Parts
 from stringline.drawing.canvas import Drawing
 from stringline.drawing.svg import svg
-from stringline.drawing.title_strip import Title, titled
 from stringline.files import write_all_atomic
 from stringline.plan import Plan
+from stringline.sheets.pictures.layers import shown
+from stringline.sheets.pictures.title_strip import Title, titled
+from stringline.sheets.voice import Voice
 from stringline.tables.csv_tables import cuts_csv, order_csv, parts_csv
 from stringline.tables.workbook import workbook
 
@@ -74,7 +76,7 @@ def _tables(plan: Plan, date: datetime.date) -> dict[str, bytes]:
 
 def _title(plan: Plan, revision: str, date: datetime.date) -> Title:
     job = plan.job
-    return Title(job.name, job.unit, revision, date.isoformat(), job.invented)
+    return Title(job.name, Voice(job.unit), revision, date.isoformat(), job.invented)
 
 
 def _drawing_files(drawn: dict[str, Drawing], title: Title) -> dict[str, bytes]:
@@ -90,7 +92,7 @@ def _drawing_files(drawn: dict[str, Drawing], title: Title) -> dict[str, bytes]:
         for name, drawing in drawn.items():
             alone = titled(drawing, title)
             found[f"{name}.svg"] = svg(alone, id_prefix=name, alone=True).encode()
-            found[f"{name}.dxf"] = dxf(alone).encode()
+            found[f"{name}.dxf"] = dxf(alone, shown(alone.layers(), title.voice)).encode()
     finally:
         options.write_fixed_meta_data_for_testing = before
     return found

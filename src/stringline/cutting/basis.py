@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 
 from stringline.finding import Code, finding
@@ -38,7 +39,8 @@ class Given:
     @property
     def after_pour(self) -> bool:
         """Whether the order waited for the pour, as the job says, and so is made from the as-built readings."""
-        return self.job.as_built is not None and self.job.waits_for_pour
+        section = self.job.other.get("order")
+        return self.job.as_built is not None and isinstance(section, Mapping) and section.get("after_pour") is True
 
     def say(self, length_m: float) -> str:
         """A length in the job's unit, as the crew reads it on a tape."""

@@ -28,13 +28,12 @@ LINE_TYPES: dict[Style, tuple[float, ...]] = {
 
 @dataclass(frozen=True, slots=True)
 class Layer:
-    """A named layer: line weight on paper, line type, ink as RRGGBB, and what it shows."""
+    """A named layer: line weight on paper, line type, ink as RRGGBB."""
 
     name: str
     weight_mm: float
     style: Style = "solid"
     ink: str = "000000"
-    shows: str = ""
 
 
 @dataclass(frozen=True, slots=True)

@@ -7,7 +7,8 @@ from __future__ import annotations
 
 import io
 import math
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
+from types import MappingProxyType
 from typing import TYPE_CHECKING, Any
 
 from stringline.drawing.canvas import (
@@ -30,19 +31,20 @@ from stringline.drawing.lettering import FAMILY, width_mm
 if TYPE_CHECKING:
     from ezdxf.document import Drawing as Document
 
+NOTHING: Mapping[str, str] = MappingProxyType({})
 _STYLE = "LETTERING"
 _DIM_STYLE = "DIMENSION"
 _WEIGHTS = (5, 9, 13, 15, 18, 20, 25, 30, 35, 40, 50, 53, 60, 70, 80, 90, 100)  # 1/100 mm, those the format knows
 
 
-def dxf(drawing: Drawing) -> str:
-    """DXF (release R2010) of a drawing as text, to be written in UTF-8."""
+def dxf(drawing: Drawing, shows: Mapping[str, str] = NOTHING) -> str:
+    """DXF (release R2010) of a drawing as text, to be written in UTF-8; ``shows`` says what each layer holds."""
     stream = io.StringIO()
-    document(drawing).write(stream)
+    document(drawing, shows).write(stream)
     return stream.getvalue()
 
 
-def document(drawing: Drawing) -> Document:
+def document(drawing: Drawing, shows: Mapping[str, str] = NOTHING) -> Document:
     """The drawing as an ezdxf document, for writing or for an audit."""
     from ezdxf import units
     from ezdxf.filemanagement import new
@@ -53,7 +55,7 @@ def document(drawing: Drawing) -> Document:
     doc.header.custom_vars.append("Title", drawing.title)
     doc.header.custom_vars.append("Scale", drawing.scale.text)
     doc.header.custom_vars.append("Subject", drawing.alt)
-    _tables(doc, drawing)
+    _tables(doc, drawing, shows)
     space = doc.modelspace()
     for item in drawing.items:
         _add(space, item, drawing)
@@ -68,7 +70,7 @@ def document(drawing: Drawing) -> Document:
     return doc
 
 
-def _tables(doc: Document, drawing: Drawing) -> None:
+def _tables(doc: Document, drawing: Drawing, shows: Mapping[str, str]) -> None:
     unit = drawing.scale.to_m(1.0)
     used = {layer.style for layer in drawing.layers()}
     for name, pattern in LINE_TYPES.items():
@@ -82,7 +84,7 @@ def _tables(doc: Document, drawing: Drawing) -> None:
         if layer.ink != "000000":
             r, g, b = (int(layer.ink[k : k + 2], 16) for k in (0, 2, 4))
             entry.rgb = (r, g, b)
-        entry.description = layer.shows
+        entry.description = shows.get(layer.name, "")
     regular = doc.styles.add(_STYLE, font="SourceSansPro-Regular.ttf")
     regular.set_extended_font_data(family=FAMILY)
     bold = doc.styles.add(_STYLE + "-BOLD", font="SourceSansPro-Bold.ttf")

@@ -112,10 +112,12 @@ def extent_mm(items: Iterable[Item], scale: Scale) -> Bounds:
     return min(xs), min(ys), max(xs), max(ys)
 
 
-def overlaps(drawing: Drawing, *, spare_mm: float = 0.0) -> tuple[str, ...]:
-    """What a draughtsman would not sign: text over text, and text off the sheet. Empty where all is well."""
+def overlaps(drawing: Drawing, *, spare_mm: float = 0.0) -> tuple[tuple[str, str | None], ...]:
+    """What a draughtsman would not sign: text over text, and text off the sheet (None beside it). Empty where all is
+    well.
+    """
     boxes = [text_box(t, drawing.scale, pad_mm=spare_mm / 2) for t in texts(drawing.items, drawing.scale) if t.text]
-    found = []
+    found: list[tuple[str, str | None]] = []
     order = sorted(range(len(boxes)), key=lambda k: boxes[k].bounds[0])
     for i, k in enumerate(order):
         right = boxes[k].bounds[2]
@@ -123,13 +125,13 @@ def overlaps(drawing: Drawing, *, spare_mm: float = 0.0) -> tuple[str, ...]:
             if boxes[m].bounds[0] >= right:
                 break
             if boxes[k].meets(boxes[m]):
-                found.append(f"'{boxes[k].text}' meets '{boxes[m].text}'")
+                found.append((boxes[k].text, boxes[m].text))
     ox, oy = drawing.scale.to_mm(drawing.origin[0]), drawing.scale.to_mm(drawing.origin[1])
     w, h = drawing.paper_size_mm
     for box in boxes:
         left, bottom, right, top = box.bounds
         if left < ox - 0.01 or bottom < oy - 0.01 or right > ox + w + 0.01 or top > oy + h + 0.01:
-            found.append(f"'{box.text}' leaves the sheet")
+            found.append((box.text, None))
     return tuple(found)
 
 

@@ -4,12 +4,10 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from stringline.lengths import Unit
-
 
 @dataclass(frozen=True, slots=True)
 class Scale:
-    """A drawing scale: ``ratio`` model metres per paper metre (50 for 1:50), and how it is written."""
+    """A drawing scale: ``ratio`` model metres per paper metre (50 for 1:50), and how it is written; "" for no scale."""
 
     ratio: float
     text: str
@@ -23,8 +21,7 @@ class Scale:
         return paper_mm * self.ratio / 1000.0
 
 
-FULL_SIZE = Scale(1.0, "full size")
-NOT_TO_SCALE = Scale(1.0, "not to scale")
+NOT_TO_SCALE = Scale(1.0, "")
 
 _ARCHITECTURAL = (
     (4, '3" = 1\'-0"'),
@@ -43,18 +40,18 @@ _ARCHITECTURAL = (
 _METRIC = (1, 2, 5, 10, 20, 25, 50, 75, 100, 125, 200, 250, 500, 1000)
 
 
-def scales(unit: Unit) -> tuple[Scale, ...]:
-    """All scales for a unit, largest picture first: an architect's rule for feet, a metric rule otherwise."""
-    if unit in (Unit.FT_IN, Unit.FT):
+def scales(in_feet: bool) -> tuple[Scale, ...]:
+    """All scales, largest picture first: those of an architect's rule for feet, of a metric rule otherwise."""
+    if in_feet:
         return tuple(Scale(float(n), f"{words} (1:{n})") for n, words in _ARCHITECTURAL)
     return tuple(Scale(float(n), f"1:{n}") for n in _METRIC)
 
 
-def choose(width_m: float, height_m: float, area_mm: tuple[float, float], unit: Unit) -> Scale:
+def choose(width_m: float, height_m: float, area_mm: tuple[float, float], in_feet: bool) -> Scale:
     """Largest scale at which ``width_m`` × ``height_m`` fits ``area_mm`` (width, height); the smallest if none does."""
     if not (area_mm[0] > 0 and area_mm[1] > 0):
         raise ValueError("a drawing needs an area with a width and a height")
-    every = scales(unit)
+    every = scales(in_feet)
     for scale in every:
         if scale.to_mm(width_m) <= area_mm[0] and scale.to_mm(height_m) <= area_mm[1]:
             return scale

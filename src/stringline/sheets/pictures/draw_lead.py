@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from stringline.drawing import layers
 from stringline.drawing.canvas import Drawing
 from stringline.drawing.charts import Band, Curve, Marks, Panel, array, draw_panels
 from stringline.job.model import RunReading
@@ -13,6 +12,7 @@ from stringline.lengths import FOOT, INCH, Unit
 from stringline.mechanics.run_state import RunState
 from stringline.mechanics.travel import LeadRun
 from stringline.quantities import small
+from stringline.sheets.pictures import layers
 
 _FT_LB = 1.3558179483314004
 

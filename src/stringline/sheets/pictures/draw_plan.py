@@ -5,7 +5,6 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 
-from stringline.drawing import layers
 from stringline.drawing.board import Board
 from stringline.drawing.canvas import Circle, Drawing, Hatch, Point, Text
 from stringline.drawing.measure import strokes, texts
@@ -15,6 +14,7 @@ from stringline.form.result import Fit
 from stringline.job.model import Pool
 from stringline.layout.result import Layout
 from stringline.lengths import Unit, format_length
+from stringline.sheets.pictures import layers
 from stringline.sheets.pictures.plan_dims import add_checks, add_clearances, add_dimensions, add_scale, letter
 from stringline.sheets.pictures.plan_obstacles import draw_thing
 from stringline.sheets.pictures.plan_shapes import Shapes, shapes
@@ -45,7 +45,7 @@ def plan_drawing(
         return any(size[0] <= area[0] and size[1] <= area[1] for area in areas)
 
     what = shapes(layout, survey, pool, system)
-    every = scales(unit)
+    every = scales(unit.in_feet)
     bare = 2 * what.housing_half, what.channel + system.housing.inside_depth_m
     for scale in every:
         if not fitting((scale.to_mm(bare[0]), scale.to_mm(bare[1]))):

@@ -6,13 +6,13 @@ import math
 from dataclasses import dataclass
 from itertools import pairwise
 
-from stringline.drawing import layers
 from stringline.drawing.board import Board
 from stringline.drawing.canvas import Circle, Drawing, Hatch, Line, Point, Text
 from stringline.drawing.lettering import width_mm
 from stringline.drawing.scales import Scale, scales
 from stringline.lengths import Unit, format_length
 from stringline.mechanics.result import Mechanics
+from stringline.sheets.pictures import layers
 from stringline.system.model import System
 
 _HEIGHT_MM = 1.8
@@ -47,7 +47,7 @@ class Rolls:
 
 def section_drawing(rolls: Rolls, unit: Unit, *, area_mm: tuple[float, float] = (170.0, 130.0)) -> Drawing:
     """Section across the housing, water to the right, at the largest standard scale that fits ``area_mm``."""
-    every = scales(unit)
+    every = scales(unit.in_feet)
     for scale in every:
         if scale.to_mm(rolls.inside_depth_m) > area_mm[0] or scale.to_mm(rolls.inside_height_m) > area_mm[1]:
             continue

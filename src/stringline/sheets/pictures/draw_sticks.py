@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from stringline.drawing import layers
 from stringline.drawing.board import Board
 from stringline.drawing.canvas import Drawing, Line, Text
 from stringline.drawing.lettering import width_mm as text_width
 from stringline.drawing.scales import scales
 from stringline.lengths import Unit, format_length
 from stringline.nesting.diagram import Span, Strip
+from stringline.sheets.pictures import layers
 from stringline.sheets.voice import Voice
 
 _BAR_MM = 6.0
@@ -27,7 +27,7 @@ def sticks_drawing(strips: tuple[Strip, ...], marks: Mapping[str, str], unit: Un
     if not strips:
         raise ValueError("no stick is cut")
     longest = max(s.stick_m for s in strips)
-    every = scales(unit)
+    every = scales(unit.in_feet)
     scale = next((s for s in every if s.to_mm(longest) <= width_mm - 8.0), every[-1])
     board = Board(scale)
     for k, strip in enumerate(strips):

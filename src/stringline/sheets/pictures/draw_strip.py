@@ -12,7 +12,6 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 from stringline.cutting.result import Mark, Piece, Segment
-from stringline.drawing import layers
 from stringline.drawing.board import Board
 from stringline.drawing.canvas import Circle, Drawing, Line, Point, Polyline, Text
 from stringline.drawing.lettering import width_mm as text_width
@@ -20,6 +19,7 @@ from stringline.drawing.measure import extent_mm
 from stringline.drawing.scales import Scale, scales
 from stringline.finding import code_of
 from stringline.lengths import Unit, format_length
+from stringline.sheets.pictures import layers
 from stringline.sheets.voice import Voice
 
 _BAR_MM = 5.0
@@ -58,7 +58,7 @@ def strip_drawing(piece: Piece, unit: Unit, width_mm: float = 170.0) -> Drawing:
         raise ValueError(f"'{piece.key}' has no length to draw")
     rows = _rows(piece, length, width_mm)
     longest = max(r.end_m - r.start_m for r in rows)
-    every = scales(unit)
+    every = scales(unit.in_feet)
     for scale in every:
         if scale.to_mm(longest) > width_mm - 2 * _SIDE_MM and scale is not every[-1]:
             continue

@@ -5,7 +5,6 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator, Sequence
 
-from stringline.drawing import layers
 from stringline.drawing.board import Board
 from stringline.drawing.callout import call_out
 from stringline.drawing.canvas import Drawing, EllipseItem, Line, Point, Text
@@ -16,6 +15,7 @@ from stringline.drawing.scales import Scale, scales
 from stringline.lengths import Unit, format_length
 from stringline.limits import ENOUGH_R, GUARD
 from stringline.quantities import small
+from stringline.sheets.pictures import layers
 from stringline.sheets.pictures.survey_legend import add_legend
 from stringline.survey.result import Survey, Suspect, TapeResult
 
@@ -39,7 +39,7 @@ def survey_drawing(
     at = {p.name: (p.x_m, p.y_m) for p in survey.points}
     xs, ys = [p[0] for p in at.values()], [p[1] for p in at.values()]
     bare = max(xs) - min(xs), max(ys) - min(ys)
-    every = scales(unit)
+    every = scales(unit.in_feet)
     for scale in every:
         if scale.to_mm(bare[0]) + 8 > area_mm[0] or scale.to_mm(bare[1]) + 16 > area_mm[1]:
             continue

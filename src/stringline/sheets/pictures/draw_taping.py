@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import math
 
-from stringline.drawing import layers
 from stringline.drawing.board import Board
 from stringline.drawing.canvas import Drawing, Point, Text
 from stringline.drawing.measure import strokes
@@ -12,6 +11,7 @@ from stringline.drawing.placing import Placer
 from stringline.drawing.scales import choose
 from stringline.lengths import Unit
 from stringline.sections.untaped import Taping
+from stringline.sheets.pictures import layers
 
 _SPARE_MM = (30.0, 16.0)  # round the points, for names
 
@@ -24,7 +24,8 @@ def taping_drawing(
     at: dict[str, Point] = {**taping.rough, plan.baseline[0]: plan.a, plan.baseline[1]: plan.b}
     xs, ys = [p[0] for p in at.values()], [p[1] for p in at.values()]
     bare = max(xs) - min(xs), max(ys) - min(ys)
-    scale = choose(max(bare[0], 0.1), max(bare[1], 0.1), (area_mm[0] - _SPARE_MM[0], area_mm[1] - _SPARE_MM[1]), unit)
+    room = area_mm[0] - _SPARE_MM[0], area_mm[1] - _SPARE_MM[1]
+    scale = choose(max(bare[0], 0.1), max(bare[1], 0.1), room, unit.in_feet)
     board = Board(scale)
     edge = [at[n] for n in water if n in at]
     if len(edge) > 2:

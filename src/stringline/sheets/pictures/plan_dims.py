@@ -7,7 +7,6 @@ from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from itertools import pairwise
 
-from stringline.drawing import layers
 from stringline.drawing.board import Board, scale_bar
 from stringline.drawing.canvas import Dimension, Point, Text
 from stringline.drawing.dims import TICK_MM, fits, measured_m, take_apart
@@ -17,6 +16,7 @@ from stringline.drawing.placing import Placer
 from stringline.form.result import Fit
 from stringline.layout.result import Clearance
 from stringline.lengths import FOOT, Unit, format_length
+from stringline.sheets.pictures import layers
 from stringline.sheets.pictures.plan_obstacles import shortest
 from stringline.sheets.pictures.plan_shapes import Shapes
 

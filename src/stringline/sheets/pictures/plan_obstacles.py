@@ -7,9 +7,9 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
-from stringline.drawing import layers
 from stringline.drawing.board import Board
 from stringline.drawing.canvas import Hatch, Point, Polyline
+from stringline.sheets.pictures import layers
 
 _AREAS = ("rock", "step")  # three or more points of these are an area; of the others, a chain
 

@@ -5,20 +5,15 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
-from stringline.drawing import layers
 from stringline.drawing.canvas import Drawing, Item, Line, Point, Polyline, Text
 from stringline.drawing.lettering import width_mm
-from stringline.lengths import Unit
+from stringline.finding import finding
+from stringline.sheets.pictures import layers
+from stringline.sheets.voice import Voice
 
 _HIGH_MM = 15.0
 _LEAST_MM = 130.0
 _EDGE_MM = 4.0  # frame to what it holds
-_UNITS = {
-    Unit.FT_IN: "feet and inches",
-    Unit.FT: "decimal feet",
-    Unit.M: "metres",
-    Unit.MM: "millimetres",
-}
 
 
 @dataclass(frozen=True, slots=True)
@@ -26,7 +21,7 @@ class Title:
     """What a title strip says besides the drawing's own title and scale."""
 
     job: str
-    unit: Unit
+    voice: Voice
     revision: str = ""
     date: str = ""
     invented: bool = False
@@ -47,15 +42,20 @@ def titled(drawing: Drawing, title: Title) -> Drawing:
     border = Polyline(layers.FRAME, (at(0, 0), at(wide, 0), at(wide, high), at(0, high)), True)
     items: list[Item] = [border, Line(layers.FRAME, at(0, _HIGH_MM), at(wide, _HIGH_MM))]
     shares = (0.40, 0.36, 0.24)
-    printed = drawing.scale.text
+    say = title.voice.say
+    printed = drawing.scale.text or say("pictures.strip.not-to-scale")
     if drawing.scale.ratio > 1:
-        full = f"{printed} when printed at full size"
-        printed = full if width_mm(full, 1.8) <= shares[1] * wide - 4.0 else f"scale {printed}"
-    issue = ", ".join(p for p in (f"revision {title.revision}" if title.revision else "", title.date) if p)
+        full = say(finding("pictures.strip.full-size", scale=printed))
+        fits = width_mm(full, 1.8) <= shares[1] * wide - 4.0
+        printed = full if fits else say(finding("pictures.strip.scale", scale=printed))
+    revision = say(finding("pictures.strip.revision", revision=title.revision)) if title.revision else ""
+    issue = ", ".join(p for p in (revision, title.date) if p)
+    invented = say("pictures.strip.invented") if title.invented else ""
+    unit = say(f"pictures.strip.unit.{title.voice.unit.value}")
     cells: Sequence[tuple[float, tuple[tuple[str, float, str], ...]]] = (
-        (shares[0], ((title.job, 2.5, "bold"), ("INVENTED: no real job" if title.invented else "", 1.8, "bold"))),
+        (shares[0], ((title.job, 2.5, "bold"), (invented, 1.8, "bold"))),
         (shares[1], ((drawing.title, 3.5, "bold"), (printed, 1.8, "regular"))),
-        (shares[2], ((_UNITS[title.unit], 1.8, "regular"), (issue, 1.8, "regular"))),
+        (shares[2], ((unit, 1.8, "regular"), (issue, 1.8, "regular"))),
     )
     x = 0.0
     for share, lines in cells:
