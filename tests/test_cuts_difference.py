@@ -10,10 +10,12 @@ import pytest
 
 from makers import FOOT, INCH, make_job, make_layout, make_system
 from stringline.job.model import AsBuilt
+from stringline.job.model_later import FIGURES, Ordering, PlacedOrder
 from stringline.judging import Verdict
-from stringline.lengths import Unit
+from stringline.lengths import Unit, parse
 from stringline.nesting.runs import lacking
 from stringline.nesting.variants import RunRules, StickRun
+from stringline.ordering import placed
 from stringline.ordering.compare import Does
 from stringline.ordering.difference import Difference, difference
 from stringline.ordering.order import order
@@ -31,7 +33,7 @@ def built(gauge: float = GAUGE, channel: float = CHANNEL, **more: Any) -> AsBuil
 def compared(as_built: AsBuilt | None, **order_section: Any) -> Difference:
     job = make_job(as_built)
     if order_section:
-        job = replace(job, other={"order": order_section})
+        job = replace(job, order=Ordering(**order_section))
     return difference(job, make_system(), make_layout())
 
 
@@ -130,7 +132,8 @@ def test_an_order_is_recorded_as_it_went_out_and_a_later_survey_says_so_loudly()
     system = make_system()
     sent = record(order(make_job(), system, make_layout()), Unit.FT_IN, "2026-05-02")
     assert sent["figures"]["cover_width"] == "18' 4\""
-    job = replace(make_job(), other={"order": sent})
+    figures = {key: parse(text, Unit.FT_IN) for key, text in sent["figures"].items()}
+    job = replace(make_job(), order=Ordering(placed=PlacedOrder(figures, sent["date"], sent["mark"])))
     same = difference(job, system, make_layout())
     assert not same.changed_since_order
     assert sent["mark"] in same.basis
@@ -157,12 +160,9 @@ def test_the_mark_changes_with_any_figure() -> None:
     assert a == mark_of(order(make_job(), system, make_layout()))
 
 
-def test_an_order_section_that_cannot_be_read_is_noted() -> None:
-    job = replace(make_job(), other={"order": {"figures": {"cover_width": "wide", "sails": "3'"}}})
-    placed = placed_order(job)
-    assert placed is not None
-    assert len(placed.notes) == 2
-    assert placed_order(replace(job, other={"order": {"day_cost": 3}})) is None
+def test_a_job_without_an_order_that_went_out_has_none_placed() -> None:
+    assert placed_order(replace(make_job(), order=Ordering(day_cost=3.0))) is None
+    assert set(placed.FIGURES) == set(FIGURES)
 
 
 def test_what_is_lacking_is_the_cheapest_that_makes_both_tracks() -> None:

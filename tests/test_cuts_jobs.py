@@ -12,8 +12,8 @@ from stringline.as_json.write import jobs_json
 from stringline.cutting.along import tracks
 from stringline.cutting.basis import Given
 from stringline.cutting.jobs import JobsPlan, cut_jobs
-from stringline.cutting.rack import rack_of
-from stringline.lengths import Unit
+from stringline.job.model_later import Rack
+from stringline.lengths import Unit, parse
 from stringline.nesting.diagram import Strip, stock_strip
 from stringline.nesting.stock import Stick, StockPiece, cut_stock
 from stringline.sheets.voice import Voice
@@ -96,22 +96,16 @@ def test_json_and_text_say_the_same() -> None:
     assert len(data["tracks"][0]["runs"]) == 6
 
 
+def rack(*offcuts: str) -> Rack:
+    return Rack(tuple(parse(text, Unit.FT_IN) for text in offcuts))
+
+
 def test_the_rack_of_a_job_saves_a_stick_in_its_own_cut_list() -> None:
     plain = Given(make_job(), make_system(), make_layout(channel_m=33.5 * FOOT))
-    with_rack = replace(plain, job=replace(plain.job, other={"rack": {"offcuts": ["19' 11\"", "15' 11\"", "x"]}}))
+    with_rack = replace(plain, job=replace(plain.job, rack=rack("19' 11\"", "15' 11\"")))
     saved = tracks(with_rack)
     assert saved.plan.bought < tracks(plain).plan.bought
-    assert any("offcut 3" in SAY(n) for n in saved.notes)
     assert any("from the rack" in SAY(s) for p in saved.pieces for s in p.steps)
-
-
-def test_a_rack_is_read_with_its_faults_and_written_back() -> None:
-    job = replace(make_job(), other={"rack": {"offcuts": ["7' 3\"", "-2'", "12"]}})
-    offcuts, notes = rack_of(job)
-    assert [o.length_m for o in offcuts] == pytest.approx([7.25 * FOOT])
-    assert len(notes) == 2
-    assert rack_of(replace(job, other={"rack": ["7'"]}))[1]
-    assert rack_of(make_job()) == ((), ())
 
 
 def test_a_plain_diagram_shows_kerf_and_what_is_left() -> None:

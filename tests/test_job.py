@@ -82,11 +82,6 @@ cause = "reel-stacking"
 side = "drive"
 amount = 0.5
 seen = ["catch"]
-
-[power]
-breaker = 20
-[tasks]
-list = [1, 2]
 """
 FULL = FULL.replace('["A", "3", 0.5,', '["A", "3", "6\\"",')
 
@@ -104,7 +99,6 @@ def test_the_head(job: Job) -> None:
         "invented-18",
         True,
     )
-    assert job.other == {"power": {"breaker": 20}, "tasks": {"list": [1, 2]}}
 
 
 def test_readings_keep_their_text_line_and_remarks(job: Job) -> None:
@@ -188,7 +182,9 @@ def test_leads(job: Job) -> None:
 def test_only_job_and_survey_are_needed() -> None:
     job = read_job(LEAST, "least")
     assert (job.name, job.stage, job.system, job.invented) == ("Unnamed job", Stage.SURVEY, "", False)
-    assert (job.pool, job.cover, job.as_built, job.run, job.other) == (None, None, None, None, {})
+    assert (job.pool, job.cover, job.as_built, job.run) == (None, None, None, None)
+    assert {getattr(job, part) for part in ("order", "rack", "power", "drain", "control", "tasks")} == {None}
+    assert (job.offcuts, job.waits_for_pour) == ((), False)
     assert job.survey.tape_class == "II"
     assert job.survey.tapes[0].length.m == 3.5
 

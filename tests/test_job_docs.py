@@ -8,7 +8,9 @@ from pathlib import Path
 
 import pytest
 
-from stringline.job.read import LATER, MINIMISE, MOUNTS, read_job
+from stringline.job.model_later import FIGURES
+from stringline.job.read import MINIMISE, MOUNTS, read_job
+from stringline.job.read_later import CONDUCTORS, METALS
 from stringline.job.read_pool import KINDS
 from stringline.job.read_run import LENGTH_CAUSES, NUMBER_CAUSES
 from stringline.job.read_survey import TAPE_CLASSES
@@ -26,11 +28,16 @@ CATALOGUE = (DOCS / "catalogue.md").read_text("utf-8")
 def test_the_whole_file_shown_reads_and_uses_every_key() -> None:
     (text,) = re.findall(r"```toml\n(.*?)```", JOB, re.DOTALL)
     job = read_job(text, "docs/job-file.md")
-    for part in (job, job.pool, job.cover, job.as_built, job.run):
+    assert job.order is not None
+    later = (job.order, job.order.placed, job.rack, job.power, job.drain, job.control, job.tasks)
+    for part in (job, job.pool, job.cover, job.as_built, job.run, *later):
         assert part is not None
         for field in dataclasses.fields(part):
-            if field.name not in ("other", "known", "line", "minimise"):
+            if field.name not in ("known", "line", "minimise"):
                 assert getattr(part, field.name) not in (None, ()), field.name
+    assert job.tasks is not None
+    for name in ("after", "earliest", "done", "who"):
+        assert any(getattr(task, name) for task in job.tasks.listed)
     assert {t.struck for t in job.survey.tapes} == {None, "the hook slipped"}
 
 
@@ -45,12 +52,19 @@ def test_the_whole_file_shown_reads_and_uses_every_key() -> None:
         MOUNTS,
         MINIMISE,
         KINDS,
-        LATER,
+        FIGURES,
+        METALS,
     ],
 )
 def test_every_word_that_may_stand_is_told(words: list[str]) -> None:
     for word in words:
         assert re.search(rf"(?<![a-z-]){re.escape(word)}(?![a-z-])", JOB), word
+
+
+def test_the_wires_shown_are_sizes_that_may_stand() -> None:
+    shown = re.findall(r'"([0-9/.]+ (?:AWG|mm2))"', JOB)
+    assert len(shown) >= 3
+    assert set(shown) <= set(CONDUCTORS)
 
 
 def test_every_spelling_shown_reads() -> None:

@@ -15,6 +15,7 @@ from spoken import right, told, wrong
 from stringline.faults import CODES, Fault, Faults
 from stringline.job.read import read_job
 from stringline.sheets.faults import faults_text
+from test_job_later import LATER
 
 SOUND = """\
 [job]
@@ -207,7 +208,7 @@ ONE_FAULT: list[tuple[str, str, str, str]] = [
     ("[run]", '[[run.earlier]]\ncause = "tight-spot"\nside = "idle"\namount = "9"\n[run]', "wrong-type", "number"),
     ("[cover]", "[Cover]", "unknown-key", "write cover"),
     ("[survey]", "[survye]", "unknown-key", "write survey"),
-    ("[run]", "[power]\nx = 1\n[powr]", "unknown-key", "it can be|write run"),
+    ("[run]", "[powr]", "unknown-key", "write power"),
 ]
 
 
@@ -299,12 +300,12 @@ THING = st.recursive(
 
 
 def keys_of(section: str) -> list[str]:
-    inside = SOUND.split(f"[{section}]")[1].split("\n[")[0]
+    inside = (SOUND + LATER).split(f"[{section}]")[1].split("\n[")[0]
     return re.findall(r"^([a-z_]+) =", inside, re.MULTILINE)
 
 
 def sections() -> Iterator[tuple[str, list[str]]]:
-    for section in ("job", "survey", "pool", "cover", "as_built", "run"):
+    for section in ("job", "survey", "pool", "cover", "as_built", "run", "order", "rack", "power", "drain", "control"):
         yield section, [*keys_of(section), "nonsense"]
 
 

@@ -10,7 +10,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from stringline.job.model import Corner, Job
-from stringline.job.read import LATER, MINIMISE, MOUNTS, read_job
+from stringline.job.model_later import FIGURES
+from stringline.job.read import MINIMISE, MOUNTS, read_job
 from stringline.job.read_pool import KINDS
 from stringline.judging import Stage
 from stringline.lengths import Unit, parse
@@ -64,8 +65,13 @@ def jobs(draw: st.DrawFn) -> dict[str, Any]:
             "margins": {"side": draw(length_texts()), "end": "0"},
             "minimise": draw(st.sampled_from(MINIMISE)),
         }
-    for section in draw(st.lists(st.sampled_from(LATER), unique=True, max_size=2)):
-        job[section] = {"x": draw(st.integers(-9, 9))}
+    if draw(st.booleans()):
+        job["rack"] = {"offcuts": draw(st.lists(length_texts(), max_size=3))}
+    if draw(st.booleans()):
+        job["order"] = {
+            "after_pour": draw(st.booleans()),
+            "figures": {draw(st.sampled_from(FIGURES)): draw(length_texts())},
+        }
     return job
 
 
@@ -84,7 +90,11 @@ def check(job: Job, written: dict[str, Any]) -> None:
         name: tuple(parse(x, unit, signed=True).m for x in xy) for name, xy in survey.get("known", {}).items()
     }
     assert list(job.survey.behind) == survey["behind"]
-    assert job.other == {key: written[key] for key in LATER if key in written}
+    assert [o.text for o in job.offcuts] == written.get("rack", {"offcuts": []})["offcuts"]
+    assert job.waits_for_pour == written.get("order", {"after_pour": False})["after_pour"]
+    if job.order is not None:
+        assert job.order.placed is not None
+        assert {k: v.text for k, v in job.order.placed.figures.items()} == written["order"]["figures"]
     assert (job.pool is None) == ("pool" not in written)
     if job.pool is not None and job.cover is not None:
         expected: list[Corner] = []

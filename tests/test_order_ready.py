@@ -11,6 +11,7 @@ from built_pools import BINS, LINES, NAMES, ordered_and_built, surveyed, true_po
 from makers import FOOT, make_job, make_layout, make_system
 from stringline.geometry import Array
 from stringline.job.model import Corner, Job, Pool, SurveyInput, Tape
+from stringline.job.model_later import Ordering
 from stringline.lengths import Unit, parse
 from stringline.ordering.advice import readiness
 from stringline.ordering.fit_probability import Chance, Scatter, chance, waited
@@ -67,10 +68,13 @@ def test_orders_fit_as_often_as_they_are_said_to() -> None:
         assert abs(share - mean) <= band, f"{low}–{high}: said {mean:.4f}, seen {share:.4f} ± {band:.4f}"
 
 
-def job_of(xy: Array, **order: float) -> tuple[Job, Survey]:
+def job_of(xy: Array, order: Ordering | None = None) -> tuple[Job, Survey]:
     found, _ = surveyed(xy)
     job = replace(
-        make_job(), unit=Unit.M, pool=Pool(tuple(Corner(k) for k in NAMES[2:])), other={"order": order} if order else {}
+        make_job(),
+        unit=Unit.M,
+        pool=Pool(tuple(Corner(k) for k in NAMES[2:])),
+        order=order,
     )
     return job, found
 
@@ -88,9 +92,9 @@ def test_the_choice_follows_the_chances_and_the_costs() -> None:
     assert hard.take == "wait"
     assert "cover's width" in hard.why
     assert hard.choice("wait").chance.all > hard.choice("now").chance.all
-    cheap, _ = job_of(xy, wrong_order_cost=1000, day_cost=500, days_to_wait=14)
+    cheap, _ = job_of(xy, Ordering(wrong_order_cost=1000, day_cost=500, days_to_wait=14))
     assert readiness(cheap, strict, found, layout).take in ("now", "reading")
-    dear, _ = job_of(xy, wrong_order_cost=100_000, day_cost=50, days_to_wait=14)
+    dear, _ = job_of(xy, Ordering(wrong_order_cost=100_000, day_cost=50, days_to_wait=14))
     assert readiness(dear, strict, found, layout).take == "wait"
 
 
@@ -114,10 +118,3 @@ def test_a_contradicted_reading_comes_before_any_order() -> None:
     found = survey(SurveyInput(tuple(tapes), baseline=("A", "B")), Unit.M)
     assert found.suspects
     assert readiness(job, make_system(), found, make_layout()).why.startswith("Not yet: tape 2–4 again")
-
-
-def test_costs_that_are_no_numbers_are_noted() -> None:
-    xy = true_points(np.random.default_rng(4))
-    job, found = job_of(xy)
-    odd = replace(job, other={"order": {"wrong_order_cost": "a lot", "day_cost": -3}})
-    assert len(readiness(odd, make_system(), found, make_layout()).notes) == 2

@@ -97,6 +97,8 @@ def _of_chance(name: str) -> Derived:
 
 DERIVED: dict[str, Derived] = {
     "Survey.schema": lambda _: 1,
+    "Readiness.notes": lambda _: (),  # kept for readers of schema 1: what cannot be read is a fault of the job
+    "Placed.notes": lambda _: (),
     "Survey.points": lambda s: {p.name: p for p in s.points},
     "Survey.levels": lambda s: s.levels,
     "Struck.read_m": lambda s: s.length.m,
@@ -130,6 +132,7 @@ DERIVED: dict[str, Derived] = {
     "Choice.cover_length": _of_chance("cover_length"),
     "Choice.leading_edge": _of_chance("leading_edge"),
     "Choice.drum": _of_chance("drum"),
+    "OrderLine.note": lambda line: line.note or "",
     "TrackStock.bought_m": _tracks_m("bought"),
     "TrackStock.bound_m": _tracks_m("bound"),
     "TrackStock.gap": _of_stock("gap"),

@@ -285,7 +285,7 @@ TABLES = {
         supplier!      of whom
         count          how many
         figures        that fix it
-        note!          to the supplier
+        note!=()       to the supplier
     """,
     "Parts": """
         lines          one a kind of part
@@ -299,7 +299,7 @@ TABLES = {
         take           the choice advised: now, reading or wait
         why!           the advice
         choices        side by side
-        notes!         what it leans on
+        notes=()       always empty: what cannot be read is a fault of the job
     """,
     "Choice": """
         key            now, reading or wait
@@ -317,7 +317,7 @@ TABLES = {
         date           the day it went out
         mark           the plan it went out with
         figures        by key of the order
-        notes!         what could not be read
+        notes=()       always empty: what cannot be read is a fault of the job
     """,
     "Difference": """
         verdict!       in a sentence

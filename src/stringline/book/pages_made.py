@@ -33,7 +33,6 @@ def ready_rows(plan: Plan) -> dict[str, Any] | None:
         "why": found.why,
         "priced": any(c.cost is not None for c in found.choices),
         "choices": [_choice(c) for c in found.choices],
-        "notes": list(found.notes),
     }
 
 

@@ -20,6 +20,7 @@ from stringline import __version__
 from stringline.cli.inputs import BAD_INPUT, HELP, OK, on_the_command_line
 from stringline.faults import Fault, Faults
 from stringline.finding import finding
+from stringline.sheets.faults import faults_text
 
 STOPPED = 130
 
@@ -171,7 +172,7 @@ def build_parser() -> argparse.ArgumentParser:
     cuts.add_argument("--kerf", default="0", help=say("cli.cuts.kerf"))
     cuts.add_argument("--seconds", type=float, default=30.0, help=say("cli.cuts.seconds"))
     cuts.add_argument("--json", action="store_true", help=say("cli.as-json"))
-    cuts.set_defaults(run="stock.cuts_verb")
+    cuts.set_defaults(run="cuts.cuts_verb")
 
     lead = _job_verb(verbs.add_parser, "lead", say("cli.lead"))
     lead.add_argument("--svg", metavar="FILE.svg", help=say("cli.lead.svg"))
@@ -206,7 +207,5 @@ def _report_faults(faults: Faults, *, as_json: bool) -> int:
         from stringline.as_json.write import dumps, faults_json
 
         print(dumps(faults_json(faults)))
-    from stringline.sheets.faults import faults_text
-
     print(faults_text(faults), file=sys.stderr)
     return BAD_INPUT

@@ -145,14 +145,6 @@ def today() -> datetime.date:
     return datetime.date.today()
 
 
-def sensible_time(seconds: float) -> None:
-    """Raise Faults where no time is given to look for a plan in."""
-    if not seconds > 0.0:
-        raise on_the_command_line(
-            Fault("out-of-range", "seconds", "cli.no-time-to-look", "cli.write-more-than-nothing")
-        )
-
-
 class Progress:
     """Says on standard error what is under way, where a person is watching; silent in a pipe."""
 

@@ -7,7 +7,6 @@ from dataclasses import dataclass
 
 from stringline.cutting import basis as taken
 from stringline.cutting.basis import Given
-from stringline.cutting.rack import rack_of
 from stringline.cutting.result import DRILL, SAW, Mark, Piece, Segment
 from stringline.finding import Code, finding
 from stringline.layout import asked
@@ -70,11 +69,10 @@ def tracks(given: Given) -> Tracks:
     """
     sticks = tuple(to_grains(s) for s in given.system.track.stick_lengths_m)
     left, right = (track_run(given, side) for side in SIDES)
-    offcuts, told = rack_of(given.job)
-    rack = tuple(to_grains(o.length_m) for o in offcuts)
+    rack = tuple(to_grains(o.m) for o in given.job.offcuts)
     plan = plan_tracks(left, right, sticks, track_rules(given), rack)
     pieces: list[Piece] = []
-    notes: list[Code] = list(told)
+    notes: list[Code] = []
     for side in SIDES:
         pieces += _track_pieces(given, side, plan)
         notes += _track_notes(given, side, plan.run(f"track-{side}"))

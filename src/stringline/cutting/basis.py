@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from dataclasses import dataclass
 
 from stringline.finding import Code, finding
@@ -39,8 +38,7 @@ class Given:
     @property
     def after_pour(self) -> bool:
         """Whether the order waited for the pour, as the job says, and so is made from the as-built readings."""
-        section = self.job.other.get("order")
-        return self.job.as_built is not None and isinstance(section, Mapping) and section.get("after_pour") is True
+        return self.job.as_built is not None and self.job.waits_for_pour
 
     def say(self, length_m: float) -> str:
         """A length in the job's unit, as the crew reads it on a tape."""

@@ -8,9 +8,8 @@ from dataclasses import dataclass
 
 from stringline.cutting.along import SIDES, track_rules, track_run
 from stringline.cutting.basis import Given, fascia_clear
-from stringline.cutting.rack import rack_of
 from stringline.cutting.strips import filler
-from stringline.finding import Code, finding, nested
+from stringline.finding import Code, finding
 from stringline.nesting.diagram import Strip, stock_strip, track_strip
 from stringline.nesting.fleet import FleetPlan, plan_fleet
 from stringline.nesting.fleet_model import Broken
@@ -121,9 +120,7 @@ def _tracks(
         called |= {key: finding("cutting.run-of-job", job=name, run=r.key) for key, r in zip(keys, both, strict=True)}
         runs += [StickRun(key, r.length, r.pins) for key, r in zip(keys, both, strict=True)]
         pairs.append((keys[0], keys[1]))
-        own, told = rack_of(given.job)
-        rack += [o.length_m for o in own]
-        notes += [finding("cutting.of-job", job=name, what=nested(n)) for n in told]
+        rack += [o.m for o in given.job.offcuts]
     first = next(iter(members.values())).system.track
     sticks = [to_grains(s) for s in first.stick_lengths_m]
     rules = track_rules(next(iter(members.values())))

@@ -3,46 +3,33 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
-from typing import Any
 
-from stringline.finding import Code, finding
+from stringline.cutting.jobs import JobsPlan
 from stringline.job.lists import RackPiece, labelled
-from stringline.job.model import Job
-from stringline.lengths import LengthError, parse
-
-MOST = 2000
 
 
-@dataclass(frozen=True, slots=True)
-class Offcut:
-    """One piece on the rack. ``text`` is its length as it was written on it."""
+def by_profile(rack: Sequence[RackPiece], profiles: Sequence[str]) -> dict[str, list[float]]:
+    """Lengths on the rack in metres, by profile; a piece that says none is of the first, others are left out.
 
-    length_m: float
-    text: str
+    >>> rack = [RackPiece("A", 2.0, None), RackPiece("B", 1.0, None, "T2"), RackPiece("C", 3.0, None, "X")]
+    >>> by_profile(rack, ["T1", "T2"])
+    {'T1': [2.0], 'T2': [1.0]}
+    """
+    return {name: [p.length_m for p in _of(rack, name, profiles)] for name in profiles}
 
 
-def rack_of(job: Job) -> tuple[tuple[Offcut, ...], tuple[Code, ...]]:
-    """Offcuts that ``[rack] offcuts = ["7' 3\\"", "4' 1\\""]`` lists, and a note for each that cannot be read."""
-    section = job.other.get("rack")
-    if section is None:
-        return (), ()
-    listed: Any = section.get("offcuts", []) if isinstance(section, Mapping) else None
-    if not isinstance(listed, list | tuple):
-        return (), ("cutting.rack-no-list",)
-    found: list[Offcut] = []
-    notes: list[Code] = []
-    for n, item in enumerate(listed[:MOST], 1):
-        try:
-            length = parse(item, job.unit)
-        except LengthError as why:
-            notes.append(finding("cutting.offcut-unreadable", place=n, why=why.why))
-            continue
-        if length.m > 0:
-            found.append(Offcut(length.m, length.text))
-    if len(listed) > MOST:
-        notes.append(finding("cutting.rack-too-long", most=MOST))
-    return tuple(found), tuple(notes)
+def rack_afterwards(
+    found: JobsPlan, rack: Sequence[RackPiece], profiles: Sequence[str]
+) -> tuple[tuple[RackPiece, ...], tuple[RackPiece, ...], tuple[RackPiece, ...]]:
+    """Rack pieces to take, the rack afterwards, and what comes back on it with its new labels."""
+    used: list[RackPiece] = []
+    back: dict[str, list[float]] = {}
+    for t in found.tracks:
+        own = [] if t.profile in back else _of(rack, t.profile, profiles)
+        used += [own[i] for i in t.plan.rack_used if i < len(own)]
+        back.setdefault(t.profile, []).extend(t.back_on_rack_m)
+    after, fresh = rack_after(rack, [p.label for p in used], back)
+    return tuple(used), after, fresh
 
 
 def rack_after(
@@ -65,3 +52,7 @@ def rack_after(
     ]
     fresh = labelled([*rack, *new])[len(rack) :]
     return (*(p for p in rack if p.label not in gone), *fresh), fresh
+
+
+def _of(rack: Sequence[RackPiece], profile: str, profiles: Sequence[str]) -> list[RackPiece]:
+    return [p for p in rack if (p.profile or profiles[0]) == profile]

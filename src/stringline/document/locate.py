@@ -7,6 +7,7 @@ accepted and follows only its punctuation: it knows strings, comments, brackets,
 from __future__ import annotations
 
 import re
+import tomllib
 from dataclasses import dataclass
 
 Path = tuple[str | int, ...]
@@ -155,8 +156,6 @@ def _key(token: str) -> str:
         return token
     if "\\" not in token:
         return token[1:-1]
-    import tomllib
-
     try:
         name = tomllib.loads(f"{token} = 0")
     except ValueError:

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
-from typing import Any
 
+from stringline.job.model_later import Control, Drain, Ordering, Power, Rack, Tasks
 from stringline.judging import Stage
 from stringline.lengths import Length, Unit
 
@@ -172,7 +172,7 @@ class Cover:
     side_margin_m: float
     end_margin_m: float
     minimise: str = "area"  # area | width
-    choices: Mapping[str, Any] = field(default_factory=dict)
+    choices: Mapping[str, float] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, slots=True)
@@ -238,7 +238,7 @@ class Run:
 
 @dataclass(frozen=True, slots=True)
 class Job:
-    """One job. ``other`` keeps sections that later stages define, as they were written."""
+    """One job: what was measured and what was chosen; a section that is not in the file is None."""
 
     name: str
     unit: Unit
@@ -250,4 +250,19 @@ class Job:
     cover: Cover | None = None
     as_built: AsBuilt | None = None
     run: Run | None = None
-    other: Mapping[str, Any] = field(default_factory=dict)
+    order: Ordering | None = None
+    rack: Rack | None = None
+    power: Power | None = None
+    drain: Drain | None = None
+    control: Control | None = None
+    tasks: Tasks | None = None
+
+    @property
+    def waits_for_pour(self) -> bool:
+        """Whether the order is to be made from what was built, as the job says."""
+        return self.order is not None and self.order.after_pour
+
+    @property
+    def offcuts(self) -> tuple[Length, ...]:
+        """Offcuts of track on the firm's rack."""
+        return () if self.rack is None else self.rack.offcuts

@@ -103,6 +103,9 @@ def _named(data: dict[str, Any]) -> list[tuple[Path, str]]:
     for i, item in enumerate(obstacles if isinstance(obstacles, list) else []):
         if isinstance(item, dict):
             take(("pool", "obstacles", i, "points"), item.get("points"))
+    control = _section(data, "control").get("point")
+    if isinstance(control, str) and control.strip():
+        found.append((("control", "point"), control))
     if not isinstance(pool.get("water"), list):
         take(("cover", "housing"), cover.get("housing"))
     return found

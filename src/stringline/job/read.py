@@ -15,13 +15,13 @@ from stringline.faults import Fault, Faults
 from stringline.job.model import Cover, Job, SurveyInput
 from stringline.job.reach import check_reach
 from stringline.job.read_built import read_as_built
+from stringline.job.read_later import read_control, read_drain, read_order, read_power, read_rack, read_tasks
 from stringline.job.read_pool import read_pool
 from stringline.job.read_run import read_run
 from stringline.job.read_survey import Beside, read_survey
 from stringline.judging import Stage
 from stringline.lengths import Unit
 
-LATER = ("order", "power", "drain", "control", "rack", "tasks")  # sections that are kept as they are
 MOUNTS = ("under-coping", "flush", "on-deck")
 SIDES = ("left", "right")
 MINIMISE = ("area", "width")
@@ -32,6 +32,11 @@ _KEYS = {  # of keys that stand in one section only
     "cover": ("mount", "drive_side", "margins", "minimise", "choices"),
     "as_built": ("gauge", "channel", "diagonals", "fascia", "lid"),
     "run": ("leads", "seen"),
+    "order": ("wrong_order_cost", "day_cost", "days_to_wait", "after_pour", "figures", "mark"),
+    "rack": ("offcuts",),
+    "power": ("volts", "phases", "breaker_a", "conductor", "metal", "from_water"),
+    "drain": ("rain", "catchment_m2", "runoff", "pipe", "fall", "roughness", "pump_m3_h"),
+    "control": ("eye",),
 }
 CHOICES = ("rope_cut", "setback", "wall_gap")  # lengths that one job may choose for itself
 
@@ -56,7 +61,9 @@ def read_job(text: str | bytes, document: str, beside: Beside | None = None) -> 
     cover = _read_cover(root.table("cover"))
     as_built = read_as_built(root.table("as_built"), source.line(("as_built",)))
     run = read_run(root.table("run"))
-    other = {key: root.data[key] for key in LATER if root.has(key)}
+    order, rack = read_order(root.table("order")), read_rack(root.table("rack"))
+    power, drain = read_power(root.table("power")), read_drain(root.table("drain"))
+    control, tasks = read_control(root.table("control")), read_tasks(root.table("tasks"))
     root.close()
     if survey is not None:
         check_reach(check, root.data, survey, pool)
@@ -75,7 +82,12 @@ def read_job(text: str | bytes, document: str, beside: Beside | None = None) -> 
         cover=cover,
         as_built=as_built,
         run=run,
-        other=other,
+        order=order,
+        rack=rack,
+        power=power,
+        drain=drain,
+        control=control,
+        tasks=tasks,
     )
 
 

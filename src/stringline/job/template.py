@@ -83,6 +83,29 @@ levels = []                     # ["1", "{rod}"]: point, rod reading
 # [run]
 # leads = [["{short}", "{sigma}", "-{sigma}", 3.1]]   # station, closing lead, opening lead, current
 # seen = []
+
+# What the firm knows of its costs; `stringline order --place` writes here what went out.
+# [order]
+# wrong_order_cost = 9000       # in whatever the firm counts in
+# day_cost = 400                # a day that the job waits
+# days_to_wait = 10             # until after the pour
+# after_pour = false            # true: the order waits for the as-built readings
+
+# [rack]
+# offcuts = ["{short}"]         # offcuts of track with one factory end
+
+# [power]
+# volts = 240
+# run = "{long}"                # of the wires, from the panel to the motor
+
+# [drain]
+# pipe = "{side}"               # inside diameter
+
+# [control]
+# point = "1"                   # the surveyed point where the one stands who moves the cover
+
+# [tasks]
+# list = [{{ name = "form" }}, {{ name = "pour", after = ["form"], days = 1 }}]
 """
 
 

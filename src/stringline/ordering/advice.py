@@ -8,6 +8,7 @@ import numpy as np
 
 from stringline.geometry import Array
 from stringline.job.model import Job
+from stringline.job.model_later import Ordering
 from stringline.layout.result import Layout
 from stringline.ordering.fit_probability import Chance, Scatter, chance, scatter_of, waited
 from stringline.survey.result import Survey
@@ -47,7 +48,6 @@ class Readiness:
     choices: tuple[Choice, ...]
     take: str
     why: str
-    notes: tuple[str, ...] = ()
 
     def choice(self, key: str) -> Choice:
         """The choice with that key; KeyError where there is none."""
@@ -60,10 +60,9 @@ class Readiness:
 def readiness(job: Job, system: System, survey: Survey, layout: Layout) -> Readiness:
     """Weigh ordering now against one more reading and against waiting.
 
-    ``[order]`` in the job may say ``wrong_order_cost``, ``day_cost`` and ``days_to_wait``; what cannot be read there is
-    noted and left out.
+    ``[order]`` in the job may say ``wrong_order_cost``, ``day_cost`` and ``days_to_wait``.
     """
-    costs, notes = costs_of(job)
+    costs = costs_of(job)
     room = takes_up(system)
     now = scatter_of(system, layout.gauge.sigma or 0.0, layout.travel.sigma or 0.0)
     choices = [_choice("now", "Order now", now, room, costs, 0.0)]
@@ -83,7 +82,7 @@ def readiness(job: Job, system: System, survey: Survey, layout: Layout) -> Readi
             f"Not yet: tape {worst.frm}–{worst.to} again. The others contradict it, and the probabilities below "
             "assume that every reading holds."
         )
-    return Readiness(tuple(choices), take, why, tuple(notes))
+    return Readiness(tuple(choices), take, why)
 
 
 def _choice(key: str, title: str, scatter: Scatter, room: TakesUp, costs: Costs, days: float) -> Choice:
@@ -217,17 +216,7 @@ def _tape_sigma(survey: Survey, size: Array) -> Array:
     return nearest
 
 
-def costs_of(job: Job) -> tuple[Costs, list[str]]:
-    """What ``[order]`` says about costs, and a note for each value that is no number of 0 or more."""
-    section = job.other.get("order")
-    if not isinstance(section, dict):
-        return Costs(), []
-    found: list[float | None] = []
-    notes: list[str] = []
-    for key in ("wrong_order_cost", "day_cost", "days_to_wait"):
-        value = section.get(key)
-        fine = isinstance(value, int | float) and not isinstance(value, bool) and 0 <= value < 1e12
-        found.append(float(value) if fine and isinstance(value, int | float) else None)
-        if value is not None and not fine:
-            notes.append(f"[order] {key}: {value!r} is not a number of 0 or more, and was left out.")
-    return Costs(*found), notes
+def costs_of(job: Job) -> Costs:
+    """What the firm entered in ``[order]``."""
+    entered = job.order or Ordering()
+    return Costs(entered.wrong_order_cost, entered.day_cost, entered.days_to_wait)

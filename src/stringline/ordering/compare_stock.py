@@ -11,7 +11,6 @@ from stringline.cutting import basis as taken
 from stringline.cutting.across import lid_total
 from stringline.cutting.along import SIDES, run_figure, track_rules, track_run
 from stringline.cutting.basis import Given
-from stringline.cutting.rack import rack_of
 from stringline.cutting.result import Order, OrderLine
 from stringline.cutting.ropes import cut_point, ropes
 from stringline.cutting.strips import filler
@@ -46,7 +45,7 @@ def _tracks(given: Given, today: Order) -> Iterable[Line]:
         {to_grains(line.figures[0].value): line.count for line in today.lines if line.key.startswith("stick-")}
     )
     left, right = (track_run(given, s) for s in SIDES)
-    rack = tuple(to_grains(o.length_m) for o in rack_of(given.job)[0])
+    rack = tuple(to_grains(o.m) for o in given.job.offcuts)
     more, staggered = lacking(ordered, left, right, sticks, track_rules(given), rack)
     for side in SIDES:
         design = _design_run(given, side)

@@ -67,7 +67,7 @@ def difference(
     before = cut_list(replace(job, as_built=None), system, layout, None)
     now = cuts or cut_list(job, system, layout, fit)
     changed = placed is not None and _changed(now_asked, placed)
-    notes = list(placed.notes) if placed is not None else []
+    notes: list[str] = []
     if placed is None and job.as_built is not None and not given.after_pour:
         notes.append("If the order waited for the pour, write after_pour = true in [order]: it is then made from this.")
     if changed and placed is not None:

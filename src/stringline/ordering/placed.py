@@ -14,7 +14,7 @@ from typing import Any
 from stringline.cutting.result import Order
 from stringline.finding import Code, finding, nested
 from stringline.job.model import Job
-from stringline.lengths import LengthError, Unit, format_length, parse
+from stringline.lengths import Unit, format_length
 from stringline.worked import Figure, Origin
 
 
@@ -48,7 +48,6 @@ class Placed:
     figures: Mapping[str, Figure]
     date: str = ""
     mark: str = ""
-    notes: tuple[str, ...] = ()
 
 
 def figures_of(order: Order) -> dict[str, Figure]:
@@ -74,23 +73,12 @@ def record(order: Order, unit: Unit, date: str) -> dict[str, Any]:
 
 
 def placed_order(job: Job) -> Placed | None:
-    """The order that the job says was placed; None where it says none. What cannot be read is noted and left out."""
-    section = job.other.get("order")
-    if not isinstance(section, Mapping) or "figures" not in section:
+    """The order that the job says was placed; None where it says none."""
+    sent = None if job.order is None else job.order.placed
+    if sent is None:
         return None
-    written = section["figures"]
-    if not isinstance(written, Mapping):
-        return Placed({}, notes=("[order] figures is not a table of lengths.",))
-    found: dict[str, Figure] = {}
-    notes: list[str] = []
-    for key, text in written.items():
-        if key not in FIGURES:
-            notes.append(f"[order] figures.{key} is not a figure of an order: it may be {', '.join(FIGURES)}.")
-            continue
-        try:
-            value = parse(text, job.unit).m
-        except LengthError as why:
-            notes.append(f"[order] figures.{key}: {why.wrong}; {why.right}.")
-            continue
-        found[key] = Figure.single(finding("ordering.as-ordered", part=nested(FIGURES[key].name)), value, Origin.CHOSEN)
-    return Placed(found, str(section.get("date", "")), str(section.get("mark", "")), tuple(notes))
+    figures = {
+        key: Figure.single(finding("ordering.as-ordered", part=nested(FIGURES[key].name)), length.m, Origin.CHOSEN)
+        for key, length in sent.figures.items()
+    }
+    return Placed(figures, sent.date or "", sent.mark or "")

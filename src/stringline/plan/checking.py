@@ -97,9 +97,8 @@ def _on_the_order(plan: Plan) -> Iterator[Check]:
         return
     if plan.ready is not None and not isinstance(plan.survey, Needs):
         from stringline.plan.checks.order import ready_check
-        from stringline.sections.ordering import waits_for_pour
 
-        yield ready_check(plan.ready, plan.survey, system, waits=waits_for_pour(plan.job))
+        yield ready_check(plan.ready, plan.survey, system, waits=plan.job.waits_for_pour)
 
 
 def _on_what_was_ordered(plan: Plan) -> Iterator[Check]:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
@@ -33,12 +32,6 @@ def placed_of(job: Job) -> Placed | None:
     from stringline.ordering.placed import placed_order
 
     return placed_order(job)
-
-
-def waits_for_pour(job: Job) -> bool:
-    """Whether the job says that the order waits for the pour."""
-    section = job.other.get("order")
-    return isinstance(section, Mapping) and section.get("after_pour") is True
 
 
 def difference_of(

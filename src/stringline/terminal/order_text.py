@@ -28,7 +28,7 @@ def ready_lines(found: Readiness) -> list[str]:
     out += table(head, [_row(c, priced=priced) for c in found.choices])
     if not priced:
         out.append("  Write wrong_order_cost, day_cost and days_to_wait in [order] to have the choices priced.")
-    return [*out, *(f"  note: {n}" for n in found.notes)]
+    return out
 
 
 def difference_lines(found: Difference, unit: Unit) -> list[str]:

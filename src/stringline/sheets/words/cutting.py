@@ -125,12 +125,7 @@ WORDS: dict[str, str | tuple[str, str]] = {
     "cutting.cut-wedges": "Cut wedges",
     "cutting.sticks-side": "Sticks, {side:@common.side}",
     "cutting.sides": "Sides",
-    # the job's rack
-    "cutting.rack-no-list": '[rack]: write offcuts = ["7\' 3\\"", …], a list of lengths.',
-    "cutting.offcut-unreadable": "[rack] offcut {place}: {why}. It was left on the rack.",
-    "cutting.rack-too-long": "[rack]: only the first {most} offcuts were looked at.",
     # several jobs together
-    "cutting.of-job": "{job}: {what}",
     "cutting.run-of-job": "{job}: {run}",
     "cutting.mark-of-job": "{job}: {mark}",
     "cutting.whole-of-job": "{job}: {mark} whole",

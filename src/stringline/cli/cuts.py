@@ -1,4 +1,4 @@
-"""The tracks and other linear stock of several jobs cut together, from sticks and from the firm's rack."""
+"""The cut list of a job, several jobs cut together from sticks and the firm's rack, and stock for a list of pieces."""
 
 from __future__ import annotations
 
@@ -14,29 +14,65 @@ from stringline.cli.inputs import (
     HELP,
     OK,
     Progress,
+    naming,
     need_folder,
     needed,
     on_the_command_line,
     plan_of,
     read_text,
-    sensible_time,
 )
 from stringline.cutting.basis import Given
-from stringline.cutting.jobs import JobsPlan, cut_jobs
-from stringline.cutting.rack import rack_after
+from stringline.cutting.jobs import cut_jobs
+from stringline.cutting.rack import by_profile, rack_afterwards
 from stringline.faults import Fault, Faults
 from stringline.files import write_atomic
 from stringline.finding import Refused, finding
 from stringline.form.result import Fit
-from stringline.job.lists import RackPiece, read_rack
+from stringline.job.lists import RackPiece, read_rack, read_stock
 from stringline.layout.result import Layout
 from stringline.lengths import Unit
+from stringline.nesting.listed import cut_listed
 from stringline.plan import Needs, Plan
 from stringline.tables.csv_tables import rack_csv
-from stringline.terminal.cuts_text import held_text, jobs_text, rack_text
+from stringline.terminal.cuts_text import held_text, jobs_text, rack_text, stock_text
+from stringline.terminal.plan_text import cuts_text
 
 
-def cut_together(args: argparse.Namespace) -> int:
+def cuts_verb(args: argparse.Namespace) -> int:
+    """Print the cut list of a job, the plan of several cut together, or the stock for two plain lists."""
+    if args.pieces or args.sticks:
+        return _stock(args)
+    if not args.job:
+        raise on_the_command_line(Fault("no-job", "cuts", "cli.neither-job-nor-lists", "cli.name-job-or-lists"))
+    if len(args.job) > 1 or args.rack is not None or args.rack_out is not None:
+        return _together(args)
+    plan = plan_of(args.job[0])
+    if args.json:
+        made = as_json.parts_json(plan, "schema", "cuts", "held")
+        print(as_json.dumps({"schema": made["schema"], **made["cuts"], "held": made["held"]}))
+    else:
+        print(cuts_text(plan))
+    return HELD if plan.held else OK
+
+
+def _stock(args: argparse.Namespace) -> int:
+    if args.job or args.rack or args.rack_out or not (args.pieces and args.sticks):
+        raise on_the_command_line(Fault("two-lists", "cuts", "cli.both-lists", "cli.give-both-lists"))
+    _sensible_time(args.seconds)
+    progress = Progress()
+    pieces, sticks = read_text(args.pieces), read_text(args.sticks)
+    with naming(f"{args.pieces}, {args.sticks}", Unit.MM):
+        lists = read_stock(pieces, sticks, args.kerf)
+        found = cut_listed(lists.pieces, lists.sticks, lists.kerf_m, seconds=args.seconds, progress=progress)
+    progress.done()
+    if args.json:
+        print(as_json.dumps({"schema": as_json.SCHEMA, **as_json.stock_json(found)}))
+    else:
+        print(stock_text(found, Unit.MM))
+    return OK
+
+
+def _together(args: argparse.Namespace) -> int:
     """Cut the jobs of ``args`` together, print the plan, and write the rack where that was asked for.
 
     The rack is written only once everything else is done: a plan that fails leaves it as it was.
@@ -51,14 +87,14 @@ def cut_together(args: argparse.Namespace) -> int:
             {name: _given(p) for name, p in plans.items()},
             seconds=args.seconds,
             progress=progress,
-            rack_m=_by_profile(rack, plans),
+            rack_m=by_profile(rack, _profiles(plans)),
         )
     except Refused as refused:
         fault = Fault("cannot-cut", "cuts", refused.why, "cli.cut-alone-or-longer")
         raise on_the_command_line(fault, unit=unit) from None
     finally:
         progress.done()
-    used, after, fresh = _rack_afterwards(found, rack, plans)
+    used, after, fresh = rack_afterwards(found, rack, _profiles(plans))
     held = {name: [c.code for c in p.held] for name, p in plans.items() if p.held}
     if args.rack_out is not None:
         write_atomic(args.rack_out, rack_csv(after, unit))
@@ -72,8 +108,15 @@ def cut_together(args: argparse.Namespace) -> int:
     return HELD if held else OK
 
 
+def _sensible_time(seconds: float) -> None:
+    """Raise Faults where no time is given to look for a plan in."""
+    if not seconds > 0.0:
+        fault = Fault("out-of-range", "seconds", "cli.no-time-to-look", "cli.write-more-than-nothing")
+        raise on_the_command_line(fault)
+
+
 def _sensible(args: argparse.Namespace) -> None:
-    sensible_time(args.seconds)
+    _sensible_time(args.seconds)
     if len(set(args.job)) < len(args.job):
         twice = next(j for j in args.job if args.job.count(j) > 1)
         wrong = finding("cli.given-twice", job=twice)
@@ -130,31 +173,3 @@ def _rack(file: str | None, plans: dict[str, Plan]) -> tuple[RackPiece, ...]:
         right = finding("cli.write-profile", profiles=profiles)
         raise Faults(file, [Fault("missing", "rack.profile", wrong, right)])
     return rack
-
-
-def _by_profile(rack: Sequence[RackPiece], plans: dict[str, Plan]) -> dict[str, list[float]]:
-    profiles = _profiles(plans)
-    found: dict[str, list[float]] = {name: [] for name in profiles}
-    for piece in rack:
-        name = piece.profile or profiles[0]
-        if name in found:
-            found[name].append(piece.length_m)
-    return found
-
-
-def _rack_afterwards(
-    found: JobsPlan, rack: Sequence[RackPiece], plans: dict[str, Plan]
-) -> tuple[list[RackPiece], tuple[RackPiece, ...], tuple[RackPiece, ...]]:
-    """Rack pieces to take, the rack afterwards, and what comes back on it with its new labels."""
-
-    profiles = _profiles(plans)
-    used: list[RackPiece] = []
-    back: dict[str, list[float]] = {}
-    seen: set[str] = set()
-    for t in found.tracks:
-        own = [] if t.profile in seen else [p for p in rack if (p.profile or profiles[0]) == t.profile]
-        seen.add(t.profile)
-        used += [own[i] for i in t.plan.rack_used if i < len(own)]
-        back.setdefault(t.profile, []).extend(t.back_on_rack_m)
-    after, fresh = rack_after(rack, [p.label for p in used], back)
-    return used, after, fresh
