@@ -11,15 +11,16 @@ from ezdxf.document import Drawing as Document
 from ezdxf.filemanagement import read as read_stream
 
 import drawn
-from stringline.drawing.canvas import Dimension, Drawing, Layer, Text
+from stringline.drawing.canvas import Dimension, Drawing, Layer, Line, Text
 from stringline.drawing.dims import measured_m
 from stringline.drawing.dxf import dxf
-from stringline.drawing.scales import Scale
+from stringline.drawing.scales import NOT_TO_SCALE, Scale
 from stringline.lengths import Unit
 from stringline.sheets.pictures import layers
 from stringline.sheets.pictures.draw_plan import plan_drawing
 from stringline.sheets.pictures.draw_strip import strip_drawing
 from stringline.sheets.pictures.draw_survey import survey_drawing
+from stringline.sheets.voice import Voice
 
 
 def plan(unit: Unit = Unit.FT_IN) -> Drawing:
