@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import re
 import tomllib
+from collections.abc import Callable
 from dataclasses import dataclass
 
 Path = tuple[str | int, ...]
@@ -46,88 +47,115 @@ def locate(text: str) -> dict[Path, int]:
 
     ``("survey", "tapes", 3)`` is the fourth tape, ``("survey",)`` the section's header. Text that is not TOML gives a
     map that may be short or wrong, never an error.
+
+    >>> locate("[job]\\nname = 'Tern'\\n")
+    {('job',): 1, ('job', 'name'): 2}
     """
-    lines: dict[Path, int] = {}
-    counts: dict[Path, int] = {}
-    table: Path = ()
-    stack: list[_Frame] = []
-    keys: list[str] = []
-    pending: Path = ()
-    mode = "start"  # start of a statement | header | key | value | after a value | done with the statement
-    double = False
+    scan = _Scanner()
     line = 1
     for match in TOKEN.finditer(text):
         kind = match.lastgroup
-        token = match.group()
-        if kind == "nl":
-            line += 1
-            if not stack:
-                mode, keys = "start", []
-            continue
         if kind == "space" or kind == "comment":
             continue
-        here = line
+        if kind == "nl":
+            line += 1
+            scan.end_of_line()
+            continue
+        token = match[0]
+        scan.named = kind == "bare" or kind == "string"
+        if token == "[" and text.startswith("[[", match.start()):
+            token = "[["
+        scan.then(token, line)
         if kind == "string":
             line += token.count("\n")
-        if mode == "start":
-            mode = "key"
-            if token == "[":
-                mode, double = "header", text.startswith("[[", match.start())
-                continue
-        if mode == "header":
-            if token == "]":
-                if keys:
-                    table = _enter(tuple(keys), double, here, lines, counts)
-                keys, mode = [], "done"
-            elif kind in ("bare", "string"):
-                keys.append(_key(token))
-            continue
-        if mode == "key":
-            frame = stack[-1] if stack else None
-            if token == "=":
-                path = (frame.path if frame else table) + tuple(keys)
-                for depth in range(len(path) - len(keys) + 1, len(path) + 1):
-                    lines.setdefault(path[:depth], here)
-                keys, mode = [], "value"
-                pending = path
-            elif token == "}" and frame is not None:
-                stack.pop()
-                keys, mode = [], "after"
-            elif kind in ("bare", "string"):
-                keys.append(_key(token))
-            continue
-        if mode in ("value", "after") and stack and stack[-1].array:
-            frame = stack[-1]
-            if token == ",":
-                frame.index, frame.fresh, mode = frame.index + 1, True, "value"
-                continue
-            if token == "]":
-                stack.pop()
-                mode = "after" if stack else "done"
-                continue
-            if not frame.fresh:
-                continue
-            frame.fresh = False
-            pending = (*frame.path, frame.index)
-            lines[pending] = here
-            mode = "value"
-        elif stack and not stack[-1].array and token in (",", "}") and mode in ("value", "after"):
-            if token == "}":
-                stack.pop()
-                mode = "after" if stack else "done"
-            else:
-                mode = "key"
-            continue
-        if mode != "value":
-            continue
-        if token == "[":
-            stack.append(_Frame(pending, True))
-        elif token == "{":
-            stack.append(_Frame(pending, False))
-            mode = "key"
+    return scan.lines
+
+
+class _Scanner:
+    """Where a scan stands: ``then`` takes the next token and its line, ``named`` says whether it can be a name.
+
+    A bracket that another one follows comes as ``[[``; the other one follows all the same.
+    """
+
+    def __init__(self) -> None:
+        self.lines: dict[Path, int] = {}
+        self.counts: dict[Path, int] = {}
+        self.table: Path = ()
+        self.stack: list[_Frame] = []
+        self.keys: list[str] = []
+        self.pending: Path = ()  # of the value to come
+        self.named = False
+        self.double = False  # whether the header is of an array of tables
+        self.then: Callable[[str, int], None] = self._statement
+
+    def end_of_line(self) -> None:
+        """Outside brackets a statement ends with its line."""
+        if not self.stack:
+            self.keys, self.then = [], self._statement
+
+    def _statement(self, token: str, line: int) -> None:
+        if token[0] == "[":
+            self.double, self.then = token == "[[", self._header
         else:
-            mode = "after" if stack else "done"
-    return lines
+            self.then = self._key
+            self._key(token, line)
+
+    def _header(self, token: str, line: int) -> None:
+        if self.named:
+            self.keys.append(_key(token))
+        elif token == "]":
+            if self.keys:
+                self.table = _enter(tuple(self.keys), self.double, line, self.lines, self.counts)
+            self.keys, self.then = [], self._done
+
+    def _key(self, token: str, line: int) -> None:
+        if self.named:
+            self.keys.append(_key(token))
+        elif token == "=":
+            around = self.stack[-1].path if self.stack else self.table
+            self.pending = (*around, *self.keys)
+            for depth in range(len(around) + 1, len(self.pending) + 1):
+                self.lines.setdefault(self.pending[:depth], line)
+            self.keys, self.then = [], self._value
+        elif token == "}" and self.stack:
+            self._close()
+
+    def _value(self, token: str, line: int) -> None:
+        if self.stack and (self.stack[-1].array or token in (",", "}")):
+            self._behind(token, line)
+        else:
+            self._begin(token)
+
+    def _behind(self, token: str, line: int) -> None:
+        """Behind a value within brackets, or before the next one of an array."""
+        frame = self.stack[-1]
+        if token == ("]" if frame.array else "}"):
+            self._close()
+        elif token == ",":
+            frame.index, frame.fresh = frame.index + 1, True
+            self.then = self._value if frame.array else self._key
+        elif frame.array and frame.fresh:
+            frame.fresh = False
+            self.pending = (*frame.path, frame.index)
+            self.lines[self.pending] = line
+            self._begin(token)
+
+    def _begin(self, token: str) -> None:
+        if token[0] == "[":
+            self.stack.append(_Frame(self.pending, True))
+            self.then = self._value
+        elif token == "{":
+            self.stack.append(_Frame(self.pending, False))
+            self.then = self._key
+        else:
+            self.then = self._behind if self.stack else self._done
+
+    def _close(self) -> None:
+        self.stack.pop()
+        self.keys, self.then = [], self._behind if self.stack else self._done
+
+    def _done(self, token: str, line: int) -> None:
+        """What stands behind a statement on its line changes nothing."""
 
 
 def _enter(keys: tuple[str, ...], double: bool, line: int, lines: dict[Path, int], counts: dict[Path, int]) -> Path:
