@@ -14,7 +14,7 @@ import numpy as np
 
 from stringline.geometry import Array
 from stringline.lead.tolerances import Bounds, spread, usual
-from stringline.mechanics import reel, rope
+from stringline.mechanics import reel
 from stringline.mechanics.deviations import Deviations
 from stringline.mechanics.machine import Machine, twist_share
 from stringline.mechanics.travel import lead_run
@@ -100,7 +100,7 @@ def _close(m: Machine, d: dict[str, float], s: Array, shapes: Array, hem: Array)
 
     pull = m.guide / m.pulley_efficiency * m.jam_closing
     strain = pull / m.rope_ea_n
-    plain = m.jam_closing * rope.compliance_m_n(m.rope_out_m(s), m.rope_back_m, m.rope_ea_n, 1 / m.pulley_efficiency)
+    plain = m.jam_closing * m.rope_give_m_n(s, 1 / m.pulley_efficiency)
     twist = twist_share(m, m.reel_radius_m(s)) * pull
     soft = m.hem_free_m(s) / m.hem_ea_n
     shared = m.drum_brake_nm * m.guide / np.asarray(m.drum_radius_m(s)) * d["brake_scale"]
@@ -139,7 +139,7 @@ def _close(m: Machine, d: dict[str, float], s: Array, shapes: Array, hem: Array)
 def _open(m: Machine, d: dict[str, float], s: Array, taken: Array, hem: Array) -> tuple[Array, Array]:
     from scipy.optimize import brentq
 
-    plain = rope.compliance_m_n(m.rope_out_m(s), m.rope_back_m, m.rope_ea_n, m.pulley_efficiency)
+    plain = m.rope_give_m_n(s, m.pulley_efficiency)
     twist = twist_share(m, m.drum_radius_m(s)) * m.guide
     soft = m.hem_free_m(s) / m.hem_ea_n
     strain = m.guide / m.hem_ea_n

@@ -8,8 +8,8 @@ from makers import make_layout, make_system
 from stringline.finding import finding
 from stringline.job.model import Run, RunReading
 from stringline.judging import Stage, Verdict
-from stringline.lead import predict_lead
-from stringline.mechanics import mechanics
+from stringline.lead.predict import predict_lead
+from stringline.mechanics.assemble import mechanics
 from stringline.plan.checks.mechanics import lead_checks, mechanics_checks
 from stringline.system.model import System
 

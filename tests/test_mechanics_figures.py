@@ -10,10 +10,11 @@ import pytest
 
 from makers import make_layout, make_system
 from stringline.finding import Refused, finding
-from stringline.mechanics import Mechanics, mechanics, reel, roll
-from stringline.mechanics.calibrate import drag_from_currents
+from stringline.mechanics import reel
+from stringline.mechanics.assemble import mechanics
 from stringline.mechanics.machine import machine_of
-from stringline.mechanics.run_state import closing, opening
+from stringline.mechanics.result import Mechanics
+from stringline.mechanics.run_state import closing, drag_from_currents, opening
 from stringline.system.model import Reel
 
 
@@ -118,18 +119,6 @@ def test_a_leading_edge_that_would_pass_the_pulley_is_refused() -> None:
     with pytest.raises(Refused) as refused:
         mechanics(make_system(), make_layout(channel_m=11.0, travel_m=11.2))
     assert refused.value.why == "mechanics.no-travel"
-
-
-def test_thickness_from_a_measured_roll() -> None:
-    t = 0.00137
-    r = float(roll.radius_m(0.06, t, 13.0))
-    assert roll.thickness_from_roll(0.06, r, 13.0) == pytest.approx(t, rel=1e-12)
-    rng = np.random.default_rng(4)
-    n = 20000
-    drawn = math.pi * ((r + 0.001 * rng.normal(size=n)) ** 2 - 0.06**2) / (13.0 + 0.02 * rng.normal(size=n))
-    assert roll.thickness_sigma(0.06, r, 13.0, 0.001, 0.02) == pytest.approx(drawn.std(), rel=0.03)
-    with pytest.raises(ValueError, match="larger than its core"):
-        roll.thickness_from_roll(0.06, 0.05, 13.0)
 
 
 def test_reel_length_and_turns_are_inverse() -> None:

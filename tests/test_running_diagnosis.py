@@ -11,9 +11,10 @@ from makers import make_job, make_layout, make_system
 from spoken import said
 from stringline.finding import Refused, finding, nested, within
 from stringline.job.model import EarlierRun, Run, RunReading
-from stringline.lead import Diagnosis, diagnose, diagnose_job
 from stringline.lead.causes import FAMILIES, action, every_cause, fields_of
+from stringline.lead.diagnosis import diagnose, diagnose_job
 from stringline.lead.observations import KNOWN, read_observations
+from stringline.lead.result import Diagnosis
 from stringline.lengths import Unit
 from stringline.mechanics.deviations import Deviations
 from stringline.mechanics.forces import current_a

@@ -11,7 +11,7 @@ from makers import make_layout, make_system
 from spoken import said
 from stringline.finding import finding, nested
 from stringline.job.model import Run, RunReading
-from stringline.lead import predict_lead
+from stringline.lead.predict import predict_lead
 from stringline.lead.tolerances import Bounds, Tolerance, halved, spread, usual
 from stringline.mechanics.deviations import Deviations
 from stringline.mechanics.machine import Machine, machine_of

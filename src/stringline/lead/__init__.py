@@ -1,28 +1,8 @@
-"""Running the cover in: the lead to expect, and what a crooked cover's readings say."""
+"""Running the cover in: the lead to expect, and what a crooked cover's readings say.
 
-from stringline.lead.diagnosis import diagnose, diagnose_job
-from stringline.lead.predict import predict_lead
-from stringline.lead.result import (
-    CardRow,
-    CauseFound,
-    Diagnosis,
-    LeadAfter,
-    LeadPrediction,
-    Lesson,
-    NextReading,
-    Share,
-)
-
-__all__ = [
-    "CardRow",
-    "CauseFound",
-    "Diagnosis",
-    "LeadAfter",
-    "LeadPrediction",
-    "Lesson",
-    "NextReading",
-    "Share",
-    "diagnose",
-    "diagnose_job",
-    "predict_lead",
-]
+Before the run ``predict`` draws every part within its tolerance (``tolerances``) and says what lead to expect. From
+what was read, ``diagnosis`` answers why a cover runs crooked: ``causes`` lists what can be wrong and what is done about
+it, ``observations`` turns what an eye saw into odds, ``trial`` lays readings out, ``hypotheses`` weighs every small set
+of causes (``orthant``: amounts are not negative), ``discriminating`` picks the reading to take next, ``lessons`` holds
+what an action was expected to do against what it did. The machine itself is :mod:`stringline.mechanics`.
+"""

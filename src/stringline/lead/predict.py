@@ -14,7 +14,6 @@ from stringline.layout.result import Layout
 from stringline.lead.result import CardRow, LeadPrediction, Share
 from stringline.lead.tolerances import Bounds, Spread, Tolerance, halved, spread, usual
 from stringline.mechanics import run_state
-from stringline.mechanics.calibrate import Calibration, drag_from_currents
 from stringline.mechanics.deviations import Deviations
 from stringline.mechanics.forces import Drag
 from stringline.mechanics.machine import Machine, machine_of
@@ -91,16 +90,16 @@ def predict_lead(
     )
 
 
-def _calibrated(machine: Machine, system: System, run: Run | None) -> Calibration | None:
+def _calibrated(machine: Machine, system: System, run: Run | None) -> run_state.Calibration | None:
     """Friction from the run's closing currents; None where fewer than three were logged."""
     logged = [] if run is None else [(r.station_m, r.current_a) for r in run.leads if r.current_a is not None]
     if len({s for s, _ in logged}) < 3:
         return None
     s, amps = np.array(logged, dtype=float).T
-    return drag_from_currents(machine, system.motor, s, amps)
+    return run_state.drag_from_currents(machine, system.motor, s, amps)
 
 
-def _notes(measured: Calibration | None) -> tuple[Code, ...]:
+def _notes(measured: run_state.Calibration | None) -> tuple[Code, ...]:
     """What the reader should know about these figures."""
     said: list[Code] = ["lead.tolerances-are-practice", "mechanics.nobody-in-the-water"]
     if measured is not None:

@@ -3,11 +3,14 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 from stringline.finding import Code, Finding
 from stringline.geometry import Array
-from stringline.mechanics.travel import LeadRun
 from stringline.worked import Figure
+
+if TYPE_CHECKING:
+    from stringline.mechanics.travel import LeadRun
 
 
 @dataclass(frozen=True, slots=True)

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from stringline.layout.result import Layout
-from stringline.mechanics import drum, forces, reel, roll, slider
+from stringline.mechanics import drum, forces, reel, roll
 from stringline.mechanics.machine import Machine
 from stringline.mechanics.run_state import RunState
 from stringline.system.model import System
@@ -349,7 +349,7 @@ def drum_twist(w: Loads) -> Figure:
 def jam_margin(w: Loads) -> Figure:
     """Eccentricity that jams over the eccentricity there is."""
     e, f = w.system.leading_edge, w.system.friction
-    margin = slider.jam_margin(e.slider_length_m, e.slider_eccentricity_m, f.slider)
+    margin = forces.jam_margin(e.slider_length_m, e.slider_eccentricity_m, f.slider)
     return Figure.by_rule(
         "mechanics.jam-margin",
         min(margin, 1e6),

@@ -1,4 +1,7 @@
-"""One machine, stripped to the numbers that its statics need."""
+"""One machine, stripped to the numbers that its statics need, and the lengths and radii that follow from a station.
+
+A station is where the leading edge stands, metres from the housing's face towards the far end.
+"""
 
 from __future__ import annotations
 
@@ -11,8 +14,8 @@ from stringline.finding import Refused
 from stringline.geometry import Array
 from stringline.layout.result import Layout
 from stringline.mechanics import drum as tube_drum
-from stringline.mechanics import reel, roll, rope, slider
-from stringline.mechanics.forces import Drag, capstan, side_drag
+from stringline.mechanics import reel, roll
+from stringline.mechanics.forces import Drag, capstan, pull_factor, side_drag
 from stringline.system.model import System
 
 
@@ -71,13 +74,21 @@ class Machine:
         return roll.turns(self.core_m, self.hem_m, self.wound_m(station_m))
 
     def rope_out_m(self, station_m: float | Array) -> Array:
-        """Rope from slider to pulley."""
-        return rope.out_m(station_m, self.pulley_m)
+        """Rope from the slider to the middle of the far-end pulley, p − s."""
+        return np.asarray(self.pulley_m - np.asarray(station_m))
 
     @property
     def rope_back_m(self) -> float:
-        """Rope from pulley to reel."""
-        return rope.back_m(self.pulley_m, self.pulley_radius_m, self.rope_behind_m)
+        """Rope from the top of the far-end pulley to the reel, πr + p + b: half turn, way back, way behind the face."""
+        return math.pi * self.pulley_radius_m + self.pulley_m + self.rope_behind_m
+
+    def rope_give_m_n(self, station_m: float | Array, back_pull: float) -> Array:
+        """Stretch of a rope for one newton at the slider, (out + back·k)/EA.
+
+        The way out carries the slider's pull, the way back ``back_pull`` k times it: 1/η where the reel winds in, η
+        where the slider pulls rope off.
+        """
+        return np.asarray((self.rope_out_m(station_m) + self.rope_back_m * back_pull) / self.rope_ea_n)
 
     def hem_free_m(self, station_m: float | Array) -> Array:
         """Hem between the drum and the slider."""
@@ -122,7 +133,7 @@ def machine_of(system: System, layout: Layout, *, wet: bool = True, nesting: flo
         reel_brake_nm=s.reel.brake_nm,
         shaft_rad_nm=tube_drum.shaft_compliance_rad(s.drum, gauge - s.drum.deduct_m),
         omega_rad_s=s.motor.speed_rad_s,
-        jam_closing=slider.pull_factor(guided, off, mu),
+        jam_closing=pull_factor(guided, off, mu),
         jam_opening=1.0 + 2.0 * mu * abs(off) / guided,
     )
 

@@ -1,8 +1,11 @@
 """Rope on a reel, layer by layer.
 
-A reel ``width`` wide takes ⌊width/d⌋ turns a layer. The middle of layer k lies at b + d/2 + k·c·d with c between √3/2
-(each turn nests in the groove below) and 1 (stacked). Length is therefore piecewise linear in turns (source
-``reel-layers``). Functions are vectorised over turns and lengths.
+A reel w wide takes m = ⌊w/d⌋ turns of rope d thick in each layer. On a barrel of radius b the middle of layer k = 0, 1,
+… lies at r_k = b + d/2 + k·c·d with c between √3/2 (each turn nests in the groove below) and 1 (stacked), and a turn
+takes 2πr_k: length is piecewise linear in turns (source ``reel-layers``). It leaves out the step from layer to layer,
+the slant of a turn, and rope that is flattened by the turns above.
+
+Metres and turns. Functions take floats or arrays of any shape and give that shape back.
 """
 
 from __future__ import annotations
@@ -17,12 +20,15 @@ from stringline.geometry import Array
 from stringline.system.model import Reel
 
 NESTED = math.sqrt(3.0) / 2.0
+"""Pitch of the layers over the rope's thickness where each turn lies in the groove of two below."""
+
 STACKED = 1.0
+"""The same where each turn lies on top of one below: the cautious guess for how full a reel is."""
 
 
 @dataclass(frozen=True, slots=True)
 class Spooling:
-    """How rope of one diameter lies on one reel; every array has one entry a layer, from the barrel outwards."""
+    """How rope of one diameter lies on one reel; every array has shape (layers,), from the barrel outwards."""
 
     diameter_m: float  # of the rope
     turns_a_layer: int
@@ -46,6 +52,10 @@ def spooling(reel: Reel, rope_diameter_m: float, nesting: float = NESTED) -> Spo
 
     Layers run on past the flange, so that a reel that is too small shows how much too small. Raises ValueError for a
     rope thicker than the reel is wide, or a nesting outside √3/2 … 1.
+
+    >>> laid = spooling(Reel(0.04, 0.09, 0.06, 0.006), 0.008, STACKED)
+    >>> laid.turns_a_layer, laid.room, round(laid.capacity_m, 2)
+    (7, 5, 13.19)
     """
     d = rope_diameter_m
     if not NESTED - 1e-9 <= nesting <= STACKED + 1e-9:
@@ -65,7 +75,12 @@ def spooling(reel: Reel, rope_diameter_m: float, nesting: float = NESTED) -> Spo
 
 
 def length_at(laid: Spooling, turned: float | Array) -> Array:
-    """Rope on the reel after that many turns."""
+    """Rope on the reel after that many turns, Σ 2πr_k over full layers and the part of the last one.
+
+    >>> laid = spooling(Reel(0.04, 0.09, 0.06, 0.006), 0.008, STACKED)
+    >>> round(float(length_at(laid, 7.0)), 3), round(float(turns_at(laid, length_at(laid, 9.5))), 9)
+    (1.935, 9.5)
+    """
     # Every layer is one pitch larger than the last, so the sum over full layers needs no table.
     m, first = laid.turns_a_layer, float(laid.layer_radius_m[0])
     pitch = float(laid.layer_radius_m[1]) - first
@@ -75,7 +90,7 @@ def length_at(laid: Spooling, turned: float | Array) -> Array:
 
 
 def turns_at(laid: Spooling, length_m: float | Array) -> Array:
-    """Turns on the reel when it holds that much rope."""
+    """Turns on the reel when it holds that much rope; the inverse of :func:`length_at`."""
     k = _layer(laid.length_before_m, length_m)
     return np.asarray(
         laid.turns_before[k] + (length_m - laid.length_before_m[k]) / (2.0 * math.pi * laid.layer_radius_m[k])

@@ -17,7 +17,6 @@ class LinearFit:
     estimate: Array  # (p,)
     cov: Array  # (p, p)
     residual: Array  # (n,), weighted as the rows were
-    sum_squares: float  # of the weighted residuals
     residual_sd: float  # estimated; 0 where there are no more rows than columns
     freedom: int
 
@@ -28,10 +27,16 @@ class LinearFit:
 
 
 def linear_fit(x: Array, y: Array, sigma: float | Array | None = None) -> LinearFit:
-    """Fit y ≈ X·b by Householder QR on centred scale (source ``least-squares``).
+    """Fit y ≈ X·b, b = argmin ‖W(y − Xb)‖, by Householder QR on columns of unit length (source ``least-squares``).
 
-    ``x`` has shape (n, p) with n ≥ p, ``y`` (n,). ``sigma`` weighs the rows and makes the covariance a-priori; without
-    it rows count alike and σ comes from the residuals. Raises ValueError for columns that are not independent.
+    ``x`` has shape (n, p) with n ≥ p, ``y`` (n,). ``sigma`` weighs the rows by 1/σ and makes the covariance a-priori;
+    without it rows count alike and σ² is ‖y − Xb‖²/(n − p). Raises ValueError for fewer rows than columns, or columns
+    that depend on each other.
+
+    >>> x = np.array([[1.0, 0.0], [1.0, 1.0], [1.0, 2.0]])
+    >>> fit = linear_fit(x, np.array([1.0, 3.1, 4.9]))
+    >>> fit.estimate.round(3), fit.sd.round(3), fit.freedom
+    (array([1.05, 1.95]), array([0.112, 0.087]), 1)
     """
     x = np.asarray(x, dtype=float)
     y = np.asarray(y, dtype=float)
@@ -44,11 +49,10 @@ def linear_fit(x: Array, y: Array, sigma: float | Array | None = None) -> Linear
     solved = solve_stack(x[None], y[None])
     estimate, root = solved.estimate[0], solved.root[0]
     residual = y - x @ estimate
-    ss = float(residual @ residual)
     freedom = n - p
-    sd = math.sqrt(ss / freedom) if freedom > 0 else 0.0
+    sd = math.sqrt(float(residual @ residual) / freedom) if freedom > 0 else 0.0
     factor = 1.0 if sigma is not None else sd**2
-    return LinearFit(estimate, factor * (root @ root.T), residual, ss, sd, freedom)
+    return LinearFit(estimate, factor * (root @ root.T), residual, sd, freedom)
 
 
 @dataclass(frozen=True)

@@ -1,13 +1,16 @@
-"""What the mechanics room gives back: worked figures at the boundary, arrays for the curves."""
+"""What the mechanics room gives back: worked figures at the boundary, arrays for the curves, and what cannot work."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 from stringline.finding import Code, Finding
-from stringline.mechanics.machine import Machine
-from stringline.mechanics.run_state import RunState
 from stringline.worked import Figure
+
+if TYPE_CHECKING:
+    from stringline.mechanics.machine import Machine
+    from stringline.mechanics.run_state import RunState
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,7 +1,11 @@
 """The cover on its drum: a sheet of even thickness winds into a spiral.
 
-All functions take floats or arrays that broadcast, metres in and metres out. The area of a roll's side view equals the
-area of the sheet's edge, π(R² − R₀²) = t·s, which gives every relation here (source ``spiral``).
+The area of a roll's side view equals the area of the sheet's edge, π(R² − R₀²) = t·s, and every relation here follows
+from it: R outer radius, R₀ core, t thickness, s length of sheet on the roll, n = (R − R₀)/t turns (source ``spiral``).
+It leaves out the spiral's own slant, (t/2πR₀)²/2 of the length at most and a few parts in a hundred thousand for a
+cover, and the air between turns, which a catalogue's *packing* stands for.
+
+Metres in, metres out. Arguments are floats or arrays of shapes that broadcast.
 """
 
 from __future__ import annotations
@@ -18,54 +22,38 @@ Real = float | Array
 
 
 def radius_m(core_m: Real, thickness_m: Real, wound_m: Real) -> Array:
-    """Outer radius of a roll on a core of radius ``core_m`` holding ``wound_m`` of sheet."""
+    """Outer radius of a roll, R = √(R₀² + t·s/π), for s ≥ −πR₀²/t.
+
+    >>> round(float(radius_m(0.0635, 0.00275, 11.7)), 4)
+    0.1195
+    """
     return np.sqrt(np.square(core_m) + np.multiply(thickness_m, wound_m) / math.pi)
 
 
 def turns(core_m: Real, thickness_m: Real, wound_m: Real) -> Array:
-    """Turns on the roll: its build-up over the sheet's thickness."""
-    # (R − R₀)/t loses digits for a thin sheet; the same written without the difference does not.
+    """Turns on the roll, n = (R − R₀)/t = s/(π(R + R₀)); the latter keeps its digits for a thin sheet.
+
+    >>> round(float(turns(0.0635, 0.00275, 11.7)), 2)
+    20.35
+    """
     r = radius_m(core_m, thickness_m, wound_m)
     return np.asarray(np.divide(wound_m, math.pi * (r + core_m)))
 
 
 def radius_after(core_m: Real, thickness_m: Real, turned: Real) -> Array:
-    """Outer radius after ``turned`` turns."""
+    """Outer radius after ``turned`` turns, R = R₀ + t·n."""
     return np.asarray(core_m + np.multiply(thickness_m, turned))
 
 
 def length_for_turns(core_m: Real, thickness_m: Real, turned: Real) -> Array:
-    """Sheet taken up by that many turns."""
+    """Sheet taken up by that many turns, s = πn(2R₀ + tn); the inverse of :func:`turns`.
+
+    >>> round(float(length_for_turns(0.0635, 0.00275, turns(0.0635, 0.00275, 11.7))), 9)
+    11.7
+    """
     return np.asarray(
         np.multiply(math.pi * np.asarray(turned), 2.0 * np.asarray(core_m) + np.multiply(thickness_m, turned))
     )
-
-
-def length_on(core_m: Real, thickness_m: Real, outer_m: Real) -> Array:
-    """Sheet on a roll measured from core to outside."""
-    return np.asarray(math.pi * (np.square(outer_m) - np.square(core_m)) / thickness_m)
-
-
-def thickness_from_roll(core_m: float, outer_m: float, wound_m: float) -> float:
-    """Effective thickness of a sheet from a measured roll: core radius, outer radius, length on it.
-
-    Raises ValueError unless the roll is larger than its core and holds some sheet.
-    """
-    if not outer_m > core_m >= 0.0:
-        raise ValueError("the measured roll must be larger than its core")
-    if not wound_m > 0.0:
-        raise ValueError("the length on the roll must be more than nothing")
-    return math.pi * (outer_m**2 - core_m**2) / wound_m
-
-
-def thickness_sigma(
-    core_m: float, outer_m: float, wound_m: float, sigma_radius_m: float, sigma_length_m: float
-) -> float:
-    """σ of :func:`thickness_from_roll` from independent σ on outer radius and length (core taken as exact)."""
-    t = thickness_from_roll(core_m, outer_m, wound_m)
-    by_radius = 2.0 * math.pi * outer_m / wound_m * sigma_radius_m
-    by_length = t / wound_m * sigma_length_m
-    return math.hypot(by_radius, by_length)
 
 
 @dataclass(frozen=True, slots=True)
@@ -94,7 +82,7 @@ def effective_hem_m(fabric: Fabric) -> float:
 
 
 def roll_of(drum: Drum, fabric: Fabric, wound_m: float) -> Roll:
-    """The roll with ``wound_m`` of cover on the drum. Raises ValueError for a negative length."""
+    """The roll with ``wound_m`` of cover on the drum; hems taken to lie on themselves. Raises ValueError below 0."""
     if wound_m < 0.0:
         raise ValueError("a drum cannot hold less than nothing")
     core, hem, sheet = drum.outer_radius_m, effective_hem_m(fabric), effective_thickness_m(fabric)
@@ -110,5 +98,9 @@ def roll_of(drum: Drum, fabric: Fabric, wound_m: float) -> Roll:
 
 
 def clearance_m(roll_radius_m: float, inside_depth_m: float, inside_height_m: float) -> float:
-    """Room between the roll and the nearest wall of a housing with the drum in its middle; negative where it rubs."""
+    """Room between the roll and the nearest wall of a housing with the drum in its middle; negative where it rubs.
+
+    >>> round(clearance_m(0.12, 0.45, 0.5), 3)
+    0.105
+    """
     return min(inside_depth_m, inside_height_m) / 2.0 - roll_radius_m

@@ -17,7 +17,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from stringline.geometry import Array
-from stringline.mechanics import reel, rope
+from stringline.mechanics import reel
 from stringline.mechanics.deviations import Deviations
 from stringline.mechanics.lead_state import Pair, closing_state, opening_state
 from stringline.mechanics.machine import Machine, twist_share
@@ -157,7 +157,7 @@ def _close(c: _Course, shapes: Array, hem: Array, want_slack: bool) -> tuple[Arr
     soft = Pair(1.0 + np.asarray(dev.stretch_drive), 1.0 + np.asarray(dev.stretch_idle))
     mean, uneven = soft.mean, soft.difference
     strain = pull / m.rope_ea_n
-    plain = m.jam_closing * rope.compliance_m_n(m.rope_out_m(s), m.rope_back_m, m.rope_ea_n, 1.0 / m.pulley_efficiency)
+    plain = m.jam_closing * m.rope_give_m_n(s, 1.0 / m.pulley_efficiency)
     twist = twist_share(m, c.reel_radius) * pull
     hem_soft = m.hem_free_m(s) / m.hem_ea_n
     shared = m.drum_brake_nm * m.guide / c.drum_radius
@@ -191,7 +191,7 @@ def _open(c: _Course, taken: Array, hem: Array, want_slack: bool) -> tuple[Array
     m, dev, s = c.machine, c.dev, c.s
     k, n = taken.shape
     soft = Pair(1.0 + np.asarray(dev.stretch_drive), 1.0 + np.asarray(dev.stretch_idle))
-    plain = rope.compliance_m_n(m.rope_out_m(s), m.rope_back_m, m.rope_ea_n, m.pulley_efficiency)
+    plain = m.rope_give_m_n(s, m.pulley_efficiency)
     twist = twist_share(m, c.drum_radius) * m.guide
     hem_soft = m.hem_free_m(s) / m.hem_ea_n
     strain = m.guide / m.hem_ea_n
