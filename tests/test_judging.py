@@ -87,7 +87,7 @@ def test_the_stages_stand_in_the_order_of_work() -> None:
 )
 def test_what_stops_a_stage(verdict: Verdict, holds: bool, stops: bool) -> None:
     figure = Figure.single("gauge", 5.0, Origin.MEASURED)
-    check = Check("x", "Gauge", verdict, Stage.FIT_OUT, figure, Limit(0.0, 10.0), "it binds", "measure again", holds)
+    check = Check("x", verdict, Stage.FIT_OUT, figure, Limit(0.0, 10.0), "check.measure", holds)
     assert check.stops is stops
 
 
