@@ -13,7 +13,8 @@ import numpy as np
 from scipy.optimize import least_squares
 
 from stringline.geometry import Array
-from stringline.job.model import SurveyInput, Tape
+from stringline.job.model import SurveyInput
+from stringline.job.readings import Tape
 from stringline.lengths import Length
 from stringline.survey.adjust.least_squares import adjust
 from stringline.survey.adjust.network import Network

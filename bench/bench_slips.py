@@ -16,7 +16,7 @@ import numpy as np
 from scipy.optimize import least_squares
 
 from stringline.geometry import Array
-from stringline.job.model import Tape
+from stringline.job.readings import Tape
 from stringline.lengths import Unit
 from stringline.survey.adjust.least_squares import adjust
 from stringline.survey.adjust.network import Network

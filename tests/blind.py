@@ -15,7 +15,7 @@ import numpy.typing as npt
 
 from crooked import crooked
 from stringline.finding import finding
-from stringline.job.model import Run, RunReading
+from stringline.job.readings import Run, RunReading
 from stringline.lead.causes import BY_KEY, FAMILIES, Family, fields_of
 from stringline.lead.diagnosis import diagnose
 from stringline.lead.observations import read_observations
@@ -85,7 +85,7 @@ def thinned(cover: Cover, rng: np.random.Generator) -> Cover:
     for k in keep:
         r = cover.run.leads[k]
         rows.append(
-            RunReading(
+            RunReading.of(
                 r.station_m,
                 None if way < 0.25 else r.closing_m,
                 None if way > 0.6 else r.opening_m,
@@ -168,7 +168,7 @@ def _read(
         shut, back, torque = (float(c(station)) for c in smooth)
         amps = float(current_a(motor, torque)) + 0.03 * motor.full_load_a * rng.standard_normal()
         rows.append(
-            RunReading(station, shut + EIGHTH * rng.standard_normal(), back + EIGHTH * rng.standard_normal(), amps)
+            RunReading.of(station, shut + EIGHTH * rng.standard_normal(), back + EIGHTH * rng.standard_normal(), amps)
         )
     return Cover(
         Truth(tuple((f.key, side, amount, where) for f, side, amount, where in causes)), Run(tuple(rows), tuple(seen))

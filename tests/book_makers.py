@@ -11,7 +11,8 @@ import numpy as np
 from stringline.cutting.result import CutList, Mark, Order, OrderLine, PartLine, Parts, Piece, Segment
 from stringline.form.result import Fit, GaugeAt
 from stringline.geometry import Frame
-from stringline.job.model import Corner, Cover, Job, Pool, Run, RunReading, SurveyInput
+from stringline.job.model import Corner, Cover, Job, Pool, SurveyInput
+from stringline.job.readings import Run, RunReading
 from stringline.judging import Check, Limit, Stage, Verdict
 from stringline.layout.result import Layout
 from stringline.lengths import FOOT_M, Unit, format_length, parse
@@ -397,5 +398,7 @@ def bare(name: str = "Tern Cottage") -> Plan:
 
 def with_run(plan: Plan) -> Plan:
     """The same plan with leads taken."""
-    leads = tuple(RunReading(k * 4 * FT, 0.3 * IN * k, None if k == 3 else -0.1 * IN * k, 4.0 + k) for k in range(1, 6))
+    leads = tuple(
+        RunReading.of(k * 4 * FT, 0.3 * IN * k, None if k == 3 else -0.1 * IN * k, 4.0 + k) for k in range(1, 6)
+    )
     return plan.changed(job=replace(plan.job, run=Run(leads, ("catch at 24'",))))

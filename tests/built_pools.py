@@ -8,7 +8,8 @@ import numpy as np
 
 from makers import make_system
 from stringline.geometry import Array
-from stringline.job.model import Corner, Cover, Pool, SurveyInput, Tape
+from stringline.job.model import Corner, Cover, Pool, SurveyInput
+from stringline.job.readings import Tape
 from stringline.layout.place import lay_out
 from stringline.lengths import Unit, parse
 from stringline.ordering.fit_probability import chance, scatter_of

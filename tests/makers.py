@@ -8,7 +8,8 @@ from typing import Any
 import numpy as np
 
 from stringline.geometry import Frame
-from stringline.job.model import AsBuilt, Cover, Job, SurveyInput
+from stringline.job.model import Cover, Job, SurveyInput
+from stringline.job.readings import AsBuilt
 from stringline.judging import Stage
 from stringline.layout.result import Layout
 from stringline.lengths import Unit

@@ -7,7 +7,8 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from stringline.geometry import Array
-from stringline.job.model import SurveyInput, Tape
+from stringline.job.model import SurveyInput
+from stringline.job.readings import Tape
 from stringline.lengths import Unit, format_length, parse
 from stringline.survey.adjust.network import Network
 from stringline.survey.adjust.tape import tape_sigma

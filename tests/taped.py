@@ -8,7 +8,8 @@ from dataclasses import dataclass
 import numpy as np
 
 from stringline.geometry import Array
-from stringline.job.model import SurveyInput, Tape
+from stringline.job.model import SurveyInput
+from stringline.job.readings import Tape
 from stringline.lengths import Length
 from stringline.survey.adjust.network import Network
 from stringline.survey.adjust.tape import tape_sigma

@@ -6,7 +6,7 @@ from dataclasses import replace
 
 from makers import make_layout, make_system
 from stringline.finding import finding
-from stringline.job.model import Run, RunReading
+from stringline.job.readings import Run, RunReading
 from stringline.judging import Stage, Verdict
 from stringline.lead.predict import predict_lead
 from stringline.mechanics.assemble import mechanics
@@ -57,6 +57,6 @@ def test_lead_is_not_measured_then_measured() -> None:
     assert before["lead-measured"].verdict is Verdict.NOT_MEASURED
     assert not before["lead-expected"].holds
     for lead, verdict in ((0.02, Verdict.PASS), (0.049, Verdict.CANNOT_TELL), (0.09, Verdict.FAIL)):
-        run = Run((RunReading(3.0, -lead, 0.001),))
+        run = Run((RunReading.of(3.0, -lead, 0.001),))
         after = {c.code: c for c in lead_checks(expected, run, None, s)}
         assert after["lead-measured"].verdict is verdict

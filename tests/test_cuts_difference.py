@@ -9,8 +9,8 @@ from typing import Any
 import pytest
 
 from makers import FOOT, INCH, make_job, make_layout, make_system
-from stringline.job.model import AsBuilt
 from stringline.job.model_later import FIGURES, Ordering, PlacedOrder
+from stringline.job.readings import AsBuilt
 from stringline.judging import Verdict
 from stringline.lengths import Unit, parse
 from stringline.nesting.runs import lacking
@@ -27,7 +27,7 @@ GAUGE, CHANNEL = 18 * FOOT, 40 * FOOT
 
 def built(gauge: float = GAUGE, channel: float = CHANNEL, **more: Any) -> AsBuilt:
     stations = tuple((s, gauge) for s in (0.2, 6.0, 12.0))
-    return AsBuilt(gauge=stations, channel_left_m=channel, channel_right_m=channel, **{"sigma_m": 0.0008, **more})
+    return AsBuilt.of(gauge=stations, channel_left_m=channel, channel_right_m=channel, **{"sigma_m": 0.0008, **more})
 
 
 def compared(as_built: AsBuilt | None, **order_section: Any) -> Difference:
@@ -93,7 +93,7 @@ def test_the_words_carry_the_amounts() -> None:
 
 def test_the_worst_station_speaks_for_the_cover_and_the_narrowest_for_the_edge() -> None:
     stations = ((0.2, GAUGE), (6.0, GAUGE + 2.5 * INCH), (12.0, GAUGE - 0.25 * INCH))
-    found = compared(replace(built(), gauge=stations))
+    found = compared(built().but(gauge=stations))
     assert found.line("cover-width").does is Does.REORDER
     edge = found.line("leading-edge").change
     assert edge is not None
@@ -205,7 +205,7 @@ def test_the_checks_say_what_the_difference_page_says(change: float) -> None:
 
 
 def test_one_channel_alone_is_enough_to_judge_the_length() -> None:
-    found = compared(AsBuilt(channel_left_m=CHANNEL - 3 * FOOT))
+    found = compared(AsBuilt.of(channel_left_m=CHANNEL - 3 * FOOT))
     checks = {c.code: c.verdict for c in order_checks(found, make_system())}
     assert checks["order-length"] is Verdict.WATCH
     assert checks["order-width"] is Verdict.NOT_MEASURED
@@ -213,7 +213,7 @@ def test_one_channel_alone_is_enough_to_judge_the_length() -> None:
 
 def test_readings_without_a_sigma_of_their_own_have_the_catalogue_s() -> None:
     room = make_system().fabric.length_take_up_m
-    near = AsBuilt(channel_left_m=CHANNEL + room - 0.003)
+    near = AsBuilt.of(channel_left_m=CHANNEL + room - 0.003)
     assert compared(near).line("cover-length").does is Does.MEASURE
     assert compared(replace(near, sigma_m=0.0005)).line("cover-length").does is Does.TAKE_UP
 

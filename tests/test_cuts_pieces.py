@@ -11,7 +11,7 @@ from makers import FOOT, INCH, make_job, make_layout, make_system
 from stringline.cutting.pieces import cut_list, parts
 from stringline.cutting.result import CutList
 from stringline.form.result import Fit, GaugeAt
-from stringline.job.model import AsBuilt
+from stringline.job.readings import AsBuilt
 from stringline.lengths import Unit
 from stringline.mechanics.assemble import mechanics
 from stringline.ordering.difference import difference
@@ -71,7 +71,7 @@ def test_the_spacer_is_deducted_for_a_two_channel_track_only() -> None:
 
 
 def test_as_built_replaces_the_survey_for_what_is_cut_after_the_pour_only() -> None:
-    built = AsBuilt(
+    built = AsBuilt.of(
         gauge=((0.3, 18 * FOOT + 0.5 * INCH), (6.0, 18 * FOOT - 0.25 * INCH), (11.0, 18 * FOOT)),
         channel_left_m=40 * FOOT + 1 * INCH,
         fascia_clear_m=219.5 * INCH,

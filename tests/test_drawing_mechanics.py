@@ -14,7 +14,7 @@ from stringline.drawing.canvas import Circle, Dimension, Drawing, Hatch, Line, P
 from stringline.drawing.charts import ticks
 from stringline.drawing.dims import measured_m
 from stringline.drawing.measure import overlaps, texts
-from stringline.job.model import RunReading
+from stringline.job.readings import RunReading
 from stringline.lead.result import LeadAfter, LeadPrediction
 from stringline.lengths import Unit, parse
 from stringline.mechanics.run_state import RunState
@@ -114,7 +114,7 @@ def test_an_axis_needs_a_range() -> None:
 def test_no_lead_chart_has_text_over_text(
     size: float, limit: float, travel: float, unit: Unit, all_of_it: bool
 ) -> None:
-    read = tuple(RunReading(s, size * 0.5, -size * 0.3) for s in (1.0, travel / 2, travel))
+    read = tuple(RunReading.of(s, size * 0.5, -size * 0.3) for s in (1.0, travel / 2, travel))
     s = np.linspace(0, travel, 20)
     after = LeadAfter(s, s * 0.001, s * 0.002, s * 0.001, None)  # type: ignore[arg-type]
     drawing = lead_drawing(
@@ -133,7 +133,7 @@ def test_no_lead_chart_has_text_over_text(
 
 def test_values_stand_where_the_axes_say() -> None:
     """The height of a reading between the two limit lines is the reading's share of the limits."""
-    drawing = lead_drawing(Unit.MM, 0.05, readings=(RunReading(2.0, 0.02), RunReading(10.0, -0.01)))
+    drawing = lead_drawing(Unit.MM, 0.05, readings=(RunReading.of(2.0, 0.02), RunReading.of(10.0, -0.01)))
     limits = sorted(i.a[1] for i in drawing.items if isinstance(i, Line) and i.layer is layers.LIMIT)
     assert len(limits) == 2
     dots = [i for i in drawing.items if isinstance(i, Circle) and i.layer is layers.POINT][:2]
@@ -142,11 +142,11 @@ def test_values_stand_where_the_axes_say() -> None:
 
 
 def test_what_was_not_read_is_not_drawn() -> None:
-    drawing = lead_drawing(Unit.MM, 0.05, readings=(RunReading(2.0, 0.02), RunReading(10.0, -0.01)))
+    drawing = lead_drawing(Unit.MM, 0.05, readings=(RunReading.of(2.0, 0.02), RunReading.of(10.0, -0.01)))
     assert "Closing" in lettered(drawing)
     assert "Opening" not in lettered(drawing)
     with pytest.raises(ValueError, match="needs a prediction"):
-        lead_drawing(Unit.M, 0.05, readings=(RunReading(2.0, current_a=4.0),))
+        lead_drawing(Unit.M, 0.05, readings=(RunReading.of(2.0, current_a=4.0),))
 
 
 def test_what_is_expected_read_and_explained_is_told_apart_without_colour() -> None:
@@ -154,7 +154,7 @@ def test_what_is_expected_read_and_explained_is_told_apart_without_colour() -> N
         Unit.M,
         0.05,
         prediction=cast(LeadPrediction, Expected(0.01)),
-        readings=(RunReading(2.0, 0.02),),
+        readings=(RunReading.of(2.0, 0.02),),
         explained=lead_run(0.02),
     )
     kinds = (layers.CURVE, layers.CURVE_OTHER, layers.CURVE_THIN, layers.LIMIT)

@@ -15,7 +15,8 @@ from stringline.form.shell import sides_of
 from stringline.form.tracks import fit_from_as_built, fit_from_survey
 from stringline.form.zones import parallelism, straightness
 from stringline.geometry import Array
-from stringline.job.model import AsBuilt, Corner, Cover, Pool
+from stringline.job.model import Corner, Cover, Pool
+from stringline.job.readings import AsBuilt
 from stringline.layout.outline import outline_of
 from stringline.layout.place import lay_out
 from stringline.layout.result import Layout
@@ -139,7 +140,7 @@ def test_as_built_square_agrees_with_coordinates(seed: int) -> None:
     ll, lr = 12.6 + rng.uniform(-0.1, 0.1, 2)
     near_left, near_right = np.zeros(2), np.array([gauge, run_out])
     far_left, far_right = near_left + np.array([0, ll]), near_right + np.array([0, lr])
-    built = AsBuilt(
+    built = AsBuilt.of(
         channel_left_m=float(ll),
         channel_right_m=float(lr),
         diagonals_m=(math.dist(near_left, far_right), math.dist(near_right, far_left)),
@@ -157,7 +158,7 @@ def test_as_built_square_sigma_is_what_simulation_scatters() -> None:
 
     def square(noise: Array) -> Figure:
         d1, d2, ll, lr = np.array([14.05, 14.03, 12.6, 12.65]) + noise
-        built = AsBuilt(channel_left_m=ll, channel_right_m=lr, diagonals_m=(d1, d2), sigma_m=0.003)
+        built = AsBuilt.of(channel_left_m=ll, channel_right_m=lr, diagonals_m=(d1, d2), sigma_m=0.003)
         figure = fit_from_as_built(built, layout).square
         assert figure is not None
         return figure
@@ -169,7 +170,7 @@ def test_as_built_square_sigma_is_what_simulation_scatters() -> None:
 def test_as_built_by_hand() -> None:
     layout = _built()
     g = layout.gauge.value
-    built = AsBuilt(
+    built = AsBuilt.of(
         gauge=((12.0, g + 0.004), (0.0, g), (6.0, g + 0.006)),
         offsets_left=((0.0, 0.05), (6.0, 0.046), (12.0, 0.05)),
         offsets_right=((0.0, 0.05), (12.0, 0.05)),
@@ -192,28 +193,28 @@ def test_as_built_by_hand() -> None:
 def test_as_built_without_offsets_or_sigma_says_what_it_assumes() -> None:
     layout = _built()
     g = layout.gauge.value
-    fit = fit_from_as_built(AsBuilt(gauge=((0.0, g), (12.0, g + 0.01)), diagonals_m=(14.0, 13.99)), layout)
+    fit = fit_from_as_built(AsBuilt.of(gauge=((0.0, g), (12.0, g + 0.01)), diagonals_m=(14.0, 13.99)), layout)
     assert _value(fit.parallel) == pytest.approx(0.005, rel=1e-3)
     assert finding("form.usual-sigma", sigma_m=0.002) in fit.notes
     assert "form.left-taken-straight" in fit.notes
     assert "form.channels-as-laid-out" in fit.notes
-    nothing = fit_from_as_built(AsBuilt(sigma_m=0.001), layout)
+    nothing = fit_from_as_built(AsBuilt.of(sigma_m=0.001), layout)
     assert (nothing.parallel, nothing.square, nothing.gauge, nothing.notes) == (None, None, (), ())
 
 
 def test_stations_stand_in_the_labels_and_those_past_the_channel_are_noted() -> None:
     layout = _built()
     g, end = layout.gauge.value, layout.channel.value
-    past = AsBuilt(gauge=((0.0, g), (end + 0.05, g), (30.48, g)), sigma_m=0.001)
+    past = AsBuilt.of(gauge=((0.0, g), (end + 0.05, g), (30.48, g)), sigma_m=0.001)
     fit = fit_from_as_built(past, layout)
     assert fit.notes == (finding("form.past-channel", station_m=30.48), "form.left-taken-straight")
     assert fit.parallel is not None
     assert fit.parallel.terms[-1].label == finding("form.gauge-at", station_m=30.48)
-    assert fit_from_as_built(replace(past, channel_left_m=31.0), layout).notes == ("form.left-taken-straight",)
+    assert fit_from_as_built(past.but(channel_left_m=31.0), layout).notes == ("form.left-taken-straight",)
 
 
 def test_zero_offset_is_a_reading() -> None:
-    fit = fit_from_as_built(AsBuilt(offsets_left=((0.0, 0.0), (6.0, 0.0), (12.0, 0.0)), sigma_m=0.0), _built())
+    fit = fit_from_as_built(AsBuilt.of(offsets_left=((0.0, 0.0), (6.0, 0.0), (12.0, 0.0)), sigma_m=0.0), _built())
     assert _value(fit.straight_left) == 0.0
 
 

@@ -12,7 +12,8 @@ from makers import INCH, make_system
 from stringline.finding import Finding, finding
 from stringline.form.correction import Correction, remedy
 from stringline.form.tracks import fit_from_as_built
-from stringline.job.model import AsBuilt, Cover
+from stringline.job.model import Cover
+from stringline.job.readings import AsBuilt
 from stringline.judging import Verdict
 from stringline.layout.place import lay_out
 from surveyed import pool_of, surveyed
@@ -30,7 +31,7 @@ STATIONS = (0.0, 3.0, 6.0, 9.0, 12.0)
 
 
 def _built(deviations: tuple[float, ...], left: tuple[float, ...] = (), sigma: float = 0.0002) -> AsBuilt:
-    return AsBuilt(
+    return AsBuilt.of(
         gauge=tuple((s, G + d) for s, d in zip(STATIONS, deviations, strict=True)),
         offsets_left=tuple(zip(STATIONS, left or (0.05,) * 5, strict=True)),
         sigma_m=sigma,
@@ -110,7 +111,7 @@ def test_nothing_smaller_will_do(seed: int) -> None:
     shrunk = {(m.side, m.station_m): 0.90 * m.figure.value for m in strict.moves}
     gauge = tuple((s, g + shrunk.get(("right", s), 0.0) - shrunk.get(("left", s), 0.0)) for s, g in sorted(built.gauge))
     left = tuple((s, o + shrunk.get(("left", s), 0.0)) for s, o in sorted(built.offsets_left))
-    fit = fit_from_as_built(replace(built, gauge=gauge, offsets_left=left), LAYOUT)
+    fit = fit_from_as_built(built.but(gauge=gauge, offsets_left=left), LAYOUT)
     assert fit.parallel is not None
     assert fit.straight_left is not None
     off = strict.gauge.value - G
@@ -121,16 +122,14 @@ def test_nothing_smaller_will_do(seed: int) -> None:
 
 
 def test_too_few_gauges_and_too_coarse_readings_are_said() -> None:
-    single = AsBuilt(gauge=((0.0, G + 0.02),), sigma_m=0.0005)
+    single = AsBuilt.of(gauge=((0.0, G + 0.02),), sigma_m=0.0005)
     found = remedy(single, LAYOUT, SYSTEM)
     assert found.ways == ()
     assert "form.three-stations" in found.notes
 
 
 def test_a_crooked_housing_is_named_with_its_end() -> None:
-    built = replace(
-        _built((0.0,) * 5), channel_left_m=12.6, channel_right_m=12.6, diagonals_m=(14.06, 14.03), sigma_m=0.001
-    )
+    built = _built((0.0,) * 5).but(channel_left_m=12.6, channel_right_m=12.6, diagonals_m=(14.06, 14.03), sigma_m=0.001)
     found = remedy(built, LAYOUT, SYSTEM)
     (note,) = [n for n in found.notes if isinstance(n, Finding)]
     assert (note.code, note.get("side")) == ("form.not-square", "right")

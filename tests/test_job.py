@@ -201,11 +201,9 @@ def test_observed_coordinates_and_how_the_tape_was_held() -> None:
     text = text.replace("tapes", 'coordinate_sigma = "1 cm"\nconditions = { celsius = 32, hanging = true }\ntapes')
     found = read_job(text, "x").survey
     assert found.baseline is None
-    assert [(c.point, c.axis, c.value_m, c.sigma_m, c.line) for c in found.coordinates] == [
-        ("A", "x", 0.0, 0.005, 4),
-        ("A", "y", 0.0, 0.005, 4),
-        ("B", "x", 3.5, 0.01, 4),
-        ("B", "y", -1.0, 0.01, 4),
+    assert [(c.point, c.x.m, c.y.m, c.sigma_m, c.line) for c in found.coordinates] == [
+        ("A", 0.0, 0.0, 0.005, 4),
+        ("B", 3.5, -1.0, 0.01, 4),
     ]
     assert found.conditions is not None
     assert (found.conditions.celsius, found.conditions.standard_celsius, found.conditions.hanging) == (32, 20, True)

@@ -10,9 +10,9 @@ import pytest
 
 from stringline.job.model_later import FIGURES
 from stringline.job.read import MINIMISE, MOUNTS, read_job
+from stringline.job.read_built import LENGTH_CAUSES, NUMBER_CAUSES
 from stringline.job.read_later import CONDUCTORS, METALS
 from stringline.job.read_pool import KINDS
-from stringline.job.read_run import LENGTH_CAUSES, NUMBER_CAUSES
 from stringline.job.read_survey import TAPE_CLASSES
 from stringline.judging import Stage
 from stringline.lengths import Unit, parse

@@ -14,7 +14,8 @@ from pools import outline
 from stringline.faults import Faults
 from stringline.finding import code_of, finding
 from stringline.geometry import Array
-from stringline.job.model import Level, SurveyInput, Tape
+from stringline.job.model import SurveyInput
+from stringline.job.readings import Level, Tape
 from stringline.lengths import Unit, parse
 from stringline.sheets.voice import Voice
 from stringline.survey.levels.falls import fall, floor_fall, levels_of, twist

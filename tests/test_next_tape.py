@@ -8,7 +8,8 @@ import numpy as np
 import pytest
 
 from pools import Pool, make_pool
-from stringline.job.model import SurveyInput, Tape
+from stringline.job.model import SurveyInput
+from stringline.job.readings import Tape
 from stringline.lengths import Unit, parse
 from stringline.limits import ENOUGH_R
 from stringline.survey.adjust.least_squares import Adjustment, adjust

@@ -6,7 +6,7 @@ import pytest
 
 from makers import FOOT, INCH, make_job, make_layout, make_system
 from stringline.cutting.pieces import cut_list
-from stringline.job.model import AsBuilt
+from stringline.job.readings import AsBuilt
 from stringline.lengths import Unit
 from stringline.ordering.order import order
 from stringline.sheets.voice import Voice
@@ -15,7 +15,7 @@ SAY = Voice(Unit.FT_IN).say
 
 
 def test_an_order_does_not_follow_what_was_built() -> None:
-    built = AsBuilt(gauge=((0.0, 17 * FOOT),), channel_left_m=41 * FOOT, channel_right_m=41 * FOOT)
+    built = AsBuilt.of(gauge=((0.0, 17 * FOOT),), channel_left_m=41 * FOOT, channel_right_m=41 * FOOT)
     system, layout = make_system(), make_layout()
     before = order(make_job(), system, layout)
     after = order(make_job(built), system, layout, cut_list(make_job(built), system, layout))

@@ -10,8 +10,9 @@ import pytest
 from built_pools import BINS, LINES, NAMES, ordered_and_built, surveyed, true_points
 from makers import FOOT, make_job, make_layout, make_system
 from stringline.geometry import Array
-from stringline.job.model import Corner, Job, Pool, SurveyInput, Tape
+from stringline.job.model import Corner, Job, Pool, SurveyInput
 from stringline.job.model_later import Ordering
+from stringline.job.readings import Tape
 from stringline.lengths import Unit, parse
 from stringline.ordering.advice import readiness
 from stringline.ordering.fit_probability import Chance, Scatter, chance, waited

@@ -10,12 +10,12 @@ import pytest
 from makers import make_job, make_layout, make_system
 from spoken import said
 from stringline.finding import Refused, finding, nested, within
-from stringline.job.model import EarlierRun, Run, RunReading
+from stringline.job.readings import EarlierRun, Run, RunReading
 from stringline.lead.causes import FAMILIES, action, every_cause, fields_of
 from stringline.lead.diagnosis import diagnose, diagnose_job
 from stringline.lead.observations import KNOWN, read_observations
 from stringline.lead.result import Diagnosis
-from stringline.lengths import Unit
+from stringline.lengths import Unit, metres
 from stringline.mechanics.deviations import Deviations
 from stringline.mechanics.forces import current_a
 from stringline.mechanics.machine import Machine, machine_of
@@ -53,7 +53,7 @@ def taped(
             float(np.interp(s, run.station_m, a)) for a in (run.closing_m, run.opening_m, run.closing_torque_nm)
         )
         rows.append(
-            RunReading(
+            RunReading.of(
                 s,
                 shut + noise * float(rng.standard_normal()),
                 back + noise * float(rng.standard_normal()),
@@ -115,7 +115,7 @@ def test_the_lead_after_the_action_is_small(machine: Machine, motor: Motor) -> N
 def test_opening_left_out_is_open_and_says_what_to_measure(machine: Machine, motor: Motor) -> None:
     """Two closing leads alone cannot tell a long rope from a cover out of square or a reel: it says so and asks."""
     run = lead_run(machine, Deviations(start_m=0.035))
-    rows = tuple(RunReading(s, float(np.interp(s, run.station_m, run.closing_m))) for s in (4.0, 5.0))
+    rows = tuple(RunReading.of(s, float(np.interp(s, run.station_m, run.closing_m))) for s in (4.0, 5.0))
     got = diagnose(machine, motor, Run(rows))
     assert not got.sure
     assert got.rivals
@@ -131,7 +131,7 @@ def test_the_reading_it_asks_for_settles_doubt(machine: Machine, motor: Motor) -
     """Taking the reading that was asked for leaves less doubt than taking a poor one."""
     dev = Deviations(start_m=0.035)
     run = lead_run(machine, dev)
-    rows = tuple(RunReading(s, float(np.interp(s, run.station_m, run.closing_m))) for s in (4.0, 5.0))
+    rows = tuple(RunReading.of(s, float(np.interp(s, run.station_m, run.closing_m))) for s in (4.0, 5.0))
     first = diagnose(machine, motor, Run(rows))
     ask = first.next_reading
     assert ask is not None
@@ -142,11 +142,11 @@ def test_the_reading_it_asks_for_settles_doubt(machine: Machine, motor: Motor) -
     curve = {"closing": run.closing_m, "opening": run.opening_m, "current": run.closing_torque_nm}[ask.what]
     value = float(np.interp(ask.station_m, run.station_m, curve))
     extra = {
-        "closing": RunReading(ask.station_m, closing_m=value),
-        "opening": RunReading(ask.station_m, opening_m=value),
-        "current": RunReading(ask.station_m, current_a=float(current_a(motor, value))),
+        "closing": RunReading.of(ask.station_m, closing_m=value),
+        "opening": RunReading.of(ask.station_m, opening_m=value),
+        "current": RunReading.of(ask.station_m, current_a=float(current_a(motor, value))),
     }[ask.what]
-    poor = RunReading(4.5, float(np.interp(4.5, run.station_m, run.closing_m)))
+    poor = RunReading.of(4.5, float(np.interp(4.5, run.station_m, run.closing_m)))
     assert (
         doubt(diagnose(machine, motor, Run((*rows, extra))))
         < doubt(diagnose(machine, motor, Run((*rows, poor)))) + 0.05
@@ -182,7 +182,7 @@ def test_drag_alike_on_both_sides_shows_in_the_current(machine: Machine, motor: 
 
 
 def test_a_fault_that_is_not_on_the_list_does_not_fit(machine: Machine, motor: Motor) -> None:
-    rows = tuple(RunReading(s, 0.05 * (-1) ** i, -0.05 * (-1) ** i) for i, s in enumerate(AT))
+    rows = tuple(RunReading.of(s, 0.05 * (-1) ** i, -0.05 * (-1) ** i) for i, s in enumerate(AT))
     got = diagnose(machine, motor, Run(rows))
     assert not got.fits
     assert got.misfit.value > 2.0
@@ -219,7 +219,7 @@ def test_sides_are_interchangeable(machine: Machine, motor: Motor) -> None:
     plain = replace(machine, shaft_rad_nm=0.0)
     rows = taped(plain, motor, Deviations(drag_idle_n_m=30.0), 10)
     turned = tuple(
-        replace(r, closing_m=-r.closing_m, opening_m=-r.opening_m)
+        RunReading.of(r.station_m, -r.closing_m, -r.opening_m, r.current_a)
         for r in rows
         if r.closing_m is not None and r.opening_m is not None
     )
@@ -233,10 +233,10 @@ def test_sides_are_interchangeable(machine: Machine, motor: Motor) -> None:
 
 def test_readings_off_the_travel_or_none_at_all_are_refused(machine: Machine, motor: Motor) -> None:
     with pytest.raises(Refused) as off:
-        diagnose(machine, motor, Run((RunReading(99.0, 0.01),)))
+        diagnose(machine, motor, Run((RunReading.of(99.0, 0.01),)))
     assert off.value.why == finding("lead.off-the-travel", station_m=99.0)
     with pytest.raises(Refused) as none:
-        diagnose(machine, motor, Run((RunReading(1.0, current_a=4.0),)))
+        diagnose(machine, motor, Run((RunReading.of(1.0, current_a=4.0),)))
     assert none.value.why == "lead.needs-a-lead"
     with pytest.raises(Refused) as without:
         diagnose_job(make_job(), make_system(), make_layout())
@@ -245,8 +245,8 @@ def test_readings_off_the_travel_or_none_at_all_are_refused(machine: Machine, mo
 
 def test_a_stop_a_little_past_the_travel_is_read_at_its_end(machine: Machine, motor: Motor) -> None:
     rows = taped(machine, motor, Deviations(start_m=0.06), 2)
-    end = replace(rows[-1], station_m=machine.closed_m)
-    past = replace(end, station_m=machine.closed_m + 0.1)
+    end = replace(rows[-1], station=metres(machine.closed_m))
+    past = replace(end, station=metres(machine.closed_m + 0.1))
     one, other = (diagnose(machine, motor, Run((*rows[:-1], last))) for last in (end, past))
     assert one.causes == other.causes
 

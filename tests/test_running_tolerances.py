@@ -10,7 +10,7 @@ import pytest
 from makers import make_layout, make_system
 from spoken import said
 from stringline.finding import finding, nested
-from stringline.job.model import Run, RunReading
+from stringline.job.readings import Run, RunReading
 from stringline.lead.predict import predict_lead
 from stringline.lead.tolerances import Bounds, Tolerance, halved, spread, usual
 from stringline.mechanics.deviations import Deviations
@@ -118,7 +118,9 @@ def test_logged_currents_replace_the_catalogues_friction() -> None:
     machine = machine_of(system, make_layout())
     true = replace(machine, drag=replace(machine.drag, per_m=9.0))
     logged = closing(true, system.motor)
-    rows = tuple(RunReading(float(logged.station_m[i]), current_a=float(logged.current_a[i])) for i in (5, 20, 35, 50))
+    rows = tuple(
+        RunReading.of(float(logged.station_m[i]), current_a=float(logged.current_a[i])) for i in (5, 20, 35, 50)
+    )
     page = predict_lead(system, make_layout(), samples=300, stations=20, run=Run(rows))
     note = nested(page.notes[0])
     assert note.code == "lead.friction-from-currents"

@@ -9,8 +9,9 @@ import pytest
 
 from pools import Pool, make_pool
 from stringline.demo import demo_job_text
-from stringline.job.model import Offset, SurveyInput, Tape
+from stringline.job.model import SurveyInput
 from stringline.job.read import read_job
+from stringline.job.readings import Offset, Tape
 from stringline.lengths import Unit, parse
 from stringline.survey.adjust.least_squares import Adjustment, adjust
 from stringline.survey.build import build_network

@@ -12,7 +12,8 @@ from scipy import stats
 from scipy.optimize import least_squares
 
 from stringline.geometry import Array
-from stringline.job.model import Offset, SurveyInput
+from stringline.job.model import SurveyInput
+from stringline.job.readings import Offset
 from stringline.lengths import Length, Unit
 from stringline.survey.adjust.least_squares import SingularError, adjust, global_test, inner_constraints
 from stringline.survey.adjust.network import Network, Row

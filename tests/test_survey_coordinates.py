@@ -11,8 +11,9 @@ from scipy.optimize import least_squares
 from stringline.faults import Faults
 from stringline.geometry import Array
 from stringline.job.coordinates import DEFAULT_SIGMA_M, parse_coordinates
-from stringline.job.model import Coordinate, SurveyInput, TapeConditions
-from stringline.lengths import Unit
+from stringline.job.model import SurveyInput, TapeConditions
+from stringline.job.readings import Coordinate
+from stringline.lengths import Unit, metres
 from stringline.survey.adjust.frame import to_baseline
 from stringline.survey.adjust.least_squares import adjust
 from stringline.survey.adjust.tape import correction_m
@@ -24,20 +25,33 @@ SQUARE = {"A": (0.0, 0.0), "B": (5.0, 0.0), "1": (0.0, 8.0), "2": (5.0, 8.0)}
 BRACED = [("A", "B"), ("A", "1"), ("B", "1"), ("A", "2"), ("B", "2"), ("1", "2")]
 
 
-def test_a_csv_is_two_observations_a_row() -> None:
+def test_a_csv_is_one_point_a_row() -> None:
     text = "# shot on site\nName, Easting, Northing, z, sigma\n\n1, 12.5, -3.25, 99, 2 mm\n1059, 14, 2.0, 99,\n"
-    first, second, third, _ = parse_coordinates(text, Unit.M, "shots.csv")
-    assert first == Coordinate("1", "x", 12.5, 0.002, 4)
-    assert second == Coordinate("1", "y", -3.25, 0.002, 4)
-    assert third == Coordinate("1059", "x", 14.0, DEFAULT_SIGMA_M, 5)
+    first, second = parse_coordinates(text, Unit.M, "shots.csv")
+    assert (first.point, first.x.m, first.y.m, first.sigma_m, first.line) == ("1", 12.5, -3.25, 0.002, 4)
+    assert (second.point, second.x.m, second.y.m, second.sigma_m, second.line) == (
+        "1059",
+        14.0,
+        2.0,
+        DEFAULT_SIGMA_M,
+        5,
+    )
+
+
+def test_a_csv_says_who_read_a_point_when_and_that_it_was_set_aside() -> None:
+    text = "name,x,y,id,by,at,device,struck\n1,2,3,k7m,JD,09:40,laser,\n2,2,3,,,,,prism not upright\n"
+    first, second = parse_coordinates(text, Unit.M, "shots.csv")
+    assert (first.id, first.by, first.at, first.device, first.struck) == ("k7m", "JD", "09:40", "laser", None)
+    assert (second.id, second.struck) == (None, "prism not upright")
+    (only,) = parse_coordinates("id;x;y\n7;1;2\n", Unit.M, "shots.csv")  # an instrument numbers its points so
+    assert (only.point, only.id) == ("7", None)
 
 
 def test_feet_and_inches_and_decimal_commas() -> None:
     feet = parse_coordinates('name,y,x\nP,3\' 6","12\' 1 1/2"""\n', Unit.FT_IN, "f.csv")
-    assert [c.axis for c in feet] == ["x", "y"]
-    assert [c.value_m for c in feet] == pytest.approx([145.5 * 0.0254, 42 * 0.0254])
-    metres = parse_coordinates("point;x;y\nP;3,5;-1,25\n", Unit.M, "m.csv")
-    assert [c.value_m for c in metres] == [3.5, -1.25]
+    assert [m for c in feet for m in (c.x.m, c.y.m)] == pytest.approx([145.5 * 0.0254, 42 * 0.0254])
+    metric = parse_coordinates("point;x;y\nP;3,5;-1,25\n", Unit.M, "m.csv")
+    assert [m for c in metric for m in (c.x.m, c.y.m)] == [3.5, -1.25]
 
 
 def test_every_fault_of_a_csv_at_once() -> None:
@@ -65,8 +79,7 @@ def shots(xy: dict[str, tuple[float, float]], names: str, sigma: float) -> tuple
     out = []
     for name in names:
         x, y = xy[name]
-        out.append(Coordinate(name, "x", 200.0 + c * x - s * y, sigma, 3))
-        out.append(Coordinate(name, "y", 100.0 + s * x + c * y, sigma, 3))
+        out.append(Coordinate(name, metres(200.0 + c * x - s * y), metres(100.0 + s * x + c * y), sigma, 3))
     return tuple(out)
 
 
@@ -110,11 +123,12 @@ def test_the_move_to_the_baseline_is_the_derivative_it_claims() -> None:
 def test_a_general_solver_agrees_with_coordinates() -> None:
     rng = np.random.default_rng(43)
     coordinates = tuple(
-        replace(c, value_m=c.value_m + 0.003 * float(rng.standard_normal())) for c in shots(SQUARE, "AB12", 0.003)
+        replace(c, x=metres(c.x.m + 0.003 * rng.standard_normal()), y=metres(c.y.m + 0.003 * rng.standard_normal()))
+        for c in shots(SQUARE, "AB12", 0.003)
     )
     tapes = tuple(replace(t, length=replace(t.length, m=t.length.m + 0.002)) for t in taped(SQUARE, BRACED))
     net = build_network(SurveyInput(tapes, coordinates=coordinates))
-    start = np.array([[c.value_m for c in coordinates if c.point == n] for n in net.names])
+    start = np.array([[c.x.m, c.y.m] for n in net.names for c in coordinates if c.point == n])
     ours = adjust(net, start)
 
     def residuals(x: Array) -> Array:
@@ -130,7 +144,7 @@ def test_a_general_solver_agrees_with_coordinates() -> None:
 
 def test_a_misread_coordinate_does_not_stop_the_survey() -> None:
     coordinates = list(shots(SQUARE, "AB12", 0.003))
-    coordinates[4] = replace(coordinates[4], value_m=coordinates[4].value_m + 1.0)
+    coordinates[2] = replace(coordinates[2], x=metres(coordinates[2].x.m + 1.0))
     found = survey(SurveyInput(taped(SQUARE, BRACED), baseline=("A", "B"), coordinates=tuple(coordinates)), Unit.M)
     assert not found.global_test.pass_
     assert any("x of 1" in note for note in found.notes)

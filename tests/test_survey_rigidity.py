@@ -11,7 +11,8 @@ from hypothesis import strategies as st
 
 from spoken import right, wrong
 from stringline.faults import Fault, Faults
-from stringline.job.model import Offset, SurveyInput
+from stringline.job.model import SurveyInput
+from stringline.job.readings import Offset
 from stringline.lengths import Length, Unit
 from stringline.survey.approximate.mirror import cut_off
 from stringline.survey.approximate.rigidity import check_reach

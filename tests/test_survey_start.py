@@ -10,8 +10,9 @@ import pytest
 from spoken import wrong
 from stringline.faults import Faults
 from stringline.geometry import Array
-from stringline.job.model import Coordinate, Offset, SurveyInput
-from stringline.lengths import Length, Unit
+from stringline.job.model import SurveyInput
+from stringline.job.readings import Coordinate, Offset
+from stringline.lengths import Length, Unit, metres
 from stringline.survey.adjust.least_squares import adjust
 from stringline.survey.adjust.network import Network
 from stringline.survey.adjust.observe import predict
@@ -181,9 +182,7 @@ def test_a_stringline_offset_needs_no_side() -> None:
 
 def test_observed_coordinates_carry_the_frame() -> None:
     seen = {"1": (20.0, 31.0), "2": (24.0, 34.0), "P": (20.0, 36.0)}
-    coordinates = tuple(
-        Coordinate(n, axis, value, 0.003) for n in ("1", "2") for axis, value in zip("xy", seen[n], strict=True)
-    )
+    coordinates = tuple(Coordinate(n, metres(seen[n][0]), metres(seen[n][1]), 0.003) for n in ("1", "2"))
     lines = [("1", "2"), ("1", "P"), ("2", "P")]
     spec = SurveyInput(taped(seen, lines), sketch={"1": (0, 0), "2": (4, 3), "P": (0, 5)}, coordinates=coordinates)
     found = survey(spec, Unit.M)

@@ -10,7 +10,8 @@ import pytest
 from pools import outline
 from stringline.faults import Faults
 from stringline.geometry import Array
-from stringline.job.model import SurveyInput, Tape
+from stringline.job.model import SurveyInput
+from stringline.job.readings import Tape
 from stringline.lengths import Length, Unit
 from stringline.survey.adjust.least_squares import Adjustment, adjust
 from stringline.survey.build import build_network

@@ -10,6 +10,7 @@ import math
 import re
 import unicodedata
 from dataclasses import dataclass
+from decimal import Decimal
 from enum import StrEnum
 from fractions import Fraction
 
@@ -103,6 +104,15 @@ def parse(value: str | int | float, unit: Unit | None, *, signed: bool = False) 
     if not signed:
         raise LengthError(finding("lengths.negative", text=text), "lengths.leave-minus-out")
     return _signed(found)
+
+
+def metres(m: float) -> Length:
+    """A length that was worked out and not read, as if written in metres with all its digits.
+
+    >>> metres(0.1).text, metres(-2.5e-3).m
+    ('0.1 m', -0.0025)
+    """
+    return parse(f"{Decimal(repr(float(m))):f} m", None, signed=True)
 
 
 def format_length(m: float | Fraction, unit: Unit, *, step: float | Fraction | None = None) -> str:

@@ -9,7 +9,8 @@ import numpy as np
 import pytest
 
 from stringline.geometry import Array
-from stringline.job.model import SurveyInput, Tape
+from stringline.job.model import SurveyInput
+from stringline.job.readings import Tape
 from stringline.lengths import Length, Unit
 from stringline.survey.adjust.least_squares import Adjustment, adjust
 from stringline.survey.approximate.start import find_start

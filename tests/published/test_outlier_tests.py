@@ -7,7 +7,8 @@ import pytest
 from scipy import stats
 
 from stringline.geometry import Array
-from stringline.job.model import SurveyInput, Tape
+from stringline.job.model import SurveyInput
+from stringline.job.readings import Tape
 from stringline.lengths import Unit, parse
 from stringline.limits import BAARDA_W, NONCENTRALITY
 from stringline.survey.adjust.least_squares import Adjustment, adjust

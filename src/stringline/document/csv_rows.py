@@ -15,7 +15,7 @@ from fractions import Fraction
 
 from stringline.faults import Fault
 from stringline.finding import Code, finding
-from stringline.lengths import LengthError, Unit, parse
+from stringline.lengths import Length, LengthError, Unit, parse
 
 MARKS = ",;\t"
 
@@ -91,13 +91,19 @@ def read_length(
     >>> read_length("12' 1 1/2\\"", Unit.MM, "pieces.length", 3, [])
     Fraction(36957, 10000)
     """
+    found = read_written(text, unit, where, line, faults, signed=signed)
+    return None if found is None else found.exact_m
+
+
+def read_written(
+    text: str, unit: Unit, where: str, line: int | None, faults: list[Fault], *, signed: bool = False
+) -> Length | None:
+    """The length as it was written; None with a fault added where it cannot be read."""
     try:
-        found = parse(text, unit, signed=signed)
+        return parse(text, unit, signed=signed)
     except LengthError as why:
         faults.append(Fault("length", where, why.wrong, why.right, line))
         return None
-    assert found.exact_m is not None
-    return found.exact_m
 
 
 def read_count(text: str, where: str, line: int, faults: list[Fault], right: Code = "lists.whole-number") -> int | None:

@@ -11,6 +11,7 @@ from stringline.document.locate import Path, locate
 from stringline.document.mend import THE_FILE, mend
 from stringline.faults import Fault, Faults
 from stringline.finding import Code, Finding
+from stringline.lengths import Unit
 
 
 @dataclass(slots=True)
@@ -27,6 +28,7 @@ class Document:
     faults: list[Fault] = field(default_factory=list)
     damaged: set[Path] = field(default_factory=set)
     lost: str = ""
+    unit: Unit | None = None  # what its lengths are read in, where that is known
 
     def line(self, path: Path) -> int | None:
         """The line of that path, or of the nearest thing around it; None where nothing around it has one."""
@@ -50,7 +52,7 @@ class Document:
     def close(self) -> None:
         """Raise Faults where any was noted."""
         if self.faults:
-            raise Faults(self.name, self.faults)
+            raise Faults(self.name, self.faults, self.unit)
 
 
 def load(text: str, name: str) -> Document:

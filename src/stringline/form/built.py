@@ -16,7 +16,7 @@ from stringline.form.result import GaugeAt
 from stringline.form.shell import deviation_of
 from stringline.form.zones import parallelism, straightness
 from stringline.geometry import Array
-from stringline.job.model import AsBuilt
+from stringline.job.readings import AsBuilt
 from stringline.layout.result import Layout
 from stringline.worked import Figure, Origin, Term
 

@@ -15,7 +15,7 @@ but never less than half the limit. Between the stations nothing is known, so no
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 import numpy as np
 
@@ -25,7 +25,7 @@ from stringline.form.effects import Effect, effects_of
 from stringline.form.result import Fit
 from stringline.form.tracks import fit_from_as_built
 from stringline.geometry import Array
-from stringline.job.model import AsBuilt
+from stringline.job.readings import AsBuilt
 from stringline.judging import Limit, Verdict, judge
 from stringline.layout.result import Layout
 from stringline.limits import GUARD
@@ -234,8 +234,7 @@ def _correction(
             )
             moves.append(Move(side, float(s), figure, _means(float(m), system.wedge)))
     gauges = track.right + y - track.left - x + layout.gauge.value
-    moved = replace(
-        as_built,
+    moved = as_built.but(
         gauge=tuple(zip(track.stations.tolist(), gauges.tolist(), strict=True)),
         offsets_left=tuple(zip(track.stations.tolist(), (track.left + x).tolist(), strict=True)),
         offsets_right=tuple(zip(track.stations.tolist(), (track.right + y).tolist(), strict=True)),

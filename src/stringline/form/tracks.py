@@ -16,7 +16,8 @@ from stringline.form.built import (
 )
 from stringline.form.result import Fit
 from stringline.form.shell import shell_diagonals, shell_gauge, shell_parallel, shell_square, shell_straight, sides_of
-from stringline.job.model import AsBuilt, Pool
+from stringline.job.model import Pool
+from stringline.job.readings import AsBuilt, aside
 from stringline.layout.outline import outline_of
 from stringline.layout.result import Layout
 from stringline.survey.result import Survey
@@ -62,7 +63,7 @@ def fit_from_as_built(as_built: AsBuilt, layout: Layout, usual_sigma_m: float = 
     """
     notes: list[Code] = []
     sigma = built_sigma(as_built, usual_sigma_m, notes)
-    notes += beyond_channel(as_built, layout)
+    notes += [*aside(as_built.readings), *beyond_channel(as_built, layout)]
     if not math.isfinite(sigma) or sigma < 0.0:
         raise ValueError("the as-built σ must be zero or more")
     return Fit(

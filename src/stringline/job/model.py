@@ -6,80 +6,24 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 
 from stringline.job.model_later import Control, Drain, Ordering, Power, Rack, Tasks
+from stringline.job.readings import AsBuilt, Coordinate, Level, Offset, Run, Tape
 from stringline.judging import Stage
 from stringline.lengths import Length, Unit
 
 
 @dataclass(frozen=True, slots=True)
-class Tape:
-    """One reading of a tape between two named points.
-
-    ``struck`` is the reason why a person set the reading aside (it stays in the file and on the survey sheet, but
-    takes no part); None for a reading in use. ``by``, ``at`` and ``device`` are free text.
-    """
-
-    a: str
-    b: str
-    length: Length
-    sigma_m: float | None = None
-    line: int | None = None
-    struck: str | None = None
-    by: str | None = None
-    at: str | None = None
-    device: str | None = None
-
-
-@dataclass(frozen=True, slots=True)
-class Offset:
-    """A point found by station along a stringline from ``a`` towards ``b`` and offset square to it, + to the left.
-
-    ``station`` is None for a right-angle offset alone: how far off the line, wherever along it.
-    """
-
-    a: str
-    b: str
-    station: Length | None
-    offset: Length
-    point: str
-    sigma_m: float | None = None
-    line: int | None = None
-
-
-@dataclass(frozen=True, slots=True)
-class Level:
-    """A rod reading at a point: larger is lower. ``setup`` names where the instrument stood (None: the only place)."""
-
-    point: str
-    rod: Length
-    sigma_m: float | None = None
-    line: int | None = None
-    setup: str | None = None
-
-
-@dataclass(frozen=True, slots=True)
 class HousingFloor:
-    """Levelled points of the housing's floor and of its drain; ``run_m`` is how far a point lies from the drain, where
-    that was measured (None: from the survey)."""
+    """Levelled points of the housing's floor, each with its run to the drain where that was measured (None: from the
+    survey), and the point at the drain."""
 
     points: tuple[tuple[str, float | None], ...]
     drain: str
-    line: int | None = None
+    line: int | None = field(default=None, compare=False)
 
     @property
     def names(self) -> tuple[str, ...]:
         """The drain and every point of the floor."""
         return (self.drain, *(name for name, _ in self.points))
-
-
-@dataclass(frozen=True, slots=True)
-class Coordinate:
-    """One observed coordinate of a point (a total station's, a laser's or a drawing's); ``axis`` is x or y."""
-
-    point: str
-    axis: str
-    value_m: float
-    sigma_m: float
-    line: int | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -150,7 +94,7 @@ class Obstacle:
     name: str
     points: tuple[str, ...]
     kind: str
-    line: int | None = None
+    line: int | None = field(default=None, compare=False)
 
 
 @dataclass(frozen=True, slots=True)
@@ -173,67 +117,6 @@ class Cover:
     end_margin_m: float
     minimise: str = "area"  # area | width
     choices: Mapping[str, float] = field(default_factory=dict)
-
-
-@dataclass(frozen=True, slots=True)
-class AsBuilt:
-    """Measured after the pour. Stations run from the housing. Every value optional; () or None where not measured.
-
-    ``gauge`` holds (station m, distance between tracks m); ``channel_left``/``right`` the length of each channel from
-    the housing face to its far end; ``diagonals`` housing-left to far-right, then housing-right to far-left;
-    ``offsets_left``/``right`` (station m, offset m) of each channel from its own stringline, + to the right.
-    """
-
-    gauge: tuple[tuple[float, float], ...] = ()
-    channel_left_m: float | None = None
-    channel_right_m: float | None = None
-    diagonals_m: tuple[float, float] | None = None
-    offsets_left: tuple[tuple[float, float], ...] = ()
-    offsets_right: tuple[tuple[float, float], ...] = ()
-    housing_inside_m: float | None = None
-    fascia_clear_m: float | None = None
-    lid_opening_m: float | None = None
-    sigma_m: float | None = None
-    line: int | None = None
-
-
-@dataclass(frozen=True, slots=True)
-class RunReading:
-    """Leads at one station, + with the drive side ahead in the direction of travel; None where not taken.
-
-    So closing, + is the drive side farther from the housing; opening, nearer to it. ``current_a``, in amperes, is the
-    motor's while closing.
-    """
-
-    station_m: float
-    closing_m: float | None = None
-    opening_m: float | None = None
-    current_a: float | None = None
-    line: int | None = None
-
-
-@dataclass(frozen=True, slots=True)
-class EarlierRun:
-    """A run before the present one, and the action taken after it: a cause, the side it lay on, and how much was put
-    right.
-
-    ``amount`` is in the SI unit of the cause's own kind (metres for rope, cover and hems; turns for reel stacking).
-    """
-
-    leads: tuple[RunReading, ...]
-    cause: str
-    side: str  # drive | idle | both
-    amount: float
-    seen: tuple[str, ...] = ()
-
-
-@dataclass(frozen=True, slots=True)
-class Run:
-    """What was seen and measured while the cover ran; earlier runs in their order, oldest first."""
-
-    leads: tuple[RunReading, ...] = ()
-    seen: tuple[str, ...] = ()
-    earlier: tuple[EarlierRun, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -8,8 +8,9 @@ from typing import Any
 from stringline.document.load import spell
 from stringline.document.locate import Path
 from stringline.document.schema import Checker, nearest
+from stringline.finding import finding
 from stringline.job.model import Pool, SurveyInput
-from stringline.lengths import LengthError, format_length, parse
+from stringline.lengths import LengthError, parse
 
 _UNREAD = ("name-not-quoted", "bad-name", "wrong-type")
 
@@ -36,19 +37,21 @@ def _reached(section: dict[str, Any], survey: SurveyInput) -> tuple[set[str], se
     """Points that readings in use reach, and points that only readings set aside reach."""
     reached: set[str] = set()
     idle: set[str] = set()
-    for row in _rows(section, "tapes"):
-        remarks = row[3] if len(row) > 3 and isinstance(row[3], dict) else {}
-        struck = bool(_spelt(remarks.get("struck", "")))
-        (idle if struck else reached).update(_spelt(item) for item in row[:2])
-    for row in _rows(section, "offsets"):
-        reached.update(_spelt(item) for item in [*row[:2], *row[4:5]])
-    reached.update(_spelt(item) for row in _rows(section, "coordinates") for item in row[:1])
-    reached.update(c.point for c in survey.coordinates)  # also those from a file
+    for key, at in (("tapes", (0, 1)), ("offsets", (0, 1, 4)), ("coordinates", (0,))):
+        for row in _rows(section, key):
+            (idle if _is_struck(row) else reached).update(_spelt(row[k]) for k in at if k < len(row))
+    for shot in survey.coordinates:  # also those from a file
+        (reached if shot.struck is None else idle).add(shot.point)
     if reached:
         reached.update(survey.known)
         known = section.get("known")
         reached.update(known if isinstance(known, dict) else ())
     return reached, idle - reached
+
+
+def _is_struck(row: list[Any]) -> bool:
+    remarks = row[-1] if row and isinstance(row[-1], dict) else {}
+    return bool(_spelt(remarks.get("struck", "")))
 
 
 def _lost(check: Checker, data: dict[str, Any]) -> str:
@@ -119,15 +122,13 @@ def _not_reached(check: Checker, path: Path, name: str, reached: set[str], idle:
         check.fault(
             "not-reached",
             path,
-            f'every reading that reaches "{name}" is set aside',
-            "take a new reading to it, or put one of the old ones back in use",
+            finding("job.all-set-aside", name=name),
+            "job.take-new-reading",
         )
         return
     close = nearest(name, sorted(reached))
-    hint = (
-        f'write "{close}" if that is meant, or tape to "{name}"' if close else f'tape to "{name}", or take it out here'
-    )
-    check.fault("not-reached", path, f'no reading reaches the point "{name}"', hint)
+    hint = finding("job.meant-or-tape", meant=close, name=name) if close else finding("job.tape-to", name=name)
+    check.fault("not-reached", path, finding("job.not-reached", name=name), hint)
 
 
 def _check_housing(check: Checker, data: dict[str, Any], pool: Pool | None) -> None:
@@ -150,16 +151,16 @@ def _check_housing(check: Checker, data: dict[str, Any], pool: Pool | None) -> N
         check.fault(
             "housing-edge",
             path,
-            f'"{missing[0]}" is not a point of the water\'s edge',
-            'name two neighbouring points of pool.water, or write "any"',
+            finding("job.not-of-edge", name=missing[0]),
+            "job.name-neighbours",
         )
     elif a != b and not pool.curve and (names.index(a) - names.index(b)) % len(names) not in (1, len(names) - 1):
         beside = [names[(names.index(a) + step) % len(names)] for step in (-1, 1)]
         check.fault(
             "housing-edge",
             path,
-            f'"{a}" and "{b}" are not neighbours in the water\'s edge',
-            f'beside "{a}" lie "{beside[0]}" and "{beside[1]}"',
+            finding("job.no-neighbours", a=a, b=b),
+            finding("job.beside-lie", a=a, before=beside[0], after=beside[1]),
         )
 
 
@@ -181,6 +182,6 @@ def _check_arcs(check: Checker, data: dict[str, Any], survey: SurveyInput) -> No
             check.fault(
                 "arc-too-big",
                 ("pool", "water", i),
-                f"the radius {arc} is longer than the longest reading, {format_length(longest, check.unit)}",
-                "write the radius of the corner, not of the pool",
+                finding("job.arc-too-big", radius=str(arc), longest_m=longest),
+                "job.radius-of-corner",
             )

@@ -12,16 +12,18 @@ from typing import Any
 from stringline.document.load import decode, load
 from stringline.document.schema import Checker, Table
 from stringline.faults import Fault, Faults
+from stringline.finding import finding
 from stringline.job.model import Cover, Job, SurveyInput
 from stringline.job.reach import check_reach
-from stringline.job.read_built import read_as_built
+from stringline.job.read_built import read_as_built, read_run
 from stringline.job.read_later import read_control, read_drain, read_order, read_power, read_rack, read_tasks
 from stringline.job.read_pool import read_pool
-from stringline.job.read_run import read_run
+from stringline.job.read_rows import check_ids
 from stringline.job.read_survey import Beside, read_survey
 from stringline.judging import Stage
 from stringline.lengths import Unit
 
+UNNAMED = "Unnamed job"
 MOUNTS = ("under-coping", "flush", "on-deck")
 SIDES = ("left", "right")
 MINIMISE = ("area", "width")
@@ -56,7 +58,7 @@ def read_job(text: str | bytes, document: str, beside: Beside | None = None) -> 
         survey = read_survey(table, beside)
         table.close()
     elif "survey" not in root.data and not source.is_damaged(("survey",)):
-        source.fault("missing", ("survey",), "there is no [survey] section", "write [survey] with a baseline and tapes")
+        source.fault("missing", ("survey",), "job.no-survey", "job.write-survey")
     pool = read_pool(root.table("pool"))
     cover = _read_cover(root.table("cover"))
     as_built = read_as_built(root.table("as_built"), source.line(("as_built",)))
@@ -65,9 +67,11 @@ def read_job(text: str | bytes, document: str, beside: Beside | None = None) -> 
     power, drain = read_power(root.table("power")), read_drain(root.table("drain"))
     control, tasks = read_control(root.table("control")), read_tasks(root.table("tasks"))
     root.close()
+    check_ids(check, root.data, survey.coordinates if survey is not None and survey.coordinate_file else ())
     if survey is not None:
         check_reach(check, root.data, survey, pool)
     source.faults = [_homeward(f) for f in source.faults]
+    source.unit = check.unit
     source.close()
     assert survey is not None
     assert head is not None
@@ -107,7 +111,8 @@ def read_text(path: str | FilePath) -> str:
         raw = FilePath(path).read_bytes()
     except (OSError, ValueError) as error:
         reason = error.strerror if isinstance(error, OSError) and error.strerror else str(error)
-        fault = Fault("no-file", "the file", f"it cannot be read ({reason.lower()})", "check its name and folder")
+        wrong = finding("job.unreadable", reason=reason.lower())
+        fault = Fault("no-file", finding("document.the-file"), wrong, "job.check-name")
         raise Faults(str(path), [fault]) from None
     return decode(raw, str(path))
 
@@ -118,7 +123,7 @@ def _homeward(fault: Fault) -> Fault:
     home = next((name for name, keys in _KEYS.items() if key in keys), None)
     if fault.code != "unknown-key" or home is None or section == home or "." in section:
         return fault
-    return replace(fault, right=f"it belongs to [{home}]: write that line above it, without a # in front")
+    return replace(fault, right=finding("job.belongs-to", section=home))
 
 
 def _read_head(root: Table, check: Checker) -> dict[str, Any] | None:
@@ -127,14 +132,14 @@ def _read_head(root: Table, check: Checker) -> dict[str, Any] | None:
     table = root.table("job")
     if table is None:
         if "job" not in root.data and not check.document.is_damaged(("job",)):
-            check.fault("missing", ("job",), "there is no [job] section", "write [job] with a name and a unit")
+            check.fault("missing", ("job",), "job.no-head", "job.write-head")
         return None
     unit = table.word("unit", [str(u) for u in Unit], need=True)
     if unit is not None:
         check.unit = Unit(unit)
     stage = table.word("stage", [str(s) for s in Stage])
     head = {
-        "name": table.text("name") or "Unnamed job",
+        "name": table.text("name") or UNNAMED,
         "unit": check.unit,
         "stage": Stage(stage or "survey"),
         "system": table.text("system") or "",
@@ -155,30 +160,21 @@ def _read_cover(table: Table | None) -> Cover | None:
     if isinstance(raw, list):
         names = check.names(table.at("housing"), raw, once=False)
         if len(raw) != 2:
-            check.fault("item-count", table.at("housing"), "an edge has two ends", 'write two names, as ["1", "4"]')
+            check.fault("item-count", table.at("housing"), "job.edge-two-ends", "job.write-edge")
         elif len(names) == 2:
             if names[0] == names[1]:
-                check.fault(
-                    "same-point", table.at("housing"), "the edge starts and ends at one point", "name its two ends"
-                )
+                check.fault("same-point", table.at("housing"), "job.edge-one-point", "job.name-two-ends")
             housing = (names[0], names[1])
     elif raw is not None and raw != "any":
-        check.fault(
-            "wrong-type",
-            table.at("housing"),
-            "this is neither an edge nor any",
-            'write two names of water points, as ["1", "4"], or "any"',
-        )
+        check.fault("wrong-type", table.at("housing"), "job.no-edge", "job.write-edge-or-any")
     margins = table.table("margins")
     side_m = end_m = None
     if margins is not None:
-        side_m = margins.length("side", need='side = "3 in", or another length')
-        end_m = margins.length("end", need='end = "12 in", or another length')
+        side_m = margins.length("side", need="job.need-side")
+        end_m = margins.length("end", need="job.need-end")
         margins.close()
     elif "margins" not in table.data and not check.document.is_damaged(table.at("margins")):
-        check.fault(
-            "missing", table.at("margins"), "margins is missing", 'write margins = { side = "3 in", end = "12 in" }'
-        )
+        check.fault("missing", table.at("margins"), "job.no-margins", "job.write-margins")
     minimise = table.word("minimise", MINIMISE)
     choices: dict[str, float] = {}
     if (chosen := table.table("choices")) is not None:

@@ -1,76 +1,159 @@
-"""Read [as_built]: what was measured after the pour."""
+"""Read [as_built] and [run]: what was measured after the pour, and while the cover ran."""
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from typing import Any
 
-from stringline.document.schema import Table
-from stringline.job.model import AsBuilt
-from stringline.job.read_survey import read_sigma
+from stringline.document.locate import Path
+from stringline.document.schema import Checker, Table
+from stringline.finding import Code
+from stringline.job.read_rows import read_marks, read_row, read_sigma, rows_of
+from stringline.job.readings import BUILT_ONCE, AsBuilt, Built, EarlierRun, Run, RunReading
+from stringline.lengths import Length
+
+RUN_SIDES = ("drive", "idle", "both")
+# what can have been put right after a run; the first ones are amounts of length, the others plain numbers
+LENGTH_CAUSES = ("rope-length", "reel-size", "square", "hem-roll")
+NUMBER_CAUSES = ("reel-stacking", "rope-stretch", "hem-drag", "both-drag", "slider-drag", "tight-spot")
 
 
 def read_as_built(table: Table | None, line: int | None) -> AsBuilt | None:
     """What was measured after the pour, None where there is no such section."""
     if table is None:
         return None
-    check = table.check
-    gauge = _pairs(table, "gauge", "station, distance between the tracks")
-    channel = _lengths(table, "channel", ("left", "right"))
-    diagonals: tuple[float, float] | None = None
-    if raw := table.items("diagonals"):
-        found = [check.length((*table.at("diagonals"), i), item, positive=True) for i, item in enumerate(raw)]
-        if len(raw) != 2:
-            check.fault("item-count", table.at("diagonals"), "there are two diagonals", "write both, in a list of two")
-        elif found[0] is not None and found[1] is not None:
-            diagonals = (found[0].m, found[1].m)
-    offsets = table.table("offsets")
-    left: tuple[tuple[float, float], ...] = ()
-    right: tuple[tuple[float, float], ...] = ()
-    if offsets is not None:
-        left = _pairs(offsets, "left", "station, offset from the stringline, + to the right", signed=True)
-        right = _pairs(offsets, "right", "station, offset from the stringline, + to the right", signed=True)
+    found = _at_stations(table, "gauge", "gauge", "job.form-gauge", signed=False)
+    if (offsets := table.table("offsets")) is not None:
+        for side in ("left", "right"):
+            found += _at_stations(offsets, side, f"offsets.{side}", "job.form-track-offset", signed=True)
         offsets.close()
-    built = AsBuilt(
-        gauge=gauge,
-        channel_left_m=channel["left"],
-        channel_right_m=channel["right"],
-        diagonals_m=diagonals,
-        offsets_left=left,
-        offsets_right=right,
-        housing_inside_m=_lengths(table, "housing", ("inside",))["inside"],
-        fascia_clear_m=_lengths(table, "fascia", ("clear",))["clear"],
-        lid_opening_m=_lengths(table, "lid", ("opening",))["opening"],
-        sigma_m=read_sigma(table),
-        line=line,
-    )
+    found += _single(table, "channel", ("left", "right"))
+    found += _diagonals(table)
+    for key, name in (("housing", "inside"), ("fascia", "clear"), ("lid", "opening")):
+        found += _single(table, key, (name,))
+    sigma = read_sigma(table)
     table.close()
-    return built
+    return AsBuilt(tuple(found), sigma, line)
 
 
-def _lengths(table: Table, key: str, names: tuple[str, ...]) -> Mapping[str, float | None]:
+def _at_stations(table: Table, key: str, what: str, form: Code, *, signed: bool) -> list[Built]:
+    """Rows of [station, value]."""
+
+    def row_of(check: Checker, path: Path, value: Any) -> Built | None:
+        found = read_row(check, path, value, form, 2)
+        if found is None:
+            return None
+        row, remarks = found
+        station = check.length((*path, 0), row[0])
+        read = check.length((*path, 1), row[1], signed=signed, positive=not signed)
+        marks = _marks(remarks)
+        if station is None or read is None:
+            return None
+        return Built(what, read, station, check.document.line(path), **marks)
+
+    return list(rows_of(table, key, row_of))
+
+
+def _single(table: Table, key: str, names: tuple[str, ...]) -> list[Built]:
     """A table of lengths, each of which may be absent."""
     inner = table.table(key)
     if inner is None:
-        return dict.fromkeys(names)
-    found = {name: inner.length(name, positive=True) for name in names}
+        return []
+    found: list[Built] = []
+    for name in names:
+        if (value := inner.get(name)) is not None:
+            found += _readings(table.check, inner.at(name), value, f"{key}.{name}")
     inner.close()
     return found
 
 
-def _pairs(table: Table, key: str, what: str, *, signed: bool = False) -> tuple[tuple[float, float], ...]:
-    """Rows of [station, value], in metres, in the order of their stations."""
-    check = table.check
-    rows: list[tuple[float, float]] = []
-    for i, item in enumerate(table.items(key)):
-        path = (*table.at(key), i)
-        row = check.items(path, item, f"a list of two, [{what}]")
-        if row is None:
+def _diagonals(table: Table) -> list[Built]:
+    raw = table.items("diagonals")
+    if raw and len(raw) != 2:
+        table.check.fault("item-count", table.at("diagonals"), "job.two-diagonals", "job.write-both-diagonals")
+        return []
+    return [
+        reading
+        for i, item in enumerate(raw)
+        for reading in _readings(table.check, (*table.at("diagonals"), i), item, f"diagonals.{i}")
+    ]
+
+
+def _readings(check: Checker, path: Path, value: Any, what: str) -> list[Built]:
+    """One length: as it is, as a row with who took it behind it, or as a list of such rows where it was taken again."""
+    assert what in BUILT_ONCE
+    if not isinstance(value, list):
+        length = check.length(path, value, positive=True)
+        return [] if length is None else [Built(what, length, None, check.document.line(path))]
+    several = bool(value) and isinstance(value[0], list)
+    rows = [((*path, i), item) for i, item in enumerate(value)] if several else [(path, value)]
+    found: list[Built] = []
+    for place, item in rows:
+        shaped = read_row(check, place, item, "job.form-built", 1)
+        if shaped is None:
             continue
-        if len(row) != 2:
-            check.fault("item-count", path, f"this has {len(row)} items", f"write two, [{what}]")
-            continue
-        station = check.length((*path, 0), row[0])
-        value = check.length((*path, 1), row[1], signed=signed, positive=not signed)
-        if station is not None and value is not None:
-            rows.append((station.m, value.m))
-    return tuple(sorted(rows))
+        row, remarks = shaped
+        length = check.length((*place, 0), row[0], positive=True)
+        marks = _marks(remarks)
+        if length is not None:
+            found.append(Built(what, length, None, check.document.line(place), **marks))
+    return found
+
+
+def _marks(remarks: Table | None) -> dict[str, str | None]:
+    marks = read_marks(remarks)
+    if remarks is not None:
+        remarks.close()
+    return marks
+
+
+def read_run(table: Table | None) -> Run | None:
+    """The runs, None where there is no such section."""
+    if table is None:
+        return None
+    leads, seen = rows_of(table, "leads", _lead), _read_seen(table)
+    earlier = rows_of(table, "earlier", _read_earlier)
+    table.close()
+    return Run(leads, seen, earlier)
+
+
+def _read_earlier(check: Checker, path: Path, item: Any) -> EarlierRun | None:
+    """One run before, and what was put right after it."""
+    inner = check.table(path, item)
+    if inner is None:
+        return None
+    leads, seen = rows_of(inner, "leads", _lead), _read_seen(inner)
+    cause = inner.word("cause", (*LENGTH_CAUSES, *NUMBER_CAUSES), need=True)
+    side = inner.word("side", RUN_SIDES, need=True)
+    amount: float | None = None
+    if cause in LENGTH_CAUSES:
+        amount = inner.length("amount", signed=True, need="job.amount-length")
+    else:
+        value = inner.get("amount", need="job.amount-number")
+        amount = None if value is None or cause is None else check.number(inner.at("amount"), value)
+    inner.close()
+    if cause is None or side is None or amount is None:
+        return None
+    return EarlierRun(leads, cause, side, amount, seen)
+
+
+def _read_seen(table: Table) -> tuple[str, ...]:
+    return rows_of(table, "seen", lambda check, path, item: check.text(path, item))
+
+
+def _lead(check: Checker, path: Path, value: Any) -> RunReading | None:
+    found = read_row(check, path, value, "job.form-run", 2, 4)
+    if found is None:
+        return None
+    row, remarks = found
+    row = [*row, "", ""][:4]
+    station = check.length((*path, 0), row[0])
+
+    def lead(k: int) -> Length | None:
+        return None if row[k] == "" else check.length((*path, k), row[k], signed=True)
+
+    closing, opening = lead(1), lead(2)
+    current = None if row[3] == "" else check.number((*path, 3), row[3], low=0, high=1000)
+    marks = _marks(remarks)
+    if station is None:
+        return None
+    return RunReading(station, closing, opening, current, check.document.line(path), **marks)

@@ -59,7 +59,7 @@ def read_order(table: Table | None) -> Ordering | None:
 def _placed(table: Table) -> PlacedOrder | None:
     """An order that went out; None where its figures are missing or are no table."""
     check = table.check
-    raw = table.get("figures", need='figures = { cover_width = "18 ft" }, what was ordered')
+    raw = table.get("figures", need="job.need-figures")
     inner = None if raw is None else check.table(table.at("figures"), raw)
     date, mark = _date(table, "date"), table.text("mark")
     if inner is None:
@@ -176,7 +176,7 @@ def _task(check: Checker, path: Path, item: Any) -> Task | None:
     inner = check.table(path, item)
     if inner is None:
         return None
-    raw = inner.get("name", need='name = "pour", or what is to be done')
+    raw = inner.get("name", need="job.need-task")
     name = None if raw is None else check.name(inner.at("name"), raw)
     days = inner.number("days", low=0.0, high=3650.0)
     after = check.names(inner.at("after"), inner.data["after"]) if inner.has("after") else ()

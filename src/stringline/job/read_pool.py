@@ -6,6 +6,7 @@ from typing import Any
 
 from stringline.document.locate import Path
 from stringline.document.schema import Table
+from stringline.finding import finding
 from stringline.job.model import Corner, Obstacle, Pool
 
 KINDS = ("wall", "rail", "rock", "step", "deck-edge")
@@ -31,7 +32,7 @@ def _read_water(table: Table, curve: bool) -> tuple[Corner, ...]:
     path = table.at("water")
     corners: list[Corner] = []
     before = "nothing"  # what stands before: nothing | name | arc | through
-    raw = table.items("water", need='water = ["1", "2", "3", "4"], the points of the water\'s edge in order')
+    raw = table.items("water", need="job.need-water")
     for i, item in enumerate(raw):
         here = (*path, i)
         if isinstance(item, dict):
@@ -53,7 +54,7 @@ def _read_water(table: Table, curve: bool) -> tuple[Corner, ...]:
             _add(table, here, corners, Corner(name), last=i == len(raw) - 1)
     names = sum(not isinstance(item, dict) or "through" in item for item in raw)
     if isinstance(table.data.get("water"), list) and names < 3 and not check.document.is_damaged(path):
-        check.fault("item-count", path, f"{names} points are no water's edge", "name at least three, in their order")
+        check.fault("item-count", path, finding("job.few-points", n=names), "job.name-three")
     return tuple(corners)
 
 
@@ -63,8 +64,8 @@ def _add(table: Table, path: Path, corners: list[Corner], corner: Corner, *, las
         corners.append(corner)
         return
     closing = last and corners[0].point == corner.point
-    right = "leave it out, the edge closes by itself" if closing else "name each point once"
-    table.check.fault("name-twice", path, f'"{corner.point}" stands in the water\'s edge a second time', right)
+    right = "job.closes-by-itself" if closing else "document.name-once"
+    table.check.fault("name-twice", path, finding("job.water-twice", name=corner.point), right)
 
 
 def _read_bend(table: Table, path: Path, item: dict[str, Any], kind: str) -> Corner | None:
@@ -75,7 +76,7 @@ def _read_bend(table: Table, path: Path, item: dict[str, Any], kind: str) -> Cor
         name = table.check.name(inner.at("through"), inner.get("through"))
         found = None if name is None else Corner(name, through=True)
     else:
-        radius = inner.length("arc", positive=True, need='{ arc = "6 in" }, the radius of the corner')
+        radius = inner.length("arc", positive=True, need="job.need-arc")
         found = None if radius is None else Corner("", radius)
     inner.close()
     return found
@@ -84,13 +85,11 @@ def _read_bend(table: Table, path: Path, item: dict[str, Any], kind: str) -> Cor
 def _misplaced(table: Table, path: Path, kind: str, before: str, curve: bool) -> bool:
     """Whether a rounding or a bow stands where it means nothing; notes it."""
     if curve:
-        wrong, right = f"a smooth curve has no {kind} of its own", "leave this out, or write curve = false"
+        wrong, right = f"job.curve-has-no-{kind}", "job.leave-out-or-no-curve"
     elif kind == "arc" and before != "name":
-        wrong = "no corner's name stands directly before this rounding"
-        right = 'write it behind the name of the corner it rounds, as "1", { arc = "6 in" }, "2"'
+        wrong, right = "job.arc-alone", "job.place-arc"
     elif kind == "through" and before not in ("name", "arc"):
-        wrong = "no corner's name stands before this bow"
-        right = 'write it between the two ends of the bowed edge, as "1", { through = "p" }, "2"'
+        wrong, right = "job.bow-alone", "job.place-bow"
     else:
         return False
     table.check.fault("arc-place", path, wrong, right)
@@ -102,14 +101,15 @@ def _read_obstacle(table: Table, path: Path, item: Any, taken: list[str]) -> Obs
     inner = check.table(path, item)
     if inner is None:
         return None
-    raw_name = inner.get("name", need='name = "garden wall", or what it is called')
+    raw_name = inner.get("name", need="job.need-obstacle-name")
     name = None if raw_name is None else check.name(inner.at("name"), raw_name)
     if name is not None and name in taken:
-        check.fault("name-twice", inner.at("name"), f'another obstacle is called "{name}"', "give each its own name")
-    raw_points = inner.get("points", need='points = ["w1", "w2"], the points it runs through')
+        twice = finding("job.obstacle-twice", name=name)
+        check.fault("name-twice", inner.at("name"), twice, "job.name-of-its-own")
+    raw_points = inner.get("points", need="job.need-obstacle-points")
     points = () if raw_points is None else check.names(inner.at("points"), raw_points, once=False)
     if raw_points == []:
-        check.fault("empty", inner.at("points"), "it has no points", "name at least one point")
+        check.fault("empty", inner.at("points"), "job.no-points", "job.name-one-point")
     kind = inner.word("kind", KINDS, need=True)
     inner.close()
     if name is None or not points or kind is None:

@@ -6,20 +6,24 @@ from collections.abc import Callable
 from typing import Any
 
 from stringline.document.locate import Path
-from stringline.document.schema import Checker, Table
+from stringline.document.schema import Checker, Table, write
 from stringline.faults import Faults
+from stringline.finding import Finding, finding, nested
 from stringline.job.coordinates import DEFAULT_SIGMA_M, parse_coordinates
-from stringline.job.model import Coordinate, HousingFloor, Level, Offset, SurveyInput, Tape, TapeConditions
-from stringline.lengths import Length, Unit
+from stringline.job.model import HousingFloor, SurveyInput, TapeConditions
+from stringline.job.read_rows import (
+    ends_of,
+    read_coordinate,
+    read_level,
+    read_offset,
+    read_sigma,
+    read_tape,
+    rows_of,
+)
+from stringline.job.readings import Coordinate
+from stringline.lengths import Unit
 
 TAPE_CLASSES = ("I", "II", "III")
-TAPE = '["A", "B", "24-0"]: from, to, reading'
-OFFSET = '["A", "B", "12-0", "1-6", "p"]: from, to, station, offset, point'
-LEAST_SIGMA_M = 1e-5
-COORDINATE = '["1", "3.2 m", "4.1 m", { sigma = "5 mm" }]: point, x, y'
-LEVEL = '["A", "3-2 1/4"]: point, rod reading'
-BLOCKED = 'two points as ["1", "w"]'
-FLOOR = 'housing_floor = { points = ["f1", ["f2", "6 ft"]], drain = "d" }'
 
 Beside = Callable[[str], str]
 """Gives the text of a file that a job names, or raises Faults."""
@@ -36,42 +40,28 @@ def read_survey(table: Table, beside: Beside | None = None) -> SurveyInput:
     baseline = _read_baseline(table)
     behind = check.names(table.at("behind"), raw) if (raw := table.get("behind")) is not None else ()
     known = _read_known(table)
-    sketch = _read_sketch(table)
-    tapes = [t for i, row in enumerate(table.items("tapes")) if (t := _tape(check, (*table.at("tapes"), i), row))]
-    offsets = [
-        o for i, row in enumerate(table.items("offsets")) if (o := _offset(check, (*table.at("offsets"), i), row))
-    ]
-    levels = [v for i, row in enumerate(table.items("levels")) if (v := _level(check, (*table.at("levels"), i), row))]
+    sketch, bare = _read_sketch(table)
     listed = table.get("coordinates")
-    if isinstance(listed, str):
-        coordinates = _coordinates_beside(table, listed, beside)
-    else:
-        coordinates = _read_coordinates(table)
-    conditions = _read_conditions(table)
-    tape_length = table.length("tape_length", positive=True)
-    floor = _read_floor(table)
-    blocked = [
-        p for i, row in enumerate(table.items("blocked")) if (p := _blocked(check, (*table.at("blocked"), i), row))
-    ]
-    _check_datum(table, known)
-    return SurveyInput(
-        tapes=tuple(tapes),
+    found = SurveyInput(
+        tapes=rows_of(table, "tapes", read_tape),
         tape_class=tape_class or "II",
         sigma_m=sigma,
         baseline=baseline,
         behind=behind,
         known=known,
         sketch=sketch,
-        offsets=tuple(offsets),
-        levels=tuple(levels),
-        coordinates=coordinates,
-        conditions=conditions,
+        offsets=rows_of(table, "offsets", read_offset),
+        levels=rows_of(table, "levels", read_level),
+        coordinates=_coordinates_beside(table, listed, beside) if isinstance(listed, str) else _coordinates(table),
+        conditions=_read_conditions(table),
         coordinate_file=listed if isinstance(listed, str) else None,
-        tape_length_m=tape_length,
-        blocked=tuple(blocked),
-        sketch_bare=_is_bare(table.data.get("sketch")),
-        floor=floor,
+        tape_length_m=table.length("tape_length", positive=True),
+        floor=_read_floor(table),
+        blocked=rows_of(table, "blocked", _blocked),
+        sketch_bare=bare,
     )
+    _check_datum(table, known)
+    return found
 
 
 def _read_baseline(table: Table) -> tuple[str, str] | None:
@@ -83,12 +73,12 @@ def _read_baseline(table: Table) -> tuple[str, str] | None:
     if not isinstance(raw, list):
         return None
     if len(raw) != 2:
-        table.check.fault("item-count", path, f"a baseline has two points, not {len(raw)}", 'write two, as ["A", "B"]')
+        table.check.fault("item-count", path, finding("job.baseline-two", n=len(raw)), "job.write-baseline")
         return None
     if len(names) != 2:
         return None
     if names[0] == names[1]:
-        table.check.fault("same-point", path, f'the baseline runs from "{names[0]}" to itself', "name two points")
+        table.check.fault("same-point", path, finding("job.baseline-to-itself", name=names[0]), "job.name-two")
         return None
     return names[0], names[1]
 
@@ -109,24 +99,22 @@ def _read_known(table: Table) -> dict[str, tuple[float, float]]:
     return found
 
 
-def _read_sketch(table: Table) -> dict[str, tuple[float, float]]:
-    """Rough positions in any frame and scale: all bare numbers, or all lengths."""
+def _read_sketch(table: Table) -> tuple[dict[str, tuple[float, float]], bool]:
+    """Rough positions in any frame and scale, and whether all are numbers without a unit; else they are metres."""
     inner = table.table("sketch")
     found: dict[str, tuple[float, float]] = {}
     if inner is None:
-        return found
+        return found, False
     pairs = {key: pair for key, value in inner.data.items() if (pair := _pair(inner, key, value)) is not None}
-    flat = [item for pair in pairs.values() for item in pair]
-    bare = [isinstance(item, int | float) for item in flat]
-    if any(bare) and not all(bare) and inner.check.unit is Unit.FT_IN:
-        inner.check.fault(
-            "sketch-mixed", inner.path, "some positions have a unit and some have none", "write all of them alike"
-        )
-        return found
+    without = [isinstance(item, int | float) for pair in pairs.values() for item in pair]
+    bare = bool(without) and all(without)
+    if any(without) and not bare and inner.check.unit is Unit.FT_IN:
+        inner.check.fault("sketch-mixed", inner.path, "job.sketch-mixed", "job.sketch-alike")
+        return found, False
     for key, pair in pairs.items():
         xy: list[float] = []
         for i, item in enumerate(pair):
-            if flat and all(bare):
+            if bare:
                 number = inner.check.number((*inner.at(key), i), item)
             else:
                 length = inner.check.length((*inner.at(key), i), item, signed=True)
@@ -135,37 +123,13 @@ def _read_sketch(table: Table) -> dict[str, tuple[float, float]]:
                 xy.append(number)
         if len(xy) == 2:
             found[key] = (xy[0], xy[1])
-    return found
+    return found, bare
 
 
-def _read_coordinates(table: Table) -> tuple[Coordinate, ...]:
-    """Observed coordinates, two for each row; σ from the row or from coordinate_sigma."""
-    check = table.check
+def _coordinates(table: Table) -> tuple[Coordinate, ...]:
+    """Observed coordinates in the job itself; σ from the row or from coordinate_sigma."""
     common = read_sigma(table, "coordinate_sigma")
-    found: list[Coordinate] = []
-    for i, item in enumerate(table.items("coordinates")):
-        path = (*table.at("coordinates"), i)
-        shaped = _row(check, path, item, 3, COORDINATE)
-        if shaped is None:
-            continue
-        row, remarks = shaped
-        point = check.name((*path, 0), row[0])
-        x, y = (check.length((*path, k), row[k], signed=True) for k in (1, 2))
-        sigma = _sigma(remarks)
-        if remarks is not None:
-            remarks.close()
-        if sigma is None and common is None and (remarks is None or "sigma" not in remarks.data):
-            check.fault(
-                "missing",
-                path,
-                "nothing says how sure this is",
-                'write { sigma = "5 mm" } behind it, or coordinate_sigma = "5 mm" for all',
-            )
-        sigma = common if sigma is None else sigma
-        if point is not None and x is not None and y is not None and sigma is not None:
-            line = check.document.line(path)
-            found += [Coordinate(point, "x", x.m, sigma, line), Coordinate(point, "y", y.m, sigma, line)]
-    return tuple(found)
+    return rows_of(table, "coordinates", lambda check, path, row: read_coordinate(check, path, row, common))
 
 
 def _coordinates_beside(table: Table, name: str, beside: Beside | None) -> tuple[Coordinate, ...]:
@@ -173,16 +137,18 @@ def _coordinates_beside(table: Table, name: str, beside: Beside | None) -> tuple
     check, path = table.check, table.at("coordinates")
     sigma = read_sigma(table, "coordinate_sigma")
     if beside is None:
-        wrong = "a job that came without its folder cannot reach a file beside it"
-        check.fault("no-file", path, wrong, "write the coordinates into the job, one row a point")
+        check.fault("no-file", path, "job.no-folder", "job.write-coordinates")
         return ()
     try:
         unit = check.unit or Unit.M
         return parse_coordinates(beside(name), unit, name, DEFAULT_SIGMA_M if sigma is None else sigma)
     except Faults as faults:
         for f in faults.faults:
-            place = f"line {f.line} of {name}, {f.where}" if f.line is not None else name
-            check.fault(f.code, path, f"{place}: {f.wrong}", f.right)
+            where = nested(f.where) if isinstance(f.where, Finding) else f.where
+            wrong = finding("job.in-file", file=name, wrong=nested(f.wrong))
+            if f.line is not None:
+                wrong = finding("job.in-file-line", line=f.line, file=name, where=where, wrong=nested(f.wrong))
+            check.fault(f.code, path, wrong, f.right)
         return ()
 
 
@@ -192,26 +158,27 @@ def _read_floor(table: Table) -> HousingFloor | None:
     if inner is None:
         return None
     check = inner.check
-    raw = inner.get("drain", need='drain = "d", the levelled point at the drain')
+    raw = inner.get("drain", need="job.need-drain")
     drain = None if raw is None else check.name(inner.at("drain"), raw)
     points: list[tuple[str, float | None]] = []
-    for i, item in enumerate(inner.items("points", need='points = ["f1", "f2"], levelled points of the floor')):
+    for i, item in enumerate(inner.items("points", need="job.need-floor")):
         path = (*inner.at("points"), i)
         if not isinstance(item, list):
             name, run = check.name(path, item), None
         elif len(item) == 2:
             name, run = check.name((*path, 0), item[0]), check.length((*path, 1), item[1], positive=True)
         else:
-            check.fault("item-count", path, f"this has {len(item)} items", f"write {FLOOR}")
+            check.fault("item-count", path, finding("job.items", n=len(item)), write("job.form-floor"))
             continue
         if name is not None and name != drain:
             points.append((name, None if run is None else run.m))
     inner.close()
-    levelled = {row[0] for row in table.data.get("levels") or [] if isinstance(row, list) and row}
+    rows = [row for row in table.data.get("levels") or [] if isinstance(row, list) and row]
+    levelled = {row[0] for row in rows if not (isinstance(row[-1], dict) and row[-1].get("struck"))}
     for name in [drain, *(p for p, _ in points)]:
         if name is not None and name not in levelled:
-            right = "read the rod there and add it to levels, or take it out here"
-            check.fault("no-levels", table.at("housing_floor"), f'no rod reading was taken at "{name}"', right)
+            wrong = finding("job.no-rod", name=name)
+            check.fault("no-levels", table.at("housing_floor"), wrong, "job.read-rod")
     if drain is None or not points:
         return None
     return HousingFloor(tuple(points), drain, check.document.line(table.at("housing_floor")))
@@ -219,20 +186,14 @@ def _read_floor(table: Table) -> HousingFloor | None:
 
 def _blocked(check: Checker, path: Path, value: Any) -> tuple[str, str] | None:
     """A pair of points with something between them."""
-    row = check.items(path, value, BLOCKED)
+    row = check.items(path, value, "job.form-blocked")
     if row is None:
         return None
     if len(row) != 2:
-        check.fault("item-count", path, f"this has {len(row)} item{'' if len(row) == 1 else 's'}", f"write {BLOCKED}")
+        check.fault("item-count", path, finding("job.items", n=len(row)), write("job.form-blocked"))
         return None
-    a, b = _ends(check, path, row)
+    a, b = ends_of(check, path, row)
     return None if a is None or b is None else (a, b)
-
-
-def _is_bare(sketch: Any) -> bool:
-    """Whether rough positions were written as numbers without a unit."""
-    pairs = sketch.values() if isinstance(sketch, dict) else ()
-    return any(isinstance(n, int | float) for pair in pairs if isinstance(pair, list) for n in pair)
 
 
 def _read_conditions(table: Table) -> TapeConditions | None:
@@ -261,11 +222,11 @@ _CONDITIONS: dict[str, tuple[float, float]] = {
 def _pair(inner: Table, key: str, value: Any) -> list[Any] | None:
     """A point's name and its [x, y], checked for shape."""
     inner.check.name(inner.at(key), key)
-    pair = inner.check.items(inner.at(key), value, "a list of two, [x, y]")
+    pair = inner.check.items(inner.at(key), value, "job.form-xy")
     if pair is None:
         return None
     if len(pair) != 2:
-        inner.check.fault("item-count", inner.at(key), f"this has {len(pair)} items", "write two, [x, y]")
+        inner.check.fault("item-count", inner.at(key), finding("job.items", n=len(pair)), "job.write-xy")
         return None
     return pair
 
@@ -279,114 +240,21 @@ def _check_datum(table: Table, known: dict[str, tuple[float, float]]) -> None:
         check.fault(
             "two-datums",
             table.at("known"),
-            "there are known points and a baseline as well",
-            "leave the baseline out, and coordinates come back in the frame of the known points; or leave known empty",
+            "job.two-datums",
+            "job.leave-one-datum",
         )
     elif not has_baseline and not has_known and not table.data.get("coordinates"):
         if not any(check.document.is_damaged(table.at(key)) for key in ("baseline", "known", "coordinates")):
             check.fault(
                 "no-datum",
                 table.at("baseline"),
-                "there is neither a baseline nor a known point",
-                'write baseline = ["A", "B"] with two taped points: A is the origin, x runs towards B',
+                "job.no-datum",
+                "job.write-datum",
             )
     elif has_known and len(known) == 1 and len(table.data["known"]) == 1:
         check.fault(
             "no-datum",
             table.at("known"),
-            "one known point does not say which way x runs",
-            "give a second known point, or a baseline in place of the first",
+            "job.one-known",
+            "job.second-known",
         )
-
-
-def _row(check: Checker, path: Path, value: Any, least: int, form: str) -> tuple[list[Any], Table | None] | None:
-    """A reading's items and its table of remarks, which may be absent."""
-    row = check.items(path, value, f"a reading as {form}")
-    if row is None:
-        return None
-    if not least <= len(row) <= least + 1:
-        check.fault("item-count", path, f"this has {len(row)} item{'' if len(row) == 1 else 's'}", f"write {form}")
-        return None
-    remarks = check.table((*path, least), row[least]) if len(row) > least else None
-    return row, remarks
-
-
-def _ends(check: Checker, path: Path, row: list[Any]) -> tuple[str | None, str | None]:
-    """The two points that a reading runs between."""
-    a, b = check.name((*path, 0), row[0]), check.name((*path, 1), row[1])
-    if a is not None and a == b:
-        check.fault("same-point", path, f'this runs from "{a}" to itself', "name the two points it was taken between")
-        return None, None
-    return a, b
-
-
-def read_sigma(table: Table, key: str = "sigma") -> float | None:
-    """A standard deviation in metres; what no instrument reaches is noted, as it would drown every other reading."""
-    found = table.length(key, positive=True)
-    if found is not None and found < LEAST_SIGMA_M:
-        wrong = f"σ = {found * 1000:.2g} mm is closer than anything on site measures"
-        table.check.fault("out-of-range", table.at(key), wrong, "write 0.01 mm or more; a good tape has about 2 mm")
-        return None
-    return found
-
-
-def _sigma(remarks: Table | None) -> float | None:
-    return None if remarks is None else read_sigma(remarks)
-
-
-def _remark(remarks: Table | None, key: str) -> str | None:
-    value = None if remarks is None else remarks.get(key)
-    return None if remarks is None or value is None else remarks.check.note(remarks.at(key), value)
-
-
-def _tape(check: Checker, path: Path, value: Any) -> Tape | None:
-    found = _row(check, path, value, 3, TAPE)
-    if found is None:
-        return None
-    row, remarks = found
-    a, b = _ends(check, path, row)
-    length: Length | None = check.length((*path, 2), row[2], positive=True)
-    sigma = _sigma(remarks)
-    struck, by, at, device = (_remark(remarks, key) for key in ("struck", "by", "at", "device"))
-    if remarks is not None:
-        remarks.close()
-    if a is None or b is None or length is None:
-        return None
-    return Tape(a, b, length, sigma, check.document.line(path), struck, by, at, device)
-
-
-def _offset(check: Checker, path: Path, value: Any) -> Offset | None:
-    found = _row(check, path, value, 5, OFFSET)
-    if found is None:
-        return None
-    row, remarks = found
-    a, b = _ends(check, path, row)
-    station = None if row[2] == "" else check.length((*path, 2), row[2], signed=True)
-    offset = check.length((*path, 3), row[3], signed=True)
-    point = check.name((*path, 4), row[4])
-    sigma = _sigma(remarks)
-    if remarks is not None:
-        remarks.close()
-    if point is not None and point in (a, b):
-        check.fault(
-            "same-point", path, f'"{point}" is an end of the stringline it is measured from', "name the point measured"
-        )
-        return None
-    if a is None or b is None or offset is None or point is None or (station is None and row[2] != ""):
-        return None
-    return Offset(a, b, station, offset, point, sigma, check.document.line(path))
-
-
-def _level(check: Checker, path: Path, value: Any) -> Level | None:
-    found = _row(check, path, value, 2, LEVEL)
-    if found is None:
-        return None
-    row, remarks = found
-    point = check.name((*path, 0), row[0])
-    rod = check.length((*path, 1), row[1])
-    sigma, setup = _sigma(remarks), _remark(remarks, "setup")
-    if remarks is not None:
-        remarks.close()
-    if point is None or rod is None:
-        return None
-    return Level(point, rod, sigma, check.document.line(path), setup)

@@ -11,7 +11,8 @@ from numpy.typing import NDArray
 
 from stringline.finding import Code, Finding, Refused, finding, in_turn
 from stringline.geometry import Array
-from stringline.job.model import Job, Run
+from stringline.job.model import Job
+from stringline.job.readings import Run, aside
 from stringline.layout.result import Layout
 from stringline.lead.causes import Cause, action, every_cause, fields_of
 from stringline.lead.discriminating import most_discriminating
@@ -114,7 +115,7 @@ def diagnose(
         explained=explained,
         lessons=lessons_of(case.field, run, sigma_m),
         readings=page.count,
-        notes=_notes(page, seen),
+        notes=(*_notes(page, seen), *aside(run.readings)),
     )
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 
 from stringline.finding import Refused
-from stringline.job.model import EarlierRun, Run, RunReading
+from stringline.job.readings import EarlierRun, Run, RunReading
 from stringline.lead.causes import action, fields_of
 from stringline.lead.hypotheses import Field, scaled, weigh
 from stringline.lead.result import Lesson

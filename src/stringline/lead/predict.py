@@ -9,7 +9,7 @@ from dataclasses import replace
 import numpy as np
 
 from stringline.finding import Code, finding, nested
-from stringline.job.model import Run
+from stringline.job.readings import Run, aside
 from stringline.layout.result import Layout
 from stringline.lead.result import CardRow, LeadPrediction, Share
 from stringline.lead.tolerances import Bounds, Spread, Tolerance, halved, spread, usual
@@ -86,7 +86,7 @@ def predict_lead(
         shares_at_m=got.at_m,
         shares_direction=got.direction,
         samples=got.samples,
-        notes=_notes(measured),
+        notes=(*_notes(measured), *aside(() if run is None else run.readings)),
     )
 
 

@@ -10,7 +10,7 @@ from numpy.typing import NDArray
 
 from stringline.finding import Refused, finding
 from stringline.geometry import Array
-from stringline.job.model import RunReading
+from stringline.job.readings import RunReading
 from stringline.mechanics.deviations import Deviations
 from stringline.mechanics.forces import current_a
 from stringline.mechanics.machine import Machine

@@ -6,7 +6,8 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from stringline.faults import Faults
-from stringline.job.model import Job, SurveyInput, Tape
+from stringline.job.model import Job, SurveyInput
+from stringline.job.readings import Tape
 from stringline.lengths import Length
 from stringline.survey.result import Survey
 from stringline.system.model import System

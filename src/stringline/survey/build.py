@@ -8,7 +8,8 @@ import numpy as np
 
 from stringline.faults import Fault, Faults
 from stringline.finding import Code
-from stringline.job.model import SurveyInput, Tape
+from stringline.job.model import SurveyInput
+from stringline.job.readings import Tape, in_use
 from stringline.survey.adjust.network import SQUARE_SIGMA_RAD, Datum, Network, Reading, Row
 from stringline.survey.adjust.tape import CLASS_LIMIT_MM, correction_m, tape_sigma
 
@@ -31,8 +32,9 @@ def build_network(spec: SurveyInput) -> Network:
     rows = _Rows(index)
     _tape_rows(spec, used, rows, faults)
     _offset_rows(spec, rows, faults)
-    for c in spec.coordinates:
-        rows.add(Row.X if c.axis == "x" else Row.Y, (c.point,), c.value_m, c.sigma_m, c)
+    for c in in_use(spec.coordinates):
+        rows.add(Row.X, (c.point,), c.x.m, c.sigma_m, c)
+        rows.add(Row.Y, (c.point,), c.y.m, c.sigma_m, c)
     datum = _datum(spec)
     _check_names(spec, index, rows, datum, faults)
     faults.raise_any()
@@ -122,9 +124,9 @@ def _names(spec: SurveyInput, used: list[Tape]) -> list[str]:
         order.update(dict.fromkeys(spec.baseline))
     for t in used:
         order.update(dict.fromkeys((t.a, t.b)))
-    for o in spec.offsets:
+    for o in in_use(spec.offsets):
         order.update(dict.fromkeys((o.a, o.b, o.point)))
-    order.update(dict.fromkeys(c.point for c in spec.coordinates))
+    order.update(dict.fromkeys(c.point for c in in_use(spec.coordinates)))
     order.update(dict.fromkeys(spec.behind))
     order.update(dict.fromkeys(spec.sketch))
     return list(order)
@@ -133,7 +135,7 @@ def _names(spec: SurveyInput, used: list[Tape]) -> list[str]:
 def _datum(spec: SurveyInput) -> Datum:
     if spec.known:
         return Datum.KNOWN
-    if spec.coordinates:
+    if in_use(spec.coordinates):
         return Datum.COORDINATES
     return Datum.BASELINE if spec.baseline is not None else Datum.FREE
 
@@ -158,6 +160,8 @@ def _tape_rows(spec: SurveyInput, used: list[Tape], rows: _Rows, faults: _Collec
 def _offset_rows(spec: SurveyInput, rows: _Rows, faults: _Collector) -> None:
     """Two equations an offset reading; how square it is held blurs the station in proportion to the offset."""
     for k, o in enumerate(spec.offsets):
+        if o.struck is not None:
+            continue
         if len({o.a, o.b, o.point}) < 3:
             wrong = f"{o.point} is offset from a stringline {o.a}–{o.b}"
             faults.add("same-point", f"survey.offsets[{k}]", wrong, "name three different points", o.line)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 
-from stringline.job.model import Tape
+from stringline.job.readings import Tape
 from stringline.lengths import Unit, format_amount
 from stringline.survey.adjust.least_squares import Adjustment
 from stringline.survey.approximate.rigidity import listed

@@ -9,7 +9,8 @@ import numpy as np
 
 from stringline.faults import Fault, Faults
 from stringline.geometry import Array
-from stringline.job.model import SurveyInput, Tape
+from stringline.job.model import SurveyInput
+from stringline.job.readings import Tape, aside, in_use
 from stringline.lengths import Unit, format_length
 from stringline.survey.adjust.frame import shown, to_baseline
 from stringline.survey.adjust.least_squares import Adjustment, SingularError, adjust, error_ellipses
@@ -42,7 +43,8 @@ def survey(spec: SurveyInput, unit: Unit, *, target_m: float | None = None, sear
     adjustment = adjusted(net, start, unit)
     seen = shown(adjustment)
     suspects, slip_notes = find_suspects(adjustment, net, unit) if searched else ((), ())
-    notes = (*mirror_notes, *remarks(seen, unit), *slip_notes)
+    set_aside = aside((*spec.offsets, *spec.coordinates, *spec.levels))
+    notes = (*mirror_notes, *remarks(seen, unit), *slip_notes, *set_aside)
     levels = _levelled(spec, seen)
     return Survey(
         points=_points(seen),
@@ -62,12 +64,13 @@ def survey(spec: SurveyInput, unit: Unit, *, target_m: float | None = None, sear
 
 def _levelled(spec: SurveyInput, adj: Adjustment) -> Levels | None:
     """What the rod readings say, at the adjusted places; None without any. Raises ``Faults`` for loose set-ups."""
-    if not spec.levels:
+    rods = in_use(spec.levels)
+    if not rods:
         return None
     from stringline.survey.levels.falls import levels_of
 
     at = {name: (float(x), float(y)) for name, (x, y) in zip(adj.network.names, adj.xy, strict=True)}
-    return levels_of(spec.levels, at, apart=() if spec.floor is None else spec.floor.names)
+    return levels_of(rods, at, apart=() if spec.floor is None else spec.floor.names)
 
 
 def adjusted(net: Network, start: Start, unit: Unit) -> Adjustment:

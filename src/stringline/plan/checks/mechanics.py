@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from stringline.finding import Code, finding, nested
-from stringline.job.model import Run
+from stringline.job.readings import Run
 from stringline.judging import Check, Limit, Verdict, judge
 from stringline.lead.result import Diagnosis, LeadPrediction
 from stringline.mechanics.result import Mechanics

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from stringline.drawing.canvas import Drawing
 from stringline.drawing.charts import Band, Curve, Marks, Panel, array, draw_panels
-from stringline.job.model import RunReading
+from stringline.job.readings import RunReading
 from stringline.lead.result import LeadAfter, LeadPrediction
 from stringline.lengths import FOOT, INCH, Unit
 from stringline.mechanics.run_state import RunState

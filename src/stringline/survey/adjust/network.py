@@ -10,7 +10,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from stringline.geometry import Array
-from stringline.job.model import Coordinate, Offset, Tape
+from stringline.job.readings import Coordinate, Offset, Tape
 
 IntArray = NDArray[np.int64]
 BoolArray = NDArray[np.bool_]

@@ -10,7 +10,8 @@ import numpy as np
 
 from stringline.finding import Code, Refused, finding
 from stringline.geometry import Array
-from stringline.job.model import HousingFloor, Level, SurveyInput
+from stringline.job.model import HousingFloor, SurveyInput
+from stringline.job.readings import Level, aside, in_use
 from stringline.limits import BAARDA_W
 from stringline.survey.levels.heights import Heights, rod_heights
 from stringline.survey.levels.planes import FlatnessZone, Plane, best_plane, minimum_zone
@@ -62,12 +63,10 @@ def levelled(spec: SurveyInput, survey: Survey, heading_rad: float | None) -> Le
         return None
     floor = spec.floor
     at = {p.name: (p.x_m, p.y_m) for p in survey.points}
-    found = levels_of(spec.levels, at, heading_rad, () if floor is None else floor.names)
+    found = levels_of(in_use(spec.levels), at, heading_rad, () if floor is None else floor.names)
     frame = "points" if heading_rad is None else "cover"
-    if floor is None:
-        return Levelled(found, frame, None)
-    fall, notes = _least_floor_fall(floor, found.heights, at)
-    return Levelled(found, frame, fall, notes)
+    fall, notes = (None, ()) if floor is None else _least_floor_fall(floor, found.heights, at)
+    return Levelled(found, frame, fall, (*notes, *aside(spec.levels)))
 
 
 def levels_of(

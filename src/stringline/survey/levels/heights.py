@@ -11,7 +11,7 @@ import numpy as np
 
 from stringline.faults import Fault, Faults
 from stringline.geometry import Array
-from stringline.job.model import Level
+from stringline.job.readings import Level
 from stringline.limits import UNTESTED_R
 
 ROD_SIGMA_M = 0.002

@@ -15,7 +15,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from stringline.geometry import Array
-from stringline.job.model import Offset, Tape
+from stringline.job.readings import Offset, Tape
 from stringline.lengths import Length
 from stringline.survey.adjust.least_squares import Adjustment
 from stringline.survey.adjust.network import Network, Row
