@@ -22,7 +22,7 @@ sys.path.insert(0, str(Path(__file__).resolve().parent.parent / "tests"))
 
 from built_pools import BINS, ordered_and_built
 from stringline.geometry import Array
-from stringline.ordering.fit_probability import Scatter, chance
+from stringline.ordering.fit_probability import Scatter, fit_probability
 from stringline.system.takes_up import TakesUp
 
 ROOT = Path(__file__).resolve().parent.parent
@@ -51,19 +51,19 @@ def bins(promised: Array, fits: Array) -> list[dict[str, Any]]:
 def drawn(scatter: Scatter, room: TakesUp, n: int, seed: int) -> float:
     """The joint probability by drawing everything ``n`` times: the plain way, as a peer."""
     rng = np.random.default_rng(seed)
-    run = rng.normal(0, np.hypot(scatter.survey_gauge, scatter.built_gauge), n)
-    places = run + rng.normal(0, scatter.form, (3, n))
-    good = (np.abs(places - rng.normal(0, scatter.cover_width, n)) <= room.cover_width_m).all(axis=0)
-    good &= np.abs(places.min(axis=0) - rng.normal(0, scatter.edge, n)) <= room.leading_edge_m
-    good &= np.abs(places[0] - rng.normal(0, scatter.drum, n)) <= room.drum_m
-    long = rng.normal(0, np.sqrt(scatter.survey_length**2 + scatter.built_length**2 + scatter.cover_length**2), n)
+    run = rng.normal(0, np.hypot(scatter.survey_gauge_m, scatter.built_gauge_m), n)
+    places = run + rng.normal(0, scatter.form_m, (3, n))
+    good = (np.abs(places - rng.normal(0, scatter.cover_width_m, n)) <= room.cover_width_m).all(axis=0)
+    good &= np.abs(places.min(axis=0) - rng.normal(0, scatter.edge_m, n)) <= room.leading_edge_m
+    good &= np.abs(places[0] - rng.normal(0, scatter.drum_m, n)) <= room.drum_m
+    long = rng.normal(0, np.sqrt(scatter.survey_length_m**2 + scatter.built_length_m**2 + scatter.cover_length_m**2), n)
     return float(np.mean(good & (np.abs(long) <= room.cover_length_m)))
 
 
 def main(pools: int = QUICK, write: bool = False) -> None:
-    chance(PLAIN, TIGHT)  # what is imported on first use is not what is compared
+    fit_probability(PLAIN, TIGHT)  # what is imported on first use is not what is compared
     began = time.perf_counter()
-    exact = chance(PLAIN, TIGHT).all
+    exact = fit_probability(PLAIN, TIGHT).all
     ours = time.perf_counter() - began
     began = time.perf_counter()
     peer = drawn(PLAIN, TIGHT, 1_000_000, 1)

@@ -8,7 +8,7 @@ from typing import Any
 
 import numpy as np
 
-from stringline.cutting.result import CutList, Mark, Order, OrderLine, PartLine, Parts, Piece, Segment
+from stringline.cutting.result import CutList, Mark, PartLine, Parts, Piece, Segment
 from stringline.form.result import Fit, GaugeAt
 from stringline.geometry import Frame
 from stringline.job.model import Corner, Cover, Job, Pool, SurveyInput
@@ -16,6 +16,7 @@ from stringline.job.readings import Run, RunReading
 from stringline.judging import Check, Limit, Stage, Verdict
 from stringline.layout.result import Layout
 from stringline.lengths import FOOT_M, Unit, format_length, parse
+from stringline.ordering.result import Order, OrderLine
 from stringline.plan import Needs, Plan
 from stringline.plan.checks.codes import check
 from stringline.survey.result import (
@@ -322,7 +323,7 @@ def job(name: str = "Tern Cottage", unit: Unit = Unit.FT_IN, stage: Stage = Stag
     )
 
 
-_NONE: dict[str, Any] = dict.fromkeys(("taping", "levelled", "remedy", "ready", "placed", "difference"))
+_NONE: dict[str, Any] = dict.fromkeys(("taping", "levelled", "remedy", "advice", "placed", "difference"))
 
 
 def full(

@@ -12,7 +12,7 @@ from stringline.job.model import Corner, Cover, Pool, SurveyInput
 from stringline.job.readings import Tape
 from stringline.layout.place import lay_out
 from stringline.lengths import Unit, parse
-from stringline.ordering.fit_probability import chance, scatter_of
+from stringline.ordering.fit_probability import fit_probability, scatter_of
 from stringline.survey.result import Survey
 from stringline.survey.run import survey
 from stringline.system.model import System
@@ -97,7 +97,7 @@ def ordered_and_built(seed: int, pools: int, each: int = 100) -> tuple[Array, Ar
         assert layout.gauge.sigma is not None
         assert layout.travel.sigma is not None
         scatter = scatter_of(system, layout.gauge.sigma, layout.travel.sigma)
-        said += [chance(scatter, takes_up(system)).all] * n
+        said += [fit_probability(scatter, takes_up(system)).all] * n
         measured = xy[2:] + errors_of(xy, sigma, rng.normal(0, 1, (n, len(LINES))) * sigma)[:, 2:]
         true_width, true_length = extents(xy[None, 2:])
         width, length = extents(measured)

@@ -19,9 +19,10 @@ from stringline.book.pages_paper import BLOCK, BOTTOM, LEFT, PAPERS, RIGHT, TOP
 from stringline.book.pages_pictures import drawings
 from stringline.book.pdf import pdf
 from stringline.book.write import write_book
-from stringline.cutting.result import CutList, Order
+from stringline.cutting.result import CutList
 from stringline.demo import demo_job_text
 from stringline.job.read import read_job
+from stringline.ordering.result import Order
 from stringline.plan import Plan, plan
 from stringline.quantities import amount, length
 from stringline.sheets.voice import Voice

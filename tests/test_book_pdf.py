@@ -21,10 +21,11 @@ from stringline.book.pages import book_data
 from stringline.book.pages_paper import PAPERS
 from stringline.book.pages_words import VERDICT_WORDS
 from stringline.book.pdf import BookError, pdf
-from stringline.cutting.result import CutList, Order
+from stringline.cutting.result import CutList
 from stringline.finding import finding
 from stringline.judging import Stage
 from stringline.lengths import Unit
+from stringline.ordering.result import Order
 from stringline.plan import Plan
 from stringline.survey.result import Survey
 

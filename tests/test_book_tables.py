@@ -10,9 +10,10 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from book_makers import full, pieces
-from stringline.cutting.result import CutList, Order, Parts
+from stringline.cutting.result import CutList, Parts
 from stringline.finding import finding
 from stringline.lengths import Unit
+from stringline.ordering.result import Order
 from stringline.tables.csv_tables import CUT_COLUMNS, ORDER_COLUMNS, PART_COLUMNS, cell, cuts_csv, order_csv, parts_csv
 
 

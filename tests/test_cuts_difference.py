@@ -9,6 +9,8 @@ from typing import Any
 import pytest
 
 from makers import FOOT, INCH, make_job, make_layout, make_system
+from spoken import said
+from stringline.finding import code_of, finding, in_turn, nested
 from stringline.job.model_later import FIGURES, Ordering, PlacedOrder
 from stringline.job.readings import AsBuilt
 from stringline.judging import Verdict
@@ -16,10 +18,10 @@ from stringline.lengths import Unit, parse
 from stringline.nesting.runs import lacking
 from stringline.nesting.variants import RunRules, StickRun
 from stringline.ordering import placed
-from stringline.ordering.compare import Does
-from stringline.ordering.difference import Difference, difference
+from stringline.ordering.difference import difference
 from stringline.ordering.order import order
 from stringline.ordering.placed import mark_of, placed_order, record
+from stringline.ordering.result import Difference, Does
 from stringline.plan.checks.made import order_checks
 
 GAUGE, CHANNEL = 18 * FOOT, 40 * FOOT
@@ -27,7 +29,8 @@ GAUGE, CHANNEL = 18 * FOOT, 40 * FOOT
 
 def built(gauge: float = GAUGE, channel: float = CHANNEL, **more: Any) -> AsBuilt:
     stations = tuple((s, gauge) for s in (0.2, 6.0, 12.0))
-    return AsBuilt.of(gauge=stations, channel_left_m=channel, channel_right_m=channel, **{"sigma_m": 0.0008, **more})
+    given = {"channel_left_m": channel, "channel_right_m": channel, "sigma_m": 0.0008, **more}
+    return AsBuilt.of(gauge=stations, **given)
 
 
 def compared(as_built: AsBuilt | None, **order_section: Any) -> Difference:
@@ -40,15 +43,15 @@ def compared(as_built: AsBuilt | None, **order_section: Any) -> Difference:
 def test_built_as_designed_fits_and_no_card_is_void() -> None:
     found = compared(built(fascia_clear_m=220 * INCH, lid_opening_m=236 * INCH))
     assert {line.does for line in found.lines} == {Does.FITS}
-    assert found.verdict == "All fits."
+    assert found.verdict == "ordering.all-fits"
     assert found.reissued == ()
 
 
 def test_nothing_measured_says_so() -> None:
     found = compared(None)
     assert {line.does for line in found.lines} == {Does.NOT_MEASURED}
-    assert "Nothing is measured" in found.verdict
-    assert found.basis.endswith("not built yet.")
+    assert found.verdict == "ordering.nothing-measured"
+    assert said(found.basis).endswith("not built yet.")
 
 
 @pytest.mark.parametrize(
@@ -75,20 +78,23 @@ def test_a_changed_gauge_asks_of_each_part_what_it_can_give(change: float, width
     assert moved is not None
     assert moved.value == pytest.approx(change * INCH, abs=1e-9)
     if width is Does.REORDER:
-        assert "Cover, width" in found.verdict
-        assert found.verdict.startswith("Order again")
+        assert "Cover, width" in said(found.verdict)
+        assert code_of(found.verdict) == "ordering.order-again"
 
 
 def test_the_words_carry_the_amounts() -> None:
     found = compared(built(GAUGE + 0.5 * INCH))
-    assert found.line("cover-width").says == 'The gauge is 1/2" wider at the worst place: the hems take it up.'
-    assert found.line("leading-edge").says == (
+    assert (
+        said(found.line("cover-width").says, Unit.FT_IN)
+        == 'The gauge is 1/2" wider at the worst place: the hems take it up.'
+    )
+    assert said(found.line("leading-edge").says, Unit.FT_IN) == (
         '1/2" shorter than the tracks ask: leave the tube at 16\' 8", and set each adjustable end 1/4" further out.'
     )
-    hair = compared(built(GAUGE - INCH / 20)).line("leading-edge").says
+    hair = said(compared(built(GAUGE - INCH / 20)).line("leading-edge").says, Unit.FT_IN)
     assert 'each adjustable end half of 1/16" further in' in hair
     tight = compared(built(GAUGE - 4 * INCH))
-    assert "Cut the tube to 16' 4\"" in tight.line("leading-edge").says
+    assert "Cut the tube to 16' 4\"" in said(tight.line("leading-edge").says, Unit.FT_IN)
 
 
 def test_the_worst_station_speaks_for_the_cover_and_the_narrowest_for_the_edge() -> None:
@@ -104,13 +110,13 @@ def test_the_worst_station_speaks_for_the_cover_and_the_narrowest_for_the_edge()
 def test_a_longer_channel_is_cut_from_what_was_ordered_as_long_as_it_lasts() -> None:
     little = compared(built(channel=CHANNEL + 1 * INCH))
     assert little.line("track-left").does is Does.TRIM
-    assert "new card" in little.line("track-left").says
+    assert code_of(little.line("track-left").says) == "ordering.track-longer"
     assert little.line("cover-length").does is Does.TAKE_UP
     assert little.line("rope-left").does is Does.TAKE_UP
-    assert "mark both ropes at" in little.line("rope-left").says
+    assert code_of(little.line("rope-left").says) == "ordering.rope-farther"
     much = compared(built(channel=CHANNEL + 6 * FOOT))
     assert much.line("track-left").does is Does.REORDER
-    assert "order" in much.line("track-left").says
+    assert code_of(much.line("track-left").says) == "ordering.sticks-lack"
     assert much.line("cover-length").does is Does.REORDER
     assert much.line("wedge").does is Does.REORDER
     assert much.line("rope-left").does is Does.REORDER
@@ -130,18 +136,18 @@ def test_cards_that_change_are_reissued_and_the_old_ones_named() -> None:
 
 def test_an_order_is_recorded_as_it_went_out_and_a_later_survey_says_so_loudly() -> None:
     system = make_system()
-    sent = record(order(make_job(), system, make_layout()), Unit.FT_IN, "2026-05-02")
+    sent = record(order(make_job(), system, make_layout()), make_job(), "2026-05-02")
     assert sent["figures"]["cover_width"] == "18' 4\""
     figures = {key: parse(text, Unit.FT_IN) for key, text in sent["figures"].items()}
     job = replace(make_job(), order=Ordering(placed=PlacedOrder(figures, sent["date"], sent["mark"])))
     same = difference(job, system, make_layout())
     assert not same.changed_since_order
-    assert sent["mark"] in same.basis
+    assert f"from plan {sent['mark']}; today's plan is {sent['mark']}" in said(same.basis)
     moved = difference(job, system, make_layout(gauge_m=GAUGE + 1 * INCH))
     assert moved.changed_since_order
-    assert moved.verdict.startswith("The survey has changed since the order.")
-    assert moved.notes[0].startswith("THE SURVEY HAS CHANGED SINCE THE ORDER")
-    assert '+1"' in moved.notes[0]
+    assert said(moved.verdict).startswith("The survey has changed since the order.")
+    assert code_of(moved.notes[0]) == "ordering.survey-changed"
+    assert 'cover width +1"' in said(moved.notes[0], Unit.FT_IN)
     line = moved.line("cover-width")
     assert line.ordered is not None
     assert line.designed is not None
@@ -151,6 +157,22 @@ def test_an_order_is_recorded_as_it_went_out_and_a_later_survey_says_so_loudly()
     change = difference(later, system, make_layout(gauge_m=GAUGE + 1 * INCH)).line("cover-width").change
     assert change is not None
     assert change.value == pytest.approx(1 * INCH, abs=1e-9)
+
+
+def test_the_verdict_names_the_worst_first_and_then_what_there_is_to_do() -> None:
+    cut = compared(built(GAUGE - 4 * INCH, channel=CHANNEL - 1 * INCH))
+    assert code_of(cut.verdict) == "ordering.order-again"
+    assert said(cut.verdict).endswith("Order again: Cover, width.")
+    will_do = compared(built(GAUGE + 0.5 * INCH))
+    assert will_do.verdict == in_turn(
+        "ordering.all-does",
+        finding("ordering.to-cut", items=[nested(f"ordering.item-{x}") for x in ("lid", "fascia")]),
+        finding("ordering.to-take-up", items=[nested(f"ordering.item-{x}") for x in ("width", "edge", "drum")]),
+    )
+    one_side = built(channel_right_m=None, fascia_clear_m=220 * INCH, lid_opening_m=236 * INCH)
+    partly = compared(one_side)
+    right = [finding(f"ordering.item-{x}", side="right") for x in ("track", "rope")]
+    assert partly.verdict == in_turn("ordering.measured-fits", finding("ordering.not-measured", items=right))
 
 
 def test_the_mark_changes_with_any_figure() -> None:
@@ -178,7 +200,7 @@ def test_what_is_lacking_is_the_cheapest_that_makes_both_tracks() -> None:
 def test_a_tube_at_the_end_of_what_its_ends_reach_is_cut_rather_than_measured_for_ever() -> None:
     edge = compared(built(GAUGE - 2 * make_system().leading_edge.adjust_m)).line("leading-edge")
     assert edge.does is Does.TRIM
-    assert "Cut the tube" in edge.says
+    assert code_of(edge.says) == "ordering.edge-too-long"
 
 
 def test_a_shorter_run_never_asks_for_more_filler() -> None:
@@ -223,5 +245,5 @@ def test_an_order_that_waited_for_the_pour_is_made_from_what_was_built() -> None
     for key in ("cover-width", "cover-length", "leading-edge", "drum", "rope-left"):
         assert found.line(key).does is Does.FITS, key
     assert found.line("cover-width").designed != found.line("cover-width").ordered
-    assert "what was built would order" in found.basis
+    assert "what was built would order" in said(found.basis)
     assert not found.notes

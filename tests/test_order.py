@@ -18,7 +18,7 @@ def test_an_order_does_not_follow_what_was_built() -> None:
     built = AsBuilt.of(gauge=((0.0, 17 * FOOT),), channel_left_m=41 * FOOT, channel_right_m=41 * FOOT)
     system, layout = make_system(), make_layout()
     before = order(make_job(), system, layout)
-    after = order(make_job(built), system, layout, cut_list(make_job(built), system, layout))
+    after = order(make_job(built), system, layout)
     assert before == after
     said = SAY(before.basis)
     assert "18'" in said

@@ -47,16 +47,16 @@ def planned(text: str) -> Plan:
 @pytest.mark.parametrize("scale", [0.02, 0.2, 5.0])
 def test_pools_from_a_hand_s_breadth_to_fifty_metres(scale: float) -> None:
     made = planned(job_text(BOX, scale=scale))
-    assert made.ready is not None
-    assert [c.key for c in made.ready.choices if c.key != "reading"] == ["now", "wait"]
+    assert made.advice is not None
+    assert [c.key for c in made.advice.choices if c.key != "reading"] == ["now", "wait"]
 
 
 def test_parts_that_take_up_nothing_are_planned_and_will_hardly_fit() -> None:
     system = load_system("invented-metric")
     rigid = replace(system, fabric=replace(system.fabric, width_take_up_m=0.0, length_take_up_m=0.0))
     made = plan(read_job(job_text(BOX), "a job"), rigid)
-    assert made.ready is not None
-    assert made.ready.choice("now").chance.all == pytest.approx(0.0, abs=1e-9)
+    assert made.advice is not None
+    assert made.advice.choice("now").fit.all == pytest.approx(0.0, abs=1e-9)
 
 
 def test_two_names_for_one_point_are_refused_or_laid_out() -> None:

@@ -6,8 +6,9 @@ import re
 
 import pytest
 
-from stringline.cutting.result import CutList, Order, OrderLine, PartLine, Parts, Piece
+from stringline.cutting.result import CutList, PartLine, Parts, Piece
 from stringline.lengths import Unit
+from stringline.ordering.result import Order, OrderLine
 from stringline.tables.csv_tables import CUT_COLUMNS, cuts_csv, order_csv, parts_csv
 from stringline.worked import Figure, Kind, Origin
 

@@ -91,13 +91,13 @@ def _listed_m(name: str) -> Derived:
     return lambda found: getattr(found.plan, name) / found.per_m
 
 
-def _of_chance(name: str) -> Derived:
-    return lambda choice: getattr(choice.chance, name)
+def _of_fit(name: str) -> Derived:
+    return lambda choice: getattr(choice.fit, name)
 
 
 DERIVED: dict[str, Derived] = {
     "Survey.schema": lambda _: 1,
-    "Readiness.notes": lambda _: (),  # kept for readers of schema 1: what cannot be read is a fault of the job
+    "Advice.notes": lambda _: (),  # kept for readers of schema 1: what cannot be read is a fault of the job
     "Placed.notes": lambda _: (),
     "Survey.points": lambda s: {p.name: p for p in s.points},
     "Survey.levels": lambda s: s.levels,
@@ -127,12 +127,12 @@ DERIVED: dict[str, Derived] = {
     "Taping.checked_worst_m": _of_plan("checked_worst_m"),
     "Taping.two_point_worst_m": _of_plan("two_point_worst_m"),
     "Taping.weakest_redundancy": _of_plan("weakest_r"),
-    "Choice.probability": _of_chance("all"),
-    "Choice.cover_width": _of_chance("cover_width"),
-    "Choice.cover_length": _of_chance("cover_length"),
-    "Choice.leading_edge": _of_chance("leading_edge"),
-    "Choice.drum": _of_chance("drum"),
-    "OrderLine.note": lambda line: line.note or "",
+    "Choice.probability": _of_fit("all"),
+    "Choice.cover_width": _of_fit("cover_width"),
+    "Choice.cover_length": _of_fit("cover_length"),
+    "Choice.leading_edge": _of_fit("leading_edge"),
+    "Choice.drum": _of_fit("drum"),
+    "Choice.note": lambda _: "",
     "TrackStock.bought_m": _tracks_m("bought"),
     "TrackStock.bound_m": _tracks_m("bound"),
     "TrackStock.gap": _of_stock("gap"),

@@ -285,7 +285,7 @@ TABLES = {
         supplier!      of whom
         count          how many
         figures        that fix it
-        note!=()       to the supplier
+        note!          to the supplier
     """,
     "Parts": """
         lines          one a kind of part
@@ -295,7 +295,7 @@ TABLES = {
         item!          what it is
         count          how many, with the rule
     """,
-    "Readiness": """
+    "Advice": """
         take           the choice advised: now, reading or wait
         why!           the advice
         choices        side by side
@@ -311,7 +311,7 @@ TABLES = {
         drum=()        that the drum fits
         figures        with what they are made of
         cost           to expect; null where the job states no costs
-        note!          what it asks
+        note=()        empty
     """,
     "Placed": """
         date           the day it went out

@@ -110,7 +110,7 @@ PARTS: dict[str, Part] = {
     "levels": Part(lambda p: p.levelled, "what the rod says along the cover; null where none was read"),
     "remedy": Part(lambda p: p.remedy, "what to do about tracks out of form; null before the pour"),
     "taping": Part(lambda p: p.taping, "what to tape at a pool that has only been sketched; null for any other"),
-    "ready": Part(lambda p: p.ready, "whether to order; null without a layout"),
+    "ready": Part(lambda p: p.advice, "whether to order; null without a layout"),
     "placed": Part(lambda p: p.placed, "the order that went out; null where none did"),
     "difference": Part(lambda p: p.difference, "what the pour changed; null before anything is ordered or built"),
     "assumptions": Part(lambda p: p.assumptions, "what is taken for granted"),

@@ -22,9 +22,10 @@ from stringline.book.pages_survey import survey_sheet
 from stringline.book.pages_text import one_line, printable, shortened
 from stringline.book.pages_today import today_sheet
 from stringline.book.pages_words import UNIT_WORDS
-from stringline.cutting.result import CutList, Order
+from stringline.cutting.result import CutList
 from stringline.drawing.canvas import Drawing
 from stringline.layout.result import Layout
+from stringline.ordering.result import Order
 from stringline.plan import Plan
 from stringline.sheets.levels import levels_sheet
 from stringline.sheets.voice import Voice

@@ -2,21 +2,21 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from typing import TYPE_CHECKING, Any
 
 from stringline.book import pages_words as words
 from stringline.book.pages_pictures import picture
 from stringline.drawing.canvas import Drawing
-from stringline.finding import within
+from stringline.finding import Code, code_of, within
 from stringline.lengths import Unit
+from stringline.ordering.result import Choice, Difference
 from stringline.plan import Plan
 from stringline.sheets.voice import Voice
 from stringline.worked import Figure, Kind
 
 if TYPE_CHECKING:
     from stringline.cutting.sticks import Sticks
-    from stringline.ordering.advice import Choice
-    from stringline.ordering.difference import Difference
 
 DASH = "–"
 
@@ -26,13 +26,14 @@ def ready_rows(plan: Plan) -> dict[str, Any] | None:
 
     After the order went out, or once something is built, the difference sheet answers instead.
     """
-    found = plan.ready
+    found = plan.advice
     if found is None or plan.placed is not None or plan.job.as_built is not None:
         return None
+    say = Voice(plan.job.unit).say
     return {
-        "why": found.why,
+        "why": say(found.why),
         "priced": any(c.cost is not None for c in found.choices),
-        "choices": [_choice(c) for c in found.choices],
+        "choices": [_choice(c, say) for c in found.choices],
     }
 
 
@@ -56,13 +57,14 @@ def difference_sheet(plan: Plan, found: Difference) -> dict[str, Any]:
     """Verdict, then each part as designed, ordered and built with what to do; then the cards that are void."""
     unit = plan.job.unit
     say = Voice(unit).say
+    changed = changed_words(plan)
     return {
         "kind": "difference",
         "title": "What the pour changed" if plan.job.as_built is not None else "What was ordered",
-        "verdict": found.verdict,
+        "verdict": say(found.verdict),
         "go": _go(found),
-        "basis": found.basis,
-        "changed": changed_words(plan),
+        "basis": say(found.basis),
+        "changed": changed,
         "lines": [
             {
                 "item": say(x.item),
@@ -71,7 +73,7 @@ def difference_sheet(plan: Plan, found: Difference) -> dict[str, Any]:
                 "needed": _value(x.needed, unit),
                 "change": _change(x.change, unit),
                 "does": x.does.value.capitalize(),
-                "says": x.says,
+                "says": say(x.says),
                 "sign": _SIGNS[x.does.value],
             }
             for x in found.lines
@@ -80,7 +82,7 @@ def difference_sheet(plan: Plan, found: Difference) -> dict[str, Any]:
             {"mark": r.mark, "name": say(r.name), "old": _value(r.old, unit), "new": _value(r.new, unit)}
             for r in found.reissued
         ],
-        "notes": [n for n in found.notes if not (changed_words(plan) and n.startswith("THE SURVEY"))],
+        "notes": [say(n) for n in found.notes if not (changed and code_of(n) == "ordering.survey-changed")],
     }
 
 
@@ -115,17 +117,17 @@ def _go(found: Difference) -> str:
     return "unknown" if asked & {"measure again", "not measured"} else "go"
 
 
-def _choice(c: Choice) -> dict[str, str]:
-    def said(p: float) -> str:
+def _choice(c: Choice, say: Callable[[Code], str]) -> dict[str, str]:
+    def share(p: float) -> str:
         return words.amount(p, Kind.PROBABILITY, Unit.M)
 
     return {
-        "title": c.title,
-        "all": said(c.chance.all),
-        "width": said(c.chance.cover_width),
-        "edge": said(c.chance.leading_edge),
-        "drum": said(c.chance.drum),
-        "length": said(c.chance.cover_length),
+        "title": say(c.title),
+        "all": share(c.fit.all),
+        "width": share(c.fit.cover_width),
+        "edge": share(c.fit.leading_edge),
+        "drum": share(c.fit.drum),
+        "length": share(c.fit.cover_length),
         "cost": DASH if c.cost is None else f"{c.cost.value:.0f}",
     }
 

@@ -7,8 +7,8 @@ from typing import Any
 from stringline.book import pages_words as words
 from stringline.book.pages_cautions import for_card
 from stringline.book.pages_made import changed_words, ready_rows
-from stringline.cutting.result import Order, OrderLine
 from stringline.lengths import Unit
+from stringline.ordering.result import Order, OrderLine
 from stringline.plan import Needs, Plan
 from stringline.sheets.voice import Voice
 from stringline.survey.result import Survey
@@ -72,7 +72,7 @@ def _line(line: OrderLine, unit: Unit) -> dict[str, Any]:
     return {
         "item": say(line.item),
         "count": str(line.count),
-        "note": "" if line.note is None else say(line.note),
+        "note": say(line.note) if line.note else "",
         "figures": _figures(line, unit),
     }
 

@@ -11,10 +11,11 @@ from stringline.book.pages import book_data
 from stringline.book.pages_paper import PAPERS
 from stringline.book.pages_pictures import drawings
 from stringline.book.pdf import pdf
-from stringline.cutting.result import CutList, Order, Parts
+from stringline.cutting.result import CutList, Parts
 from stringline.drawing.canvas import Drawing
 from stringline.drawing.svg import svg
 from stringline.files import write_all_atomic
+from stringline.ordering.result import Order
 from stringline.plan import Plan
 from stringline.sheets.pictures.layers import shown
 from stringline.sheets.pictures.title_strip import Title, titled

@@ -9,13 +9,13 @@ from typing import Any
 
 from stringline.as_json import write as as_json
 from stringline.cli.inputs import HELD, OK, needed, on_the_command_line, plan_of, today
-from stringline.cutting.result import Order
 from stringline.faults import Fault, Faults
 from stringline.files import write_atomic
 from stringline.finding import finding
 from stringline.job.edit_order import place_order
 from stringline.judging import Stage
 from stringline.ordering.placed import record
+from stringline.ordering.result import Order
 from stringline.plan.checking import holding
 from stringline.terminal.order_text import difference_text, order_text
 
@@ -25,7 +25,7 @@ def order_verb(args: argparse.Namespace) -> int:
     _sensible(args)
     plan = plan_of(args.job)
     held = holding(plan, Stage.ORDER)  # whatever stage the job says it is at
-    made = record(plan.order, plan.job.unit, _date(args)) if isinstance(plan.order, Order) else None
+    made = record(plan.order, plan.job, _date(args)) if isinstance(plan.order, Order) else None
     if args.place:
         if made is None:
             right = needed(plan) or "cli.finish-the-layout"

@@ -1,4 +1,4 @@
-"""What the cutting room gives back: pieces, orders and parts, every number a worked figure."""
+"""What the cutting room gives back: pieces and parts, every number a worked figure."""
 
 from __future__ import annotations
 
@@ -55,18 +55,6 @@ class Piece:
 
 
 @dataclass(frozen=True, slots=True)
-class OrderLine:
-    """One line to order: what, how many, and the figures that fix it."""
-
-    key: str
-    item: Code
-    supplier: Code  # cover maker | track and hardware | housing and lid
-    count: int
-    figures: tuple[Figure, ...]
-    note: Code | None = None
-
-
-@dataclass(frozen=True, slots=True)
 class PartLine:
     """Small parts by rule."""
 
@@ -88,15 +76,6 @@ class CutList:
             if p.key == key:
                 return p
         raise KeyError(key)
-
-
-@dataclass(frozen=True, slots=True)
-class Order:
-    """What to order, from the survey and layout; ``basis`` states what it was made from."""
-
-    basis: Code
-    lines: tuple[OrderLine, ...]
-    notes: tuple[Code, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -2,194 +2,159 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 import numpy as np
+from numpy.typing import NDArray
 
+from stringline.finding import Code, finding, nested
 from stringline.geometry import Array
 from stringline.job.model import Job
 from stringline.job.model_later import Ordering
 from stringline.layout.result import Layout
-from stringline.ordering.fit_probability import Chance, Scatter, chance, scatter_of, waited
+from stringline.ordering.fit_probability import Scatter, figures_of, fit_probability, scatter_of, waited
+from stringline.ordering.result import Advice, Choice, FitProbability
 from stringline.survey.result import Survey
 from stringline.system.model import System
 from stringline.system.takes_up import TakesUp, takes_up
 from stringline.worked import Figure, Kind, Origin, Term
 
+_Indices = NDArray[np.intp]
 _NO_ROOM_M = 1e-4  # a part that takes up nothing weighs as if it took up this
+_SHORTEST_M = 0.3  # practice: no closer are two points taped to learn anything of a pool
+_USUAL_SIGMA_M = 0.003  # practice: of a tape in a survey that was given as coordinates, without one reading
+_HELPS = 0.005  # practice: waiting that raises the probability by less is not worth the wait
 SURE = 0.99  # practice: an order this likely to fit is placed
 
 
-@dataclass(frozen=True, slots=True)
-class Costs:
-    """What the firm entered; None where it did not. Money in whatever the firm counts in."""
-
-    wrong_order: float | None = None
-    day: float | None = None
-    days_to_wait: float | None = None
-
-
-@dataclass(frozen=True, slots=True)
-class Choice:
-    """One way to go on: the probability that everything fits, and the cost to expect where costs are known."""
-
-    key: str  # now | reading | wait
-    title: str
-    chance: Chance
-    figures: tuple[Figure, ...]
-    cost: Figure | None
-    note: str = ""
-
-
-@dataclass(frozen=True, slots=True)
-class Readiness:
-    """Choices, the one to take (its key), and why, verdict first."""
-
-    choices: tuple[Choice, ...]
-    take: str
-    why: str
-
-    def choice(self, key: str) -> Choice:
-        """The choice with that key; KeyError where there is none."""
-        for c in self.choices:
-            if c.key == key:
-                return c
-        raise KeyError(key)
-
-
-def readiness(job: Job, system: System, survey: Survey, layout: Layout) -> Readiness:
+def advise(job: Job, system: System, survey: Survey, layout: Layout) -> Advice:
     """Weigh ordering now against one more reading and against waiting.
 
-    ``[order]`` in the job may say ``wrong_order_cost``, ``day_cost`` and ``days_to_wait``.
+    With the costs that ``[order]`` may hold, the choice of least expected cost is taken:
+
+        (1 - P(all fit)) * wrong_order_cost + days_to_wait * day_cost.
+
+    Without, the first is taken that is :data:`SURE` to fit, and waiting where it helps. A contradicted reading comes
+    before all of them, for the probabilities hold only if every reading does.
     """
-    costs = costs_of(job)
+    costs = job.order or Ordering()
     room = takes_up(system)
     now = scatter_of(system, layout.gauge.sigma or 0.0, layout.travel.sigma or 0.0)
-    choices = [_choice("now", "Order now", now, room, costs, 0.0)]
+    choices = [_choice("now", "ordering.now", now, room, costs, 0.0)]
     reading = best_reading(job, survey, layout, now, room)
     if reading is not None:
         (a, b), better = reading
-        title = f"Take one more reading, {a}–{b}, then order"
-        choices.append(_choice("reading", title, better, room, costs, 0.0))
+        choices.append(_choice("reading", finding("ordering.reading", frm=a, to=b), better, room, costs, 0.0))
     days = costs.days_to_wait or 0.0
     after = waited(now, system.tolerances.as_built_tape_m)
-    choices.append(_choice("wait", "Wait until after the pour, measure, then order", after, room, costs, days))
+    choices.append(_choice("wait", "ordering.wait", after, room, costs, days))
     take, why = _verdict(choices, costs)
     if survey.suspects:
         worst = survey.suspects[0]
-        take = "reading"
-        why = (
-            f"Not yet: tape {worst.frm}–{worst.to} again. The others contradict it, and the probabilities below "
-            "assume that every reading holds."
-        )
-    return Readiness(tuple(choices), take, why)
+        take, why = "reading", finding("ordering.contradicted", frm=worst.frm, to=worst.to)
+    return Advice(tuple(choices), take, why)
 
 
-def _choice(key: str, title: str, scatter: Scatter, room: TakesUp, costs: Costs, days: float) -> Choice:
-    found = chance(scatter, room)
+def _choice(key: str, title: Code, scatter: Scatter, room: TakesUp, costs: Ordering, days: float) -> Choice:
+    fit = fit_probability(scatter, room)
     cost = None
-    if costs.wrong_order is not None and (days == 0.0 or costs.day is not None):
-        lost = days * (costs.day or 0.0)
+    if costs.wrong_order_cost is not None and (days == 0.0 or costs.day_cost is not None):
         terms = [
-            Term("chance of a wrong order times what one costs", (1.0 - found.all) * costs.wrong_order, Origin.DERIVED),
-            Term("days lost times what a day costs", lost, Origin.CHOSEN),
+            Term("ordering.wrong-order-times-cost", (1.0 - fit.all) * costs.wrong_order_cost, Origin.DERIVED),
+            Term("ordering.days-times-cost", days * (costs.day_cost or 0.0), Origin.CHOSEN),
         ]
-        cost = Figure.sum(f"Cost to expect: {title.lower()}", terms, kind=Kind.RATIO)
-    return Choice(key, title, found, found.figures(scatter, room), cost)
+        cost = Figure.sum(finding("ordering.cost", choice=nested(title)), terms, kind=Kind.RATIO)
+    return Choice(key, title, fit, figures_of(fit, scatter, room), cost)
 
 
-def _verdict(choices: list[Choice], costs: Costs) -> tuple[str, str]:
+def _verdict(choices: list[Choice], costs: Ordering) -> tuple[str, Code]:
     by = {c.key: c for c in choices}
-    now = by["now"].chance.all
-    if all(c.cost is not None for c in choices) and costs.wrong_order is not None:
-        best = min(choices, key=lambda c: (c.cost.value if c.cost is not None else 0.0, -c.chance.all))
-        cost = best.cost.value if best.cost is not None else 0.0
-        return best.key, (
-            f"{best.title}: the least cost to expect, {cost:.0f}, with {_percent(best.chance.all)} that all parts fit."
-        )
+    now = by["now"].fit.all
+    priced = [(c.cost.value, -c.fit.all, c) for c in choices if c.cost is not None]
+    if len(priced) == len(choices) and costs.wrong_order_cost is not None:
+        cost, _, best = min(priced, key=lambda p: p[:2])
+        return best.key, finding("ordering.least-cost", choice=nested(best.title), cost=cost, fit_share=best.fit.all)
     if now >= SURE:
-        return "now", f"Order now: {_percent(now)} that all parts fit."
+        return "now", finding("ordering.sure-now", now_share=now)
     reading = by.get("reading")
-    if reading is not None and reading.chance.all >= SURE:
-        return "reading", f"{reading.title}: it raises {_percent(now)} to {_percent(reading.chance.all)}."
-    wait = by["wait"].chance.all
-    if wait > now + 0.005:
-        return "wait", (
-            f"Wait: only {_percent(now)} that all parts fit if ordered now, {_percent(wait)} after the pour. "
-            f"{_weakest(by['now'].chance)} is the tightest."
-        )
-    return "now", (
-        f"Waiting would not help: {_percent(now)} now, {_percent(wait)} after the pour. "
-        f"{_weakest(by['now'].chance)} is the tightest: choose parts that take up more."
-    )
+    if reading is not None and reading.fit.all >= SURE:
+        title, then = nested(reading.title), reading.fit.all
+        return "reading", finding("ordering.reading-raises", choice=title, now_share=now, then_share=then)
+    wait = by["wait"].fit.all
+    helps = wait > now + _HELPS
+    code = "ordering.wait-helps" if helps else "ordering.wait-no-help"
+    tightest = nested(_tightest(by["now"].fit))
+    return "wait" if helps else "now", finding(code, now_share=now, wait_share=wait, tightest=tightest)
 
 
-def _weakest(found: Chance) -> str:
+def _tightest(fit: FitProbability) -> Code:
     parts = {
-        "The cover's width": found.cover_width,
-        "The leading edge": found.leading_edge,
-        "The drum": found.drum,
-        "The cover's length": found.cover_length,
+        "ordering.tight-width": fit.cover_width,
+        "ordering.tight-edge": fit.leading_edge,
+        "ordering.tight-drum": fit.drum,
+        "ordering.tight-length": fit.cover_length,
     }
     return min(parts, key=lambda k: parts[k])
-
-
-def _percent(p: float) -> str:
-    """A probability as a person would say it, never rounded up to certainty."""
-    if p > 0.9995:
-        return "over 99.9 %"
-    return f"{100 * p:.1f} %" if p > 0.95 else f"{100 * p:.0f} %"
 
 
 def best_reading(
     job: Job, survey: Survey, layout: Layout, now: Scatter, room: TakesUp
 ) -> tuple[tuple[str, str], Scatter] | None:
-    """The one distance between two known points that would raise the chance most; None where none does.
+    """The one distance between two known points that would raise the probability most; None where none does.
 
-    Gauge and travel follow the outermost water points in the layout's frame; a distance read again or anew sharpens
-    them through the survey's covariance as any least-squares reading does.
+    Gauge and travel follow the outermost water points in the layout's frame. A distance with design row a and σ s,
+    read again or anew, sharpens a quantity of row g through the survey's covariance C as any least-squares reading does
+    (Kalman's update for one observation):
+
+        var' = g C gᵀ - (g C aᵀ)² / (s² + a C aᵀ).
+
+    Gives the two names, and the scatter once it is taped. Distances under 0.3 m are not offered.
     """
     rows = _rows(job, survey, layout)
     if rows is None or len(survey.points) < 2:
         return None
-    cov = survey.cov
-    before = np.array([row @ cov @ row for row in rows])
-    if not (before > 0).all():
+    i, j = np.triu_indices(len(survey.points), 1)
+    gap = survey.xy[j] - survey.xy[i]
+    keep = np.hypot(gap[:, 0], gap[:, 1]) > _SHORTEST_M
+    if not keep.any() or not (np.einsum("ij,jk,ik->i", rows, survey.cov, rows) > 0).all():
         return None
-    xy = survey.xy
-    i, j = np.triu_indices(len(xy), 1)
-    gap = xy[j] - xy[i]
-    size = np.hypot(gap[:, 0], gap[:, 1])
-    keep = size > 0.3
-    if not keep.any():
-        return None
-    i, j, gap, size = i[keep], j[keep], gap[keep], size[keep]
-    a = np.zeros((len(i), cov.shape[0]))
-    at = np.arange(len(i))
-    for k in range(2):
-        a[at, 2 * i + k] = -gap[:, k] / size
-        a[at, 2 * j + k] = gap[:, k] / size
-    ca = a @ cov
-    spread = _tape_sigma(survey, size) ** 2 + np.einsum("ij,ij->i", ca, a)
-    after = before[None, :] - (ca @ rows.T) ** 2 / spread[:, None]
-    share = np.sqrt(np.clip(after / before, 0.0, 1.0))
-    fixed = np.array([p.fixed for p in survey.points])
-    share[fixed[i] & fixed[j]] = 1.0
+    i, j = i[keep], j[keep]
+    share = _sharpened(survey, rows, i, j)
     wide, long = max(room.cover_width_m, _NO_ROOM_M), max(room.cover_length_m, _NO_ROOM_M)
-    hope = now.survey_gauge * share[:, 0] / wide + now.survey_length * share[:, 1] / long
+    hope = now.survey_gauge_m * share[:, 0] / wide + now.survey_length_m * share[:, 1] / long
     best = int(np.argmin(hope))
     better = replace(
         now,
-        survey_gauge=now.survey_gauge * float(share[best, 0]),
-        survey_length=now.survey_length * float(share[best, 1]),
+        survey_gauge_m=now.survey_gauge_m * float(share[best, 0]),
+        survey_length_m=now.survey_length_m * float(share[best, 1]),
     )
-    if chance(better, room).all <= chance(now, room).all:
+    if fit_probability(better, room).all <= fit_probability(now, room).all:
         return None
     return (survey.points[i[best]].name, survey.points[j[best]].name), better
 
 
+def _sharpened(survey: Survey, rows: Array, i: _Indices, j: _Indices) -> Array:
+    """Share of its σ that each quantity keeps once the distance i-j is taped, shape (distances, quantities)."""
+    gap = survey.xy[j] - survey.xy[i]
+    size = np.hypot(gap[:, 0], gap[:, 1])
+    a = np.zeros((len(i), survey.cov.shape[0]))
+    at = np.arange(len(i))
+    for k in range(2):
+        a[at, 2 * i + k] = -gap[:, k] / size
+        a[at, 2 * j + k] = gap[:, k] / size
+    ca = a @ survey.cov
+    before = np.array([row @ survey.cov @ row for row in rows])
+    spread = _tape_sigma(survey, size) ** 2 + np.einsum("ij,ij->i", ca, a)
+    after = before[None, :] - (ca @ rows.T) ** 2 / spread[:, None]
+    share: Array = np.sqrt(np.clip(after / before, 0.0, 1.0))
+    fixed = np.array([p.fixed for p in survey.points])
+    share[fixed[i] & fixed[j]] = 1.0
+    return share
+
+
 def _rows(job: Job, survey: Survey, layout: Layout) -> Array | None:
-    """How gauge and travel move with the survey's coordinates: the outermost water points, across and along."""
+    """How gauge and travel move with the survey's coordinates (x, y, x, y, …): the outermost water points, across and
+    along the cover; shape (2, coordinates). None without a pool or with fewer than two of its points surveyed."""
     if job.pool is None:
         return None
     names = [c.point for c in job.pool.water if c.point in survey.index]
@@ -209,14 +174,8 @@ def _rows(job: Job, survey: Survey, layout: Layout) -> Array | None:
 def _tape_sigma(survey: Survey, size: Array) -> Array:
     """σ of a reading of each size: that of the reading nearest to it in length."""
     if not survey.tapes:
-        return np.full(len(size), 0.003)
+        return np.full(len(size), _USUAL_SIGMA_M)
     lengths = np.array([t.read_m for t in survey.tapes])
     sigmas = np.array([t.sigma_m for t in survey.tapes])
     nearest: Array = sigmas[np.argmin(np.abs(lengths[None, :] - size[:, None]), axis=1)]
     return nearest
-
-
-def costs_of(job: Job) -> Costs:
-    """What the firm entered in ``[order]``."""
-    entered = job.order or Ordering()
-    return Costs(entered.wrong_order_cost, entered.day_cost, entered.days_to_wait)

@@ -3,50 +3,24 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from enum import StrEnum
 
-from stringline.cutting import basis as taken
 from stringline.cutting.across import drum_figure, leading_edge_figure
-from stringline.cutting.basis import Given
-from stringline.finding import Code
+from stringline.cutting.basis import AS_BUILT, Given, channel, gauges
+from stringline.finding import Code, finding, nested
 from stringline.judging import Limit, Verdict, judge
 from stringline.layout import asked
+from stringline.ordering.result import Does, Line
 from stringline.system.takes_up import takes_up
 from stringline.worked import Figure, Origin, Term
 
 SAME_M = 0.0008  # half a sixteenth: nobody sees it, and no card is re-issued for it
 
 
-class Does(StrEnum):
-    """What a difference asks for, from nothing to the worst."""
-
-    FITS = "fits"
-    TAKE_UP = "take up"
-    TRIM = "trim"
-    MEASURE = "measure again"
-    NOT_MEASURED = "not measured"
-    REORDER = "order again"
-
-
 @dataclass(frozen=True, slots=True)
-class Line:
-    """One ordered thing. ``change`` is what is needed now less what was ordered; None where that is not known."""
+class _Says:
+    """What is said where a part takes something up (needed longer, needed shorter), is too long, or too short.
 
-    key: str
-    item: Code
-    designed: Figure | None
-    ordered: Figure | None
-    needed: Figure | None
-    change: Figure | None
-    does: Does
-    says: str
-
-
-@dataclass(frozen=True, slots=True)
-class _Words:
-    """What to say where a part takes something up (needed longer, needed shorter), is too long, or too short.
-
-    {d} is the amount, {half} half of it, {n} what is needed, {o} what was ordered.
+    Each is given ``by_m``, the amount; ``half``, half of it; ``needed_m`` and ``ordered_m``.
     """
 
     take_up: tuple[str, str]
@@ -55,7 +29,12 @@ class _Words:
 
 
 def compare(given: Given, designed: dict[str, Figure], ordered: dict[str, Figure]) -> tuple[Line, ...]:
-    """Cover width and length, leading edge, drum."""
+    """Cover width and length, leading edge, drum.
+
+    Needed less ordered is held against what the part takes up, ± 2σ of the as-built reading: inside, it is taken up;
+    outside, it is cut or ordered again; where the limit lies within the uncertainty, measured again. What is too long
+    for certain or not can be cut all the same. A difference under half a sixteenth is none.
+    """
     return (
         _width(given, designed["cover_width"], ordered["cover_width"]),
         _length(given, designed["cover_length"], ordered["cover_length"]),
@@ -64,124 +43,106 @@ def compare(given: Given, designed: dict[str, Figure], ordered: dict[str, Figure
     )
 
 
-def change_of(label: str, needed: Figure, ordered: Figure) -> Figure:
-    """Needed less ordered; + is longer."""
-    return Figure.sum(
-        label,
-        [needed.term("Needed now"), Term("As ordered", -ordered.value, Origin.CHOSEN)],
-        sigma=needed.sigma,
-    )
+def change_of(item: Code, needed: Figure, ordered: Figure) -> Figure:
+    """Needed less ordered, with the σ of what is needed; + is longer, or more.
+
+    >>> needed = Figure.single("ordering.length-built", 12.50, Origin.MEASURED, sigma=0.001)
+    >>> ordered = Figure.single("ordering.length-built", 12.45, Origin.CHOSEN)
+    >>> change = change_of("ordering.item-length", needed, ordered)
+    >>> round(change.value, 3), change.sigma
+    (0.05, 0.001)
+    """
+    terms = [needed.term("ordering.needed-now"), Term("ordering.was-ordered", -ordered.value, Origin.CHOSEN)]
+    return Figure.sum(finding("ordering.change", item=nested(item)), terms, kind=needed.kind, sigma=needed.sigma)
 
 
-def _judged(
-    given: Given, key: str, item: str, figures: tuple[Figure, Figure, Figure | None], room: float, words: _Words
-) -> Line:
+def _judged(key: str, item: Code, figures: tuple[Figure, Figure, Figure | None], room_m: float, says: _Says) -> Line:
     designed, ordered, needed = figures
     if needed is None:
-        return Line(key, item, designed, ordered, None, None, Does.NOT_MEASURED, "Measure it after the pour.")
-    change = change_of(f"{item}: needed less ordered", needed, ordered)
-    d = change.value
-    amount = given.say_small(abs(d))
-    verdict = judge(d, change.sigma, Limit(-room, room))
+        return Line(key, item, designed, ordered, None, None, Does.NOT_MEASURED, "ordering.measure-after")
+    change = change_of(item, needed, ordered)
+    d = float(change.value)
+    verdict = judge(d, change.sigma, Limit(-room_m, room_m))
     # What is too long can be cut whatever its ends take up: there is nothing to be unsure of.
-    cut = d < 0.0 and verdict is not Verdict.PASS and words.too_long[0] is Does.TRIM
+    cut = d < 0.0 and verdict is not Verdict.PASS and says.too_long[0] is Does.TRIM
     if verdict is Verdict.CANNOT_TELL and not cut:
-        says = f"{amount} off; it can take up {given.say_small(room)}. Too near to tell: measure again, twice."
-        return Line(key, item, designed, ordered, needed, change, Does.MEASURE, says)
-    if verdict is not Verdict.PASS:
-        does, text = words.too_short if d > 0 else words.too_long
-        return Line(
-            key, item, designed, ordered, needed, change, does, text.format(d=amount, n=given.say(needed.value))
-        )
-    if abs(d) <= SAME_M:
-        return Line(key, item, designed, ordered, needed, change, Does.FITS, "As ordered.")
-    text = words.take_up[0 if d > 0 else 1]
+        does, said = Does.MEASURE, "ordering.too-near"
+    elif verdict is not Verdict.PASS:
+        does, said = says.too_short if d > 0 else says.too_long
+    elif abs(d) <= SAME_M:
+        does, said = Does.FITS, "ordering.fits"
+    else:
+        does, said = Does.TAKE_UP, says.take_up[0 if d > 0 else 1]
+    values = {"by_m": abs(d), "half": _half(abs(d)), "room_m": float(room_m)}
+    told = finding(said, **values, needed_m=float(needed.value), ordered_m=float(ordered.value))
+    return Line(key, item, designed, ordered, needed, change, does, told)
+
+
+def _half(by_m: float) -> Code:
     # Half of a sixteenth would read as nought on a rule, and "set it 0 further in" sends nobody anywhere.
-    half = given.say_small(abs(d) / 2) if abs(d) / 2 >= SAME_M else f"half of {amount}"
-    says = text.format(d=amount, half=half, n=given.say(needed.value), o=given.say(ordered.value))
-    return Line(key, item, designed, ordered, needed, change, Does.TAKE_UP, says)
+    if by_m / 2 >= SAME_M:
+        return finding("ordering.amount", by_m=by_m / 2)
+    return finding("ordering.half-of", by_m=by_m)
 
 
 def _width(given: Given, designed: Figure, ordered: Figure) -> Line:
     hems = 2 * given.system.fabric.hem_each_side_m
-    stations = taken.gauges(given)
+    stations = gauges(given)
     needed = None
     if stations:
         at, gauge = max(stations, key=lambda g: abs(g[1].value + hems - ordered.value))
-        needed = asked.cover_width(given.system, gauge.term(f"Gauge, as built, {given.say(at)} from the housing"))
-    words = _Words(
-        (
-            "The gauge is {d} wider at the worst place: the hems take it up.",
-            "The gauge is {d} narrower at the worst place: the hems take it up.",
-        ),
-        (
-            Does.REORDER,
-            "{d} too wide at the worst place, more than the hems take up. Move the tracks, or have it taken in.",
-        ),
-        (
-            Does.REORDER,
-            "{d} too narrow at the worst place. A cover cannot be made wider: move the tracks, or order again.",
-        ),
+        needed = asked.cover_width(given.system, gauge.term(finding("ordering.gauge-at", station_m=float(at))))
+    says = _Says(
+        ("ordering.width-wider", "ordering.width-narrower"),
+        (Does.REORDER, "ordering.width-too-wide"),
+        (Does.REORDER, "ordering.width-too-narrow"),
     )
-    room = takes_up(given.system).cover_width_m
-    return _judged(given, "cover-width", "Cover, width", (designed, ordered, needed), room, words)
+    room_m = takes_up(given.system).cover_width_m
+    return _judged("cover-width", "ordering.item-width", (designed, ordered, needed), room_m, says)
 
 
 def _length(given: Given, designed: Figure, ordered: Figure) -> Line:
-    sides = [taken.channel(given, s) for s in ("left", "right")]
-    built = [t for t in sides if t.basis == taken.AS_BUILT]
+    built = [t for t in (channel(given, s) for s in ("left", "right")) if t.basis == AS_BUILT]
     needed = None
     if built:
         shorter = min(built, key=lambda t: t.figure.value)
         needed = Figure.sum(
-            "Cover length for the built channel",
+            "ordering.length-built",
             [
-                Term("Cover, length, as designed", designed.value, Origin.DERIVED),
-                shorter.term("Channel as built, the shorter side"),
-                Term("Channel as laid out", -given.layout.channel.value, Origin.DERIVED),
+                Term("ordering.length-designed", designed.value, Origin.DERIVED),
+                shorter.term("ordering.channel-shorter"),
+                Term("ordering.channel-laid-out", -given.layout.channel.value, Origin.DERIVED),
             ],
             sigma=shorter.figure.sigma,
         )
-    words = _Words(
-        (
-            "The run is {d} longer: that much less stays on the drum.",
-            "The run is {d} shorter: that much more stays on the drum.",
-        ),
-        (
-            Does.TRIM,
-            "{d} too long. Cut it off at the drum end, or leave it on the drum if the roll still clears its housing.",
-        ),
-        (Does.REORDER, "{d} too short: the drum would run out of wraps. Order again, or bring the far stop in."),
+    says = _Says(
+        ("ordering.length-longer", "ordering.length-shorter"),
+        (Does.TRIM, "ordering.length-too-long"),
+        (Does.REORDER, "ordering.length-too-short"),
     )
-    room = takes_up(given.system).cover_length_m
-    return _judged(given, "cover-length", "Cover, length", (designed, ordered, needed), room, words)
+    room_m = takes_up(given.system).cover_length_m
+    return _judged("cover-length", "ordering.item-length", (designed, ordered, needed), room_m, says)
 
 
 def _edge(given: Given, designed: Figure, ordered: Figure) -> Line:
     figure, basis, _ = leading_edge_figure(given)
-    needed = figure if basis == taken.AS_BUILT else None
-    words = _Words(
-        (
-            "{d} shorter than the tracks ask: leave the tube at {o}, and set each adjustable end {half} further out.",
-            "{d} too long: cut the tube to {n}, or leave it at {o} and set each adjustable end {half} further in.",
-        ),
-        (Does.TRIM, "{d} too long. Cut the tube to {n}."),
-        (Does.REORDER, "{d} too short, more than its ends reach. Order a tube of {n}."),
+    needed = figure if basis == AS_BUILT else None
+    says = _Says(
+        ("ordering.edge-longer", "ordering.edge-shorter"),
+        (Does.TRIM, "ordering.edge-too-long"),
+        (Does.REORDER, "ordering.edge-too-short"),
     )
-    room = takes_up(given.system).leading_edge_m
-    return _judged(given, "leading-edge", "Leading edge", (designed, ordered, needed), room, words)
+    room_m = takes_up(given.system).leading_edge_m
+    return _judged("leading-edge", "ordering.item-edge", (designed, ordered, needed), room_m, says)
 
 
 def _drum(given: Given, designed: Figure, ordered: Figure) -> Line:
     figure, basis = drum_figure(given)
-    needed = figure if basis == taken.AS_BUILT else None
-    words = _Words(
-        (
-            "{d} short: its ends have room for that. Leave it at {o}.",
-            "{d} long: its ends have room for that. Leave it at {o}.",
-        ),
-        (Does.TRIM, "{d} too long. Cut the drum to {n}."),
-        (Does.REORDER, "{d} too short, more than its ends have room for. Order a drum of {n}."),
+    needed = figure if basis == AS_BUILT else None
+    says = _Says(
+        ("ordering.drum-longer", "ordering.drum-shorter"),
+        (Does.TRIM, "ordering.drum-too-long"),
+        (Does.REORDER, "ordering.drum-too-short"),
     )
-    room = takes_up(given.system).drum_m
-    return _judged(given, "drum", "Drum", (designed, ordered, needed), room, words)
+    room_m = takes_up(given.system).drum_m
+    return _judged("drum", "ordering.item-drum", (designed, ordered, needed), room_m, says)

@@ -7,24 +7,28 @@ from collections import Counter
 from collections.abc import Iterable, Mapping
 from dataclasses import replace
 
-from stringline.cutting import basis as taken
 from stringline.cutting.across import lid_total
 from stringline.cutting.along import SIDES, run_figure, track_rules, track_run
-from stringline.cutting.basis import Given
-from stringline.cutting.result import Order, OrderLine
+from stringline.cutting.basis import AS_BUILT, Given, channel, fascia_clear
 from stringline.cutting.ropes import cut_point, ropes
 from stringline.cutting.strips import filler
 from stringline.cutting.wedges import wedges_to_order
+from stringline.finding import Code, finding, in_turn, nested
 from stringline.nesting.grain import to_grains, to_m
 from stringline.nesting.runs import lacking
-from stringline.ordering.compare import SAME_M, Does, Line, change_of
+from stringline.ordering.compare import SAME_M, change_of
 from stringline.ordering.order import housing_lines
+from stringline.ordering.result import Does, Line, Order, OrderLine
 from stringline.system.takes_up import takes_up
-from stringline.worked import Figure, Kind, Origin, Term
+from stringline.worked import Figure, Kind, Origin
 
 
 def stock_parts(given: Given, today: Order, placed: Mapping[str, Figure] | None = None) -> tuple[Line, ...]:
-    """Tracks, ropes, wedges, filler, lid and fascia; ``placed`` are figures that went out and so stand for today's."""
+    """Tracks, ropes, wedges, filler, lid and fascia; ``placed`` are figures that went out and so stand for today's.
+
+    Stock is never taken up: it is cut by new cards as long as what was ordered makes what was built, else more is
+    ordered. What was not measured after the pour is not judged.
+    """
     lines = {line.key: line for line in today.lines}
     return (
         *_tracks(given, today),
@@ -35,7 +39,11 @@ def stock_parts(given: Given, today: Order, placed: Mapping[str, Figure] | None 
 
 
 def _built(given: Given) -> list[str]:
-    return [s for s in SIDES if taken.channel(given, s).basis == taken.AS_BUILT]
+    return [s for s in SIDES if channel(given, s).basis == AS_BUILT]
+
+
+def _unmeasured(key: str, item: Code, ordered: Figure, says: Code) -> Line:
+    return Line(key, item, ordered, ordered, None, None, Does.NOT_MEASURED, says)
 
 
 def _tracks(given: Given, today: Order) -> Iterable[Line]:
@@ -48,28 +56,29 @@ def _tracks(given: Given, today: Order) -> Iterable[Line]:
     rack = tuple(to_grains(o.m) for o in given.job.offcuts)
     more, staggered = lacking(ordered, left, right, sticks, track_rules(given), rack)
     for side in SIDES:
+        key, item = f"track-{side}", finding("ordering.item-track", side=side)
         design = _design_run(given, side)
-        item = f"Track, {side}"
         if side not in built:
-            yield Line(f"track-{side}", item, design, design, None, None, Does.NOT_MEASURED, "Measure the channel.")
+            yield _unmeasured(key, item, design, "ordering.measure-channel")
             continue
         needed, _ = run_figure(given, side)
-        change = change_of(f"{item}: needed less ordered", needed, design)
-        if more:
-            list_ = " and ".join(f"{n} × {given.say(to_m(s))}" for s, n in sorted(Counter(more).items(), reverse=True))
-            does, says = (
-                Does.REORDER,
-                f"The sticks ordered do not make both tracks: order {list_} more, in all for the two.",
-            )
-        elif abs(change.value) <= SAME_M:
-            does, says = Does.FITS, "As ordered."
-        else:
-            which = "longer" if change.value > 0 else "shorter"
-            amount = given.say_small(abs(change.value))
-            does, says = Does.TRIM, f"{amount} {which}: cut the last piece by its new card. The sticks ordered do."
-            if not staggered:
-                says += " The joints then come closer than the catalogue's stagger."
-        yield Line(f"track-{side}", item, design, design, needed, change, does, says)
+        change = change_of(item, needed, design)
+        does, says = _track_says(float(change.value), more, staggered=staggered)
+        yield Line(key, item, design, design, needed, change, does, says)
+
+
+def _track_says(change_m: float, more: Iterable[int], *, staggered: bool) -> tuple[Does, Code]:
+    """``more`` are the sticks lacking for both tracks, in grains."""
+    lack = [
+        finding("ordering.so-many-sticks", n=n, stick_m=to_m(s)) for s, n in sorted(Counter(more).items(), reverse=True)
+    ]
+    if lack:
+        return Does.REORDER, finding("ordering.sticks-lack", sticks=lack)
+    if abs(change_m) <= SAME_M:
+        return Does.FITS, "ordering.fits"
+    code = "ordering.track-longer" if change_m > 0 else "ordering.track-shorter"
+    closer = () if staggered else ("ordering.joints-closer",)
+    return Does.TRIM, in_turn(finding(code, by_m=abs(change_m)), *closer)
 
 
 def _design_run(given: Given, side: str) -> Figure:
@@ -81,42 +90,35 @@ def _ropes(given: Given, line: OrderLine, placed: Mapping[str, Figure]) -> Itera
     """A rope that is short is cut farther from the housing, and the other with it: both are cut at one point."""
     pieces, _ = ropes(given)
     built = _built(given)
+    items = [finding("ordering.item-rope", side=side) for side in SIDES]
     ordered = [placed.get(f"rope_{side}", f) for side, f in zip(SIDES, line.figures, strict=True)]
-    changes = [
-        change_of(f"Rope, {p.side}: needed less ordered", p.figure, f) for p, f in zip(pieces, ordered, strict=True)
-    ]
-    coil, wanted = sum(f.value for f in ordered), sum(p.figure.value for p in pieces)
-    at = cut_point(given).value
-    room = takes_up(given.system, at).rope_m
-    short = max((c.value for s, c in zip(SIDES, changes, strict=True) if s in built), default=0.0)
-    for piece, asked, change, side in zip(pieces, ordered, changes, SIDES, strict=True):
+    changes = [change_of(i, p.figure, f) for i, p, f in zip(items, pieces, ordered, strict=True)]
+    enough = sum(p.figure.value for p in pieces) <= sum(f.value for f in ordered)
+    at_m = float(cut_point(given).value)
+    short_m = max((float(c.value) for s, c in zip(SIDES, changes, strict=True) if s in built), default=0.0)
+    room_m = takes_up(given.system, at_m).rope_m
+    for side, item, piece, asked, change in zip(SIDES, items, pieces, ordered, changes, strict=True):
         if side not in built:
-            yield Line(piece.key, f"Rope, {side}", asked, asked, None, None, Does.NOT_MEASURED, "Measure the channel.")
+            yield _unmeasured(piece.key, item, asked, "ordering.measure-channel")
             continue
-        more = given.say_small(abs(change.value))
-        if abs(change.value) <= SAME_M:
-            does, says = Does.FITS, "As ordered."
+        by_m = abs(float(change.value))
+        says: Code
+        if by_m <= SAME_M:
+            does, says = Does.FITS, "ordering.fits"
         elif change.value < 0:
-            does, says = Does.TRIM, f"Cut at the common point; {more} of rope is left over."
-        elif wanted <= coil:
-            does, says = (
-                Does.TRIM,
-                "Longer than ordered, but the other is shorter by more: one coil does for both.",
-            )
-        elif short <= room:
-            does = Does.TAKE_UP
-            says = (
-                f"{more} longer than ordered. Where the coil does not hold it, mark both ropes at "
-                f"{given.say(at + short)} in front of the housing, not {given.say(at)}."
-            )
+            does, says = Does.TRIM, finding("ordering.rope-left-over", by_m=by_m)
+        elif enough:
+            does, says = Does.TRIM, "ordering.rope-coil-does"
+        elif short_m <= room_m:
+            does, says = Does.TAKE_UP, finding("ordering.rope-farther", by_m=by_m, new_m=at_m + short_m, at_m=at_m)
         else:
-            does, says = Does.REORDER, f"{more} longer than ordered. Look what the coil still holds, or order one."
-        yield Line(piece.key, f"Rope, {side}", asked, asked, piece.figure, change, does, says)
+            does, says = Does.REORDER, finding("ordering.rope-short", by_m=by_m)
+        yield Line(piece.key, item, asked, asked, piece.figure, change, does, says)
 
 
 def _counts(given: Given, lines: dict[str, OrderLine]) -> Iterable[Line]:
     measured = bool(_built(given))
-    yield _count("wedge", "Wedges", lines["wedge"].count, wedges_to_order(given), measured)
+    yield _count("wedge", "ordering.item-wedges", lines["wedge"].count, wedges_to_order(given), measured)
     yield _filler(given, lines, measured)
 
 
@@ -129,50 +131,54 @@ def _filler(given: Given, lines: dict[str, OrderLine], measured: bool) -> Line:
     cuts = 2 * len(SIDES)  # an end to fit and a joint on each side
     lack = asked + cuts * given.system.track.kerf_m - length
     longest = max(given.system.filler.stick_lengths_m)
-    return _count("filler", "Filler strip", have, have + max(0, math.ceil(lack / longest - 1e-9)), measured)
+    need = have + max(0, math.ceil(lack / longest - 1e-9))
+    return _count("filler", "ordering.item-filler", have, need, measured)
 
 
-def _count(key: str, item: str, have: int, need: int, measured: bool) -> Line:
-    ordered = _number(f"{item}, ordered", have)
+def _count(key: str, item: Code, have: int, need: int, measured: bool) -> Line:
+    ordered = _number(finding("ordering.count-ordered", item=nested(item)), have)
     if not measured:
-        return Line(key, item, ordered, ordered, None, None, Does.NOT_MEASURED, "Measure the channel.")
-    needed = _number(f"{item}, needed", need)
-    change = Figure.sum(
-        f"{item}: needed less ordered",
-        [Term("Needed now", float(need), Origin.DERIVED), Term("As ordered", -float(have), Origin.CHOSEN)],
-        kind=Kind.COUNT,
-    )
+        return _unmeasured(key, item, ordered, "ordering.measure-channel")
+    needed = _number(finding("ordering.count-needed", item=nested(item)), need)
+    change = change_of(item, needed, ordered)
     if need > have:
-        return Line(key, item, ordered, ordered, needed, change, Does.REORDER, f"Order {need - have} more.")
-    says = "As ordered." if need == have else f"{have - need} left over."
+        return Line(key, item, ordered, ordered, needed, change, Does.REORDER, finding("ordering.more", n=need - have))
+    says: Code = "ordering.fits" if need == have else finding("ordering.left-over", n=have - need)
     return Line(key, item, ordered, ordered, needed, change, Does.FITS, says)
 
 
-def _number(label: str, count: int) -> Figure:
+def _number(label: Code, count: int) -> Figure:
     return Figure.single(label, float(count), Origin.DERIVED, kind=Kind.COUNT)
 
 
+_NEW_CARDS = {
+    "lid": ("ordering.lid-longer", "ordering.lid-shorter"),
+    "fascia": ("ordering.fascia-longer", "ordering.fascia-shorter"),
+}
+
+
 def _housing(given: Given, lines: dict[str, OrderLine], placed: Mapping[str, Figure]) -> Iterable[Line]:
-    total, lid_basis = lid_total(given)
-    clear = taken.fascia_clear(given)
     now = {line.key: line for line in housing_lines(given)}
-    for key, item, needed, basis, line in (
-        ("lid", "Lid", total, lid_basis, "lid-panel"),
-        ("fascia", "Fascia, centre piece", clear.figure, clear.basis, "fascia"),
+    total, lid_basis = lid_total(given)
+    clear = fascia_clear(given)
+    lid, fascia = lines["lid-panel"], lines["fascia"]
+    for key, item, line, ordered, needed, basis in (
+        ("lid", "ordering.item-lid", lid, placed.get("lid", lid.figures[1]), total, lid_basis),
+        ("fascia", "ordering.item-fascia", fascia, placed.get("fascia", fascia.figures[0]), clear.figure, clear.basis),
     ):
-        ordered = placed.get(key, lines[line].figures[1 if key == "lid" else 0])
-        if basis != taken.AS_BUILT:
-            yield Line(key, item, ordered, ordered, None, None, Does.NOT_MEASURED, "Measure it on the built housing.")
+        if basis != AS_BUILT:
+            yield _unmeasured(key, item, ordered, "ordering.measure-housing")
             continue
-        change = change_of(f"{item}: needed less ordered", needed, ordered)
-        more = now[line].count - lines[line].count
+        change = change_of(item, needed, ordered)
+        more = now[line.key].count - line.count
+        longer, shorter = _NEW_CARDS[key]
+        says: Code
         if more > 0:
-            does, says = Does.REORDER, f"Order {more} more of {str(lines[line].item).lower()}."
+            does, says = Does.REORDER, finding("ordering.more-of", n=more, item=nested(line.item))
         elif abs(change.value) <= SAME_M:
-            does, says = Does.FITS, "As ordered."
+            does, says = Does.FITS, "ordering.fits"
         else:
-            what = "last panel" if key == "lid" else "centre piece"
-            off = f"{given.say_small(abs(change.value))} {'longer' if change.value > 0 else 'shorter'}"
-            does = Does.TRIM
-            says = f"{off}: cut the {what} by its new card, {given.say(needed.value)} in all. What was ordered does."
+            code = longer if change.value > 0 else shorter
+            by_m, needed_m = abs(float(change.value)), float(needed.value)
+            does, says = Does.TRIM, finding(code, by_m=by_m, needed_m=needed_m)
         yield Line(key, item, ordered, ordered, needed, change, does, says)

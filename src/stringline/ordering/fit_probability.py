@@ -4,10 +4,13 @@ The tracks follow the pool as it stands, so what the survey got wrong comes back
 builders' own scatter; the parts are made to the survey's figures, with their makers' scatter. Everything is one σ and
 normal. At three places along the run (near, middle, far)
 
-    gauge there − gauge ordered = survey error + builders' error of the whole run + error of that place;
+    gauge there - gauge ordered = survey error + builders' error of the whole run + error of that place;
 
 the cover's hems must take up every one of them, the leading edge's adjustable ends the smallest, the drum the near one;
 the cover's length must take up the error of the travel. The joint probability is one over all of these at once.
+
+The σ of builders and makers are the catalogue's, practice where it is silent (source ``tolerances``). How well the
+promise is kept is measured on simulated pools that share these σ: docs/readiness.md.
 """
 
 from __future__ import annotations
@@ -16,84 +19,73 @@ from dataclasses import dataclass, replace
 from functools import cache
 
 import numpy as np
+from scipy.special import ndtr, ndtri
 
+from stringline.finding import Code
 from stringline.geometry import Array
+from stringline.ordering.result import FitProbability
 from stringline.system.model import System
 from stringline.system.takes_up import TakesUp
 from stringline.worked import Figure, Kind, Origin, Term
 
-PLACES = 3
-POINTS = 16384
+PLACES = 3  # near, middle, far
+POINTS = 16384  # of the outer expectation: its error is then under 3e-4
 
 
 @dataclass(frozen=True, slots=True)
 class Scatter:
     """σ of everything that keeps what is built from what was ordered, metres."""
 
-    survey_gauge: float
-    survey_length: float
-    built_gauge: float
-    form: float
-    built_length: float
-    cover_width: float
-    cover_length: float
-    edge: float
-    drum: float
+    survey_gauge_m: float
+    survey_length_m: float
+    built_gauge_m: float
+    form_m: float  # from place to place along the run
+    built_length_m: float
+    cover_width_m: float
+    cover_length_m: float
+    edge_m: float
+    drum_m: float
 
 
-@dataclass(frozen=True, slots=True)
-class Chance:
-    """Probabilities that each part fits, and that all do."""
+def figures_of(fit: FitProbability, scatter: Scatter, room: TakesUp) -> tuple[Figure, ...]:
+    """The probabilities as figures with what they are made of: width, leading edge, drum, length, and all."""
+    gauge = [
+        Term("ordering.survey-gauge", scatter.survey_gauge_m, Origin.DERIVED, kind=Kind.LENGTH),
+        _practice("ordering.built-gauge", scatter.built_gauge_m),
+        _practice("ordering.place-to-place", scatter.form_m),
+    ]
+    length = [
+        Term("ordering.survey-travel", scatter.survey_length_m, Origin.DERIVED, kind=Kind.LENGTH),
+        _practice("ordering.built-channel", scatter.built_length_m),
+        _practice("ordering.made-length", scatter.cover_length_m),
+    ]
 
-    cover_width: float
-    leading_edge: float
-    drum: float
-    cover_length: float
-    all: float
+    def across(label: Code, value: float, made_m: float, room_m: float) -> Figure:
+        return _probability(label, value, [*gauge, _practice("ordering.as-made", made_m), _takes_up(room_m)])
 
-    def figures(self, scatter: Scatter, room: TakesUp) -> tuple[Figure, ...]:
-        """The probabilities as figures with what they are made of."""
-        gauge = [
-            _derived("σ of the gauge, from the survey", scatter.survey_gauge),
-            _practice("σ of the gauge, as builders build", scatter.built_gauge),
-            _practice("σ from place to place", scatter.form),
-        ]
-        length = [
-            _derived("σ of the travel, from the survey", scatter.survey_length),
-            _practice("σ of the channel, as builders build", scatter.built_length),
-            _practice("σ of the cover's length, as made", scatter.cover_length),
-            Term("can take up, ±", room.cover_length_m, Origin.CATALOGUE, "catalogue", kind=Kind.LENGTH),
-        ]
-
-        def one(label: str, value: float, made: float, takes: float) -> Figure:
-            terms = [*gauge, _practice("σ as made", made)]
-            terms.append(Term("can take up, ±", takes, Origin.CATALOGUE, "catalogue", kind=Kind.LENGTH))
-            return _chance(label, value, terms)
-
-        return (
-            one("Cover's width fits", self.cover_width, scatter.cover_width, room.cover_width_m),
-            one("Leading edge fits", self.leading_edge, scatter.edge, room.leading_edge_m),
-            one("Drum fits", self.drum, scatter.drum, room.drum_m),
-            _chance("Cover's length fits", self.cover_length, length),
-            _chance("All ordered parts fit", self.all, [*gauge, *length[:3]]),
-        )
+    return (
+        across("ordering.width-fits", fit.cover_width, scatter.cover_width_m, room.cover_width_m),
+        across("ordering.edge-fits", fit.leading_edge, scatter.edge_m, room.leading_edge_m),
+        across("ordering.drum-fits", fit.drum, scatter.drum_m, room.drum_m),
+        _probability("ordering.length-fits", fit.cover_length, [*length, _takes_up(room.cover_length_m)]),
+        _probability("ordering.all-fit", fit.all, [*gauge, *length]),
+    )
 
 
-def _derived(label: str, value: float) -> Term:
-    return Term(label, value, Origin.DERIVED, kind=Kind.LENGTH)
+def _practice(label: Code, sigma_m: float) -> Term:
+    return Term(label, sigma_m, Origin.PRACTICE, "tolerances", kind=Kind.LENGTH)
 
 
-def _practice(label: str, value: float) -> Term:
-    return Term(label, value, Origin.PRACTICE, "tolerances", kind=Kind.LENGTH)
+def _takes_up(room_m: float) -> Term:
+    return Term("ordering.takes-up", room_m, Origin.CATALOGUE, "catalogue", kind=Kind.LENGTH)
 
 
-def _chance(label: str, value: float, terms: list[Term]) -> Figure:
-    rule = "share of builds, with all scatter normal, in which the difference stays inside what can be taken up"
-    return Figure.by_rule(label, value, rule, terms, kind=Kind.PROBABILITY, source="readiness")
+def _probability(label: Code, value: float, terms: list[Term]) -> Figure:
+    return Figure.by_rule(label, value, "ordering.rule-fit", terms, kind=Kind.PROBABILITY, source="readiness")
 
 
 def scatter_of(system: System, survey_gauge_m: float, survey_length_m: float) -> Scatter:
-    """The catalogue's tolerances with the survey's σ."""
+    """The catalogue's tolerances with the survey's σ of gauge and travel."""
     t = system.tolerances
     return Scatter(
         survey_gauge_m,
@@ -108,32 +100,43 @@ def scatter_of(system: System, survey_gauge_m: float, survey_length_m: float) ->
     )
 
 
-def waited(scatter: Scatter, tape: float) -> Scatter:
+def waited(scatter: Scatter, tape_m: float) -> Scatter:
     """What is left when the order waits until after the pour: the makers' scatter and that of the as-built readings.
 
     The gauge is then measured at every place, so neither the survey's nor the builders' error of the whole run counts.
+    ``tape_m`` is the σ of such a reading.
     """
-    return replace(scatter, survey_gauge=0.0, built_gauge=0.0, form=tape, survey_length=0.0, built_length=tape)
+    no_longer = {"survey_gauge_m": 0.0, "built_gauge_m": 0.0, "survey_length_m": 0.0}
+    return replace(scatter, **no_longer, form_m=tape_m, built_length_m=tape_m)
 
 
-def chance(scatter: Scatter, room: TakesUp) -> Chance:
+def fit_probability(scatter: Scatter, room: TakesUp) -> FitProbability:
     """Probability that everything fits, part by part and together.
 
-    Given the run's own error and the makers' errors the places are independent, so the inner probability is a product
-    of normal ones; the outer expectation is taken over an evenly spread sequence of points.
-    """
-    from scipy.special import ndtr
+    Given the run's own error c and the makers' errors w (cover), e (edge), d (drum) the places are independent, so the
+    inner probability is a product of normal ones, with W, E, D the rooms of hems, adjustable ends and drum:
 
-    run = float(np.hypot(scatter.survey_gauge, scatter.built_gauge))
-    length = float(np.sqrt(scatter.survey_length**2 + scatter.built_length**2 + scatter.cover_length**2))
+        all three places in [w - W - c, w + W - c], the smallest in [e - E - c, e + E - c], the near one in
+        [d - D - c, d + D - c];
+
+    the outer expectation over c, w, e, d is taken over an evenly spread sequence of points. The cover's length stands
+    apart: P(|N(0, survey² + channel² + making²)| <= room). Any σ may be 0; nothing is certain but what cannot stray.
+
+    >>> usual = Scatter(0.002, 0.002, 0.005, 0.003, 0.008, 0.004, 0.008, 0.0015, 0.0015)
+    >>> wide, tight = TakesUp(0.019, 0.02, 0.015, 0.02), TakesUp(0.008, 0.009, 0.006, 0.01)
+    >>> f"{fit_probability(usual, wide).all:.2f} {fit_probability(usual, tight).all:.2f}"
+    '0.00 0.00'
+    """
+    run = float(np.hypot(scatter.survey_gauge_m, scatter.built_gauge_m))
+    length = float(np.sqrt(scatter.survey_length_m**2 + scatter.built_length_m**2 + scatter.cover_length_m**2))
     fits_length = _inside(0.0, length, -room.cover_length_m, room.cover_length_m)
-    sigmas = (run, scatter.cover_width, scatter.edge, scatter.drum)
+    sigmas = (run, scatter.cover_width_m, scatter.edge_m, scatter.drum_m)
     c, w, e, d = (s * z for s, z in zip(sigmas, _normal(4), strict=True))
 
     def mass(low: Array, high: Array) -> Array:
-        if scatter.form == 0.0:
+        if scatter.form_m == 0.0:
             return ((low <= 0.0) & (high >= 0.0)).astype(float)
-        return np.maximum(0.0, ndtr(high / scatter.form) - ndtr(low / scatter.form))
+        return np.maximum(0.0, ndtr(high / scatter.form_m) - ndtr(low / scatter.form_m))
 
     wide = (w - room.cover_width_m - c, w + room.cover_width_m - c)
     edge = (e - room.leading_edge_m - c, e + room.leading_edge_m - c)
@@ -151,7 +154,7 @@ def chance(scatter: Scatter, room: TakesUp) -> Chance:
         return np.maximum(0.0, at_least - beyond)
 
     together = smallest_in(wide[0], wide[1], near[0], near[1])
-    return Chance(
+    return FitProbability(
         float(np.mean(mass(*wide) ** PLACES)),
         float(np.mean(smallest_in(-far, far, -far, far))),
         float(np.mean(mass(*near))),
@@ -161,8 +164,6 @@ def chance(scatter: Scatter, room: TakesUp) -> Chance:
 
 
 def _inside(mean: float, sigma: float, low: float, high: float) -> float:
-    from scipy.special import ndtr
-
     if sigma == 0.0:
         return float(low <= mean <= high)
     return float(ndtr((high - mean) / sigma) - ndtr((low - mean) / sigma))
@@ -171,13 +172,14 @@ def _inside(mean: float, sigma: float, low: float, high: float) -> float:
 @cache
 def _normal(dimensions: int) -> Array:
     """Standard normal points over an evenly spread sequence, shape (dimensions, POINTS); the same for every order."""
-    from scipy.special import ndtri
-
     return np.asarray(ndtri(_even(dimensions)))
 
 
 def _even(dimensions: int) -> Array:
-    """Points evenly spread in the unit cube, shape (dimensions, POINTS): multiples of irrational steps, modulo one."""
+    """Points evenly spread in the unit cube, shape (dimensions, POINTS): multiples of irrational steps, modulo one.
+
+    The steps are powers of the root of x^(n+1) = x + 1 for n dimensions (from memory).
+    """
     root = 2.0
     for _ in range(40):  # the root of x^(n+1) = x + 1
         root = (1.0 + root) ** (1.0 / (dimensions + 1))

@@ -7,14 +7,13 @@ from; a later reading changes the plan, never these.
 from __future__ import annotations
 
 import hashlib
-from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 
-from stringline.cutting.result import Order
 from stringline.finding import Code, finding, nested
 from stringline.job.model import Job
-from stringline.lengths import Unit, format_length
+from stringline.lengths import format_length
+from stringline.ordering.result import Order, Placed
 from stringline.worked import Figure, Origin
 
 
@@ -41,15 +40,6 @@ FIGURES: dict[str, Place] = {
 """The figures of an order that fix made-to-measure parts, by the key that ``[order] figures`` knows them by."""
 
 
-@dataclass(frozen=True, slots=True)
-class Placed:
-    """Figures as they were ordered, by key; ``date`` and ``mark`` as written, "" where they were not."""
-
-    figures: Mapping[str, Figure]
-    date: str = ""
-    mark: str = ""
-
-
 def figures_of(order: Order) -> dict[str, Figure]:
     """The figures of an order that fix made-to-measure parts, by key."""
     lines = {line.key: line for line in order.lines}
@@ -66,9 +56,15 @@ def mark_of(order: Order) -> str:
     return hashlib.sha256("\n".join(parts).encode()).hexdigest()[:6]
 
 
-def record(order: Order, unit: Unit, date: str) -> dict[str, Any]:
+def moved(today: Order, placed: Placed) -> dict[str, float]:
+    """Today's figures less those that went out, in metres, of each figure that both have."""
+    now = figures_of(today)
+    return {k: float(now[k].value - f.value) for k, f in placed.figures.items() if k in now}
+
+
+def record(order: Order, job: Job, date: str) -> dict[str, Any]:
     """What to write into the job's ``[order]`` when the order goes out."""
-    made = {key: format_length(f.value, unit) for key, f in figures_of(order).items()}
+    made = {key: format_length(f.value, job.unit) for key, f in figures_of(order).items()}
     return {"date": date, "mark": mark_of(order), "figures": made}
 
 

@@ -5,13 +5,14 @@ from __future__ import annotations
 from collections.abc import Callable, Collection, Iterable, Iterator
 from typing import TYPE_CHECKING
 
-from stringline.cutting.result import CutList, Order
+from stringline.cutting.result import CutList
 from stringline.finding import Code
 from stringline.form.result import Fit
 from stringline.judging import Check, Stage
 from stringline.layout.result import Layout
 from stringline.lead.result import Diagnosis, LeadPrediction
 from stringline.mechanics.result import Mechanics
+from stringline.ordering.result import Order
 from stringline.plan.model import Needs
 
 if TYPE_CHECKING:
@@ -95,10 +96,10 @@ def _on_the_order(plan: Plan) -> Iterator[Check]:
         return
     if plan.job.as_built is not None or (plan.placed is not None and isinstance(plan.order, Order)):
         return
-    if plan.ready is not None and not isinstance(plan.survey, Needs):
+    if plan.advice is not None and not isinstance(plan.survey, Needs):
         from stringline.plan.checks.order import ready_check
 
-        yield ready_check(plan.ready, plan.survey, system, waits=plan.job.waits_for_pour)
+        yield ready_check(plan.advice, plan.survey, system, waits=plan.job.waits_for_pour)
 
 
 def _on_what_was_ordered(plan: Plan) -> Iterator[Check]:
@@ -134,17 +135,17 @@ def _on_the_run(plan: Plan) -> Iterator[Check]:
         yield from lead_checks(plan.lead, plan.job.run, diagnosis, system)
 
 
-def _moves(remedy: Remedy | None) -> dict[str, Code]:
+def _moves(remedy: Remedy | None) -> dict[str, Code | None]:
     """The least correction, by check code."""
     if remedy is None or not remedy.ways:
         return {}
     from stringline.form.correction import way_said
 
     way = remedy.ways[0]
-    both = way_said(way) or ""
+    both = way_said(way)
     return {
-        "fit-straight-left": way_said(way, "left") or "",
-        "fit-straight-right": way_said(way, "right") or "",
+        "fit-straight-left": way_said(way, "left"),
+        "fit-straight-right": way_said(way, "right"),
         "fit-parallel": both,
         "fit-gauge": both,
     }

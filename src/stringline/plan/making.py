@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from stringline.cutting.result import CutList, Order, Parts
+from stringline.cutting.result import CutList, Parts
 from stringline.faults import Faults
 from stringline.finding import Code, Refused, finding
 from stringline.form.result import Fit
@@ -13,6 +13,7 @@ from stringline.judging import Stage
 from stringline.layout.result import Layout
 from stringline.lead.result import Diagnosis, LeadPrediction
 from stringline.mechanics.result import Mechanics
+from stringline.ordering.result import Advice, Difference, Order, Placed
 from stringline.plan.model import Needs
 from stringline.survey.adjust.tape import READING_SIGMA_M
 from stringline.survey.result import Survey
@@ -22,9 +23,6 @@ if TYPE_CHECKING:
     from stringline.cutting.sticks import Sticks
     from stringline.form.correction import Remedy
     from stringline.layout.options import Option
-    from stringline.ordering.advice import Readiness
-    from stringline.ordering.difference import Difference
-    from stringline.ordering.placed import Placed
     from stringline.sections.untaped import Taping
     from stringline.survey.levels.falls import Levelled
 
@@ -131,7 +129,7 @@ def cuts_of(cut: CutList | Needs, difference: Difference | None) -> CutList | Ne
     """The pieces, each saying what to do with what was ordered for it."""
     if isinstance(cut, Needs):
         return cut
-    from stringline.sections.ordering import settled
+    from stringline.ordering.difference import settled
 
     return settled(cut, difference)
 
@@ -171,13 +169,13 @@ def sticks_of(job: Job, system: System | None, layout: Layout | Needs, fit: Fit 
     return sticks_of(job, system, layout, fit if isinstance(fit, Fit) else None)
 
 
-def ready_of(job: Job, system: System | None, survey: Survey | Needs, layout: Layout | Needs) -> Readiness | None:
-    """How likely the parts fit if they are ordered today; None without a layout."""
-    if isinstance(survey, Needs):
+def advice_of(job: Job, system: System | None, survey: Survey | Needs, layout: Layout | Needs) -> Advice | None:
+    """How likely the parts fit if they are ordered today; None without a layout or a catalogue."""
+    if isinstance(survey, Needs) or isinstance(layout, Needs) or system is None:
         return None
-    from stringline.sections.ordering import readiness_of
+    from stringline.ordering.advice import advise
 
-    return readiness_of(job, system, survey, _there(layout))
+    return advise(job, system, survey, layout)
 
 
 def placed_of(job: Job) -> Placed | None:
@@ -188,20 +186,28 @@ def placed_of(job: Job) -> Placed | None:
 
 
 def difference_of(
-    job: Job, system: System | None, layout: Layout | Needs, fit: Fit | Needs, cut: CutList | Needs
+    job: Job,
+    system: System | None,
+    layout: Layout | Needs,
+    fit: Fit | Needs,
+    cut: CutList | Needs,
+    placed: Placed | None,
 ) -> Difference | None:
-    """Designed, ordered and built side by side; None before anything is ordered or built."""
-    from stringline.sections.ordering import difference_of
+    """Designed, ordered and built side by side; None before anything is ordered or built, or where nothing is cut."""
+    if isinstance(layout, Needs) or isinstance(cut, Needs) or system is None:
+        return None
+    if job.as_built is None and placed is None:
+        return None
+    from stringline.ordering.difference import difference
 
-    fitted = fit if isinstance(fit, Fit) else None
-    return difference_of(job, system, _there(layout), fitted, cut if isinstance(cut, CutList) else None)
+    return difference(job, system, layout, fit if isinstance(fit, Fit) else None, cut)
 
 
 def if_retaped_of(job: Job, system: System | None, survey: Survey | Needs, order: Order | Needs) -> Order | None:
     """The order once contradicted readings are taped again as the others expect; None where none is."""
     if isinstance(survey, Needs) or isinstance(order, Needs):
         return None
-    from stringline.sections.retaped import order_if_retaped
+    from stringline.ordering.retaped import order_if_retaped
 
     return order_if_retaped(job, system, survey)
 

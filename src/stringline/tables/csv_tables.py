@@ -9,10 +9,11 @@ import csv
 import io
 from collections.abc import Iterable, Sequence
 
-from stringline.cutting.result import CutList, Order, Parts
+from stringline.cutting.result import CutList, Parts
 from stringline.finding import Code, finding
 from stringline.job.lists import RackPiece
 from stringline.lengths import Unit, format_length
+from stringline.ordering.result import Order
 from stringline.sheets.voice import Voice
 from stringline.worked import Figure, Kind
 
@@ -50,7 +51,7 @@ def order_csv(order: Order, unit: Unit) -> str:
     say = Voice(unit).say
     for line in order.lines:
         head = (line.key, say(line.supplier), say(line.item), line.count)
-        note = "" if line.note is None else say(line.note)
+        note = say(line.note) if line.note else ""
         if not line.figures:
             rows.append((*head, "", "", None, "", None, "", note))
         rows.extend(

@@ -11,7 +11,8 @@ import io
 import re
 import zipfile
 
-from stringline.cutting.result import CutList, Order, Parts
+from stringline.cutting.result import CutList, Parts
+from stringline.ordering.result import Order
 from stringline.plan import Plan
 from stringline.tables.csv_tables import cuts_csv, order_csv, parts_csv
 

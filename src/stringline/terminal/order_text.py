@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from typing import TYPE_CHECKING, Any
 
+from stringline.finding import Code
 from stringline.lengths import Unit
 from stringline.plan import Needs, Plan
 from stringline.quantities import amount, figure_text, length, small
@@ -14,18 +15,18 @@ from stringline.worked import Figure, Kind
 
 if TYPE_CHECKING:
     from stringline.judging import Check
-    from stringline.ordering.advice import Choice, Readiness
-    from stringline.ordering.difference import Difference
+    from stringline.ordering.result import Advice, Choice, Difference
 
 DASH = "–"
 
 
-def ready_lines(found: Readiness) -> list[str]:
+def advice_lines(found: Advice, unit: Unit) -> list[str]:
     """The advice, then how likely all parts fit under each choice, and the cost to expect where costs are known."""
+    say = Voice(unit).say
     priced = any(c.cost is not None for c in found.choices)
     head = ("", "all", "width", "edge", "drum", "length", *(("cost to expect",) if priced else ()))
-    out = ["May it be ordered? How likely the ordered parts fit what will be built", f"  {found.why}"]
-    out += table(head, [_row(c, priced=priced) for c in found.choices])
+    out = ["May it be ordered? How likely the ordered parts fit what will be built", f"  {say(found.why)}"]
+    out += table(head, [_row(c, say, priced=priced) for c in found.choices])
     if not priced:
         out.append("  Write wrong_order_cost, day_cost and days_to_wait in [order] to have the choices priced.")
     return out
@@ -45,8 +46,9 @@ def difference_lines(found: Difference, unit: Unit) -> list[str]:
         for x in found.lines
     ]
     laid = table(("", "designed", "ordered", "needed now", "change"), rows)
-    says = ["", *(f"  {x.does.value.upper()}: {x.says}" for x in found.lines)]
-    out = ["Designed, ordered, built", f"  {found.verdict}", f"  {found.basis}", *(f"  ! {n}" for n in found.notes)]
+    says = ["", *(f"  {x.does.value.upper()}: {say(x.says)}" for x in found.lines)]
+    out = ["Designed, ordered, built", f"  {say(found.verdict)}", f"  {say(found.basis)}"]
+    out += [f"  ! {say(n)}" for n in found.notes]
     out += [f"{row}{said}" for row, said in zip(laid, says, strict=True)]
     if found.reissued:
         out.append("  Cut cards drawn again; every earlier card of the same mark is VOID:")
@@ -81,8 +83,8 @@ def order_text(
                 out += ["", *needs_lines(needs, unit)]
         return "\n".join(out)
     out += ["", *order_lines(plan)]
-    if plan.ready is not None:
-        out += ["", *ready_lines(plan.ready)]
+    if plan.advice is not None:
+        out += ["", *advice_lines(plan.advice, unit)]
     if plan.difference is not None:
         out += ["", *difference_lines(plan.difference, unit)]
     return "\n".join([*out, "", *_kept(plan, made, file, asked=asked, written=written)])
@@ -102,7 +104,7 @@ def order_lines(plan: Plan) -> list[str]:
             if line.supplier == supplier:
                 sizes = " × ".join(figure_text(f, unit) for f in line.figures)
                 out.append(f"  {line.count:>3}  {say(line.item):<44} {sizes}".rstrip())
-                out += [] if line.note is None else [f"       {say(line.note)}"]
+                out += [f"       {say(line.note)}"] if line.note else []
     return [*out, *(f"  note: {say(n)}" for n in plan.order.notes)]
 
 
@@ -132,9 +134,9 @@ def difference_text(plan: Plan) -> str:
     return "\n".join([*out, *difference_lines(plan.difference, plan.job.unit)])
 
 
-def _row(c: Choice, *, priced: bool) -> tuple[str, ...]:
-    chances = (c.chance.all, c.chance.cover_width, c.chance.leading_edge, c.chance.drum, c.chance.cover_length)
-    cells = (c.title, *(amount(p, Kind.PROBABILITY, Unit.M) for p in chances))
+def _row(c: Choice, say: Callable[[Code], str], *, priced: bool) -> tuple[str, ...]:
+    chances = (c.fit.all, c.fit.cover_width, c.fit.leading_edge, c.fit.drum, c.fit.cover_length)
+    cells = (say(c.title), *(amount(p, Kind.PROBABILITY, Unit.M) for p in chances))
     if not priced:
         return cells
     return (*cells, DASH if c.cost is None else f"{c.cost.value:.0f}")

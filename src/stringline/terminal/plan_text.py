@@ -25,7 +25,7 @@ from stringline.sources import require
 from stringline.survey.levels.falls import Levelled
 from stringline.survey.result import Survey, Suspect
 from stringline.terminal.lines import heading, table
-from stringline.terminal.order_text import difference_lines, ready_lines
+from stringline.terminal.order_text import advice_lines, difference_lines
 from stringline.terminal.render import sheet_text
 from stringline.terminal.site_text import (
     ends_lines,
@@ -95,8 +95,8 @@ def plan_text(plan: Plan) -> str:
         for line in plan.order.lines:
             sizes = " × ".join(figure_text(f, unit) for f in line.figures)
             out.append(f"  {line.count:>3}  {say(line.item):<40} {sizes}")
-    if plan.ready is not None and plan.placed is None and plan.job.as_built is None:
-        out += ["", *ready_lines(plan.ready)]
+    if plan.advice is not None and plan.placed is None and plan.job.as_built is None:
+        out += ["", *advice_lines(plan.advice, unit)]
     if plan.difference is not None:
         out += ["", *difference_lines(plan.difference, unit)]
     for needs in plan.needs:

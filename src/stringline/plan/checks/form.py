@@ -12,7 +12,7 @@ from stringline.system.model import System
 from stringline.worked import Figure
 
 
-def fit_checks(fit: Fit, system: System, *, advice: Mapping[str, Code] | None = None) -> tuple[Check, ...]:
+def fit_checks(fit: Fit, system: System, *, advice: Mapping[str, Code | None] | None = None) -> tuple[Check, ...]:
     """Straight, parallel, square, diagonals and gauge; before the pour they watch the layout instead of holding it.
 
     Before the pour the form is that of the water's edges, which the channels may still correct: nothing is held, but a

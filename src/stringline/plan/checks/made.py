@@ -7,8 +7,7 @@ from collections.abc import Iterable
 from stringline.cutting.result import CutList, Piece
 from stringline.finding import finding, nested
 from stringline.judging import Check, Limit, Verdict, judge
-from stringline.ordering.compare import Does, Line
-from stringline.ordering.difference import Difference
+from stringline.ordering.result import Difference, Does, Line
 from stringline.plan.checks.codes import check
 from stringline.system.model import System
 from stringline.system.takes_up import takes_up

@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-from stringline.cutting.result import Order
 from stringline.finding import Code, Finding, finding, in_turn, nested
 from stringline.judging import Check, Limit, Verdict
-from stringline.ordering.advice import Readiness
 from stringline.ordering.compare import SAME_M
-from stringline.ordering.placed import FIGURES, Placed, figures_of
+from stringline.ordering.placed import FIGURES, figures_of, moved
+from stringline.ordering.result import Advice, Order, Placed
 from stringline.plan.checks.codes import check
 from stringline.survey.result import Survey
 from stringline.system.model import System
@@ -15,7 +14,7 @@ from stringline.system.takes_up import takes_up
 from stringline.worked import Figure, Origin, Term
 
 
-def ready_check(found: Readiness, survey: Survey, system: System, *, waits: bool = False) -> Check:
+def ready_check(found: Advice, survey: Survey, system: System, *, waits: bool = False) -> Check:
     """The probability that all ordered parts fit against the catalogue's least.
 
     CANNOT_TELL where the survey is contradicted or where nothing checks it (the probability then leans on readings that
@@ -34,7 +33,7 @@ def ready_check(found: Readiness, survey: Survey, system: System, *, waits: bool
     return check("order-ready", verdict, figure=figure, limit=limit, detail=found.why)
 
 
-def _doubt(found: Readiness, survey: Survey) -> Code | None:
+def _doubt(found: Advice, survey: Survey) -> Code | None:
     """Why the probability itself cannot be trusted; None where it can."""
     if survey.suspects:
         return found.why
@@ -48,16 +47,15 @@ def _doubt(found: Readiness, survey: Survey) -> Code | None:
 def changed_check(placed: Placed, today: Order, system: System) -> Check:
     """Whether the order that went out is still what the survey asks for; by how much not, and what takes that up."""
     rooms = _rooms(system)
-    design = figures_of(today)
-    moved = {k: float(design[k].value - f.value) for k, f in placed.figures.items() if k in design}
-    if not moved:
+    design, changes = figures_of(today), moved(today, placed)
+    if not changes:
         return check("order-changed", Verdict.CANNOT_TELL, detail="check.order-unreadable")
 
     def used(key: str) -> float:
-        return abs(moved[key]) / rooms[key][1] if key in rooms and rooms[key][1] > 0.0 else 0.0
+        return abs(changes[key]) / rooms[key][1] if key in rooms and rooms[key][1] > 0.0 else 0.0
 
-    noticed = {k: d for k, d in moved.items() if abs(d) > SAME_M}
-    worst = max(noticed or moved, key=lambda k: (used(k), abs(moved[k])))
+    noticed = {k: d for k, d in changes.items() if abs(d) > SAME_M}
+    worst = max(noticed or changes, key=lambda k: (used(k), abs(changes[k])))
     room = rooms[worst][1] if worst in rooms else None
     then = Term("check.as-ordered", -placed.figures[worst].value, Origin.CHOSEN)
     figure = Figure.sum(

@@ -3,17 +3,17 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from typing import TYPE_CHECKING
 
 from stringline.faults import Faults
 from stringline.job.model import Job, SurveyInput
 from stringline.job.readings import Tape
+from stringline.layout.place import lay_out
 from stringline.lengths import Length
+from stringline.ordering.order import order
+from stringline.ordering.result import Order
 from stringline.survey.result import Survey
+from stringline.survey.run import survey as adjust_survey
 from stringline.system.model import System
-
-if TYPE_CHECKING:
-    from stringline.cutting.result import Order
 
 
 def order_if_retaped(job: Job, system: System | None, survey: Survey) -> Order | None:
@@ -23,10 +23,6 @@ def order_if_retaped(job: Job, system: System | None, survey: Survey) -> Order |
     """
     if system is None or job.pool is None or job.cover is None or not survey.suspects:
         return None
-    from stringline.layout.place import lay_out
-    from stringline.ordering.order import order
-    from stringline.survey.run import survey as adjust_survey
-
     again = replace(job, survey=_as_expected(job.survey, survey))
     try:
         found = adjust_survey(again.survey, job.unit, searched=False)
