@@ -125,7 +125,7 @@ def fit_probability(scatter: Scatter, room: TakesUp) -> FitProbability:
     >>> usual = Scatter(0.002, 0.002, 0.005, 0.003, 0.008, 0.004, 0.008, 0.0015, 0.0015)
     >>> wide, tight = TakesUp(0.019, 0.02, 0.015, 0.02), TakesUp(0.008, 0.009, 0.006, 0.01)
     >>> f"{fit_probability(usual, wide).all:.2f} {fit_probability(usual, tight).all:.2f}"
-    '0.00 0.00'
+    '0.89 0.27'
     """
     run = float(np.hypot(scatter.survey_gauge_m, scatter.built_gauge_m))
     length = float(np.sqrt(scatter.survey_length_m**2 + scatter.built_length_m**2 + scatter.cover_length_m**2))
