@@ -15,6 +15,8 @@ from stringline.job.read_later import CONDUCTORS, METALS
 from stringline.job.read_pool import KINDS
 from stringline.job.read_survey import TAPE_CLASSES
 from stringline.judging import Stage
+from stringline.lead.causes import FAMILIES
+from stringline.lead.observations import KNOWN
 from stringline.lengths import Unit, parse
 from stringline.system.model import System
 from stringline.system.read import load_system
@@ -88,7 +90,10 @@ def test_every_value_named_in_the_catalogue_page_exists() -> None:
 
 
 def test_the_causes_that_can_be_put_right_are_those_that_are_diagnosed() -> None:
-    from stringline.lead.causes import FAMILIES
-
     assert {f.key for f in FAMILIES if f.kind is Kind.LENGTH} == set(LENGTH_CAUSES)
     assert {f.key for f in FAMILIES if f.kind is not Kind.LENGTH} == set(NUMBER_CAUSES)
+
+
+def test_what_is_understood_of_what_was_seen_is_listed() -> None:
+    run = JOB.partition("## [run]")[2].partition("\n## ")[0]
+    assert [phrase for phrase in re.findall(r'"([a-z ]+)"', run) if phrase] == list(KNOWN)

@@ -1,7 +1,8 @@
 """What makes a leading edge run crooked: the causes, how likely each is before a reading, and what is done about it.
 
-A cause is a departure with a sign, so that its amount is never negative. Chances and sizes are practice, without a
-published source: they order causes that the readings leave open, and never outvote a clear reading.
+A cause is a departure (:mod:`stringline.mechanics.deviations`) with a sign, so that its amount is never negative.
+Chances and sizes are practice, without a published source: they order causes that the readings leave open, and never
+outvote a clear reading.
 """
 
 from __future__ import annotations
@@ -85,7 +86,13 @@ class Cause:
 
 
 def fields_of(key: str, side: str) -> tuple[tuple[str, float], ...]:
-    """Departures that an amount of one of this cause makes; KeyError for a cause that is not known."""
+    """Departures that an amount of one of this cause makes; KeyError for a cause that is not known.
+
+    A longer rope on the idle side is + in ``start_m``, on the drive side −:
+
+    >>> fields_of("rope-length", "idle"), fields_of("rope-length", "drive")
+    ((('start_m', 1.0),), (('start_m', -1.0),))
+    """
     family = BY_KEY[key]
     if family.field == "both":
         return (("drag_drive_n_m", 1.0), ("drag_idle_n_m", 1.0))
@@ -94,7 +101,11 @@ def fields_of(key: str, side: str) -> tuple[tuple[str, float], ...]:
 
 
 def every_cause(spots_m: Iterable[float]) -> tuple[Cause, ...]:
-    """Every cause on every side, tight spots at every one of these stations."""
+    """Every cause on every side, tight spots at every one of these stations; chances before any reading add up to 1.
+
+    >>> len(every_cause([2.0, 5.0])), round(sum(c.chance for c in every_cause([2.0, 5.0])), 9)
+    (21, 1.0)
+    """
     spots = tuple(spots_m)
     found = []
     for f in FAMILIES:
@@ -108,7 +119,11 @@ def every_cause(spots_m: Iterable[float]) -> tuple[Cause, ...]:
 
 
 def action(key: str, side: str, amount: float, at_m: float | None = None) -> Finding:
-    """What to do about so much of a cause, in shop terms; ``amount`` in the SI unit of its family's kind."""
+    """What to do about so much of a cause; ``amount`` in the SI unit of its family's kind.
+
+    >>> print(action("rope-length", "idle", 0.06))
+    lead.take-up-rope(side=idle, other=drive, amount_m=0.06)
+    """
     family = BY_KEY[key]
     values = {"side": side, "other": _OTHER[side], _AMOUNT[family.kind]: amount}
     return finding(family.action, **values) if at_m is None else finding("lead.open-track-at", at_m=at_m, **values)

@@ -1,4 +1,9 @@
-"""From leads at a few stations to causes, amounts, what to do about them, and the reading to take next."""
+"""From leads at a few stations to causes, amounts, what to do about them, and the reading to take next.
+
+Every small set of the causes listed is weighed (:mod:`stringline.lead.hypotheses`). A cause's *probability* is the
+weight of the sets that hold it; the *main* one of a set makes most lead by itself there. The answer is sure where one
+cause is the main one in :data:`SURE` of the weight.
+"""
 
 from __future__ import annotations
 
@@ -30,7 +35,11 @@ from stringline.worked import Figure, Kind, Origin, Term
 
 SIGMA_LEAD_M = Tolerances().lead_tape_m
 MODEL_SIGMA_M = 0.001
+"""σ of a lead by what the machine leaves out, m (practice)."""
+
 SURE = 0.8
+"""Weight of being the main cause from which a diagnosis is called sure."""
+
 _SHOWN = 5
 _STEP = 0.02
 

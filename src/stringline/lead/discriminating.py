@@ -1,4 +1,8 @@
-"""The reading that would best tell the likely causes apart: information expected from it, by quadrature."""
+"""The reading that would best tell the likely causes apart: information expected from it, by quadrature.
+
+The doubt is H = −Σ p·log₂ p over the causes that may be the main one. A reading y would take I = Σ∫ p(c, y)·log₂
+(p(c, y)/(p(c)·p(y))) dy of it, on average over what it may show; under each set of causes y is taken as normal.
+"""
 
 from __future__ import annotations
 

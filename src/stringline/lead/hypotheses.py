@@ -1,9 +1,14 @@
 """Every small set of causes, fitted to the readings and weighed by its evidence.
 
-A set's amounts are found by damped Gauss–Newton steps on the full machine, many sets at once; at the best amounts the
-machine is linear enough that the evidence is a Gaussian's, cut off where an amount would be negative (source
-``sparse-causes``). Amounts are in units of a scale that stands for a large but believable fault, with a half-normal
-prior. Friction, brakes and the exact station of a tight spot are unknowns of every set.
+A set's amounts a are found by damped Gauss–Newton steps on the full machine, many sets at once: the least of
+Σ((reading − expected(a))/σ)² + Σa². At the best amounts the machine is linear enough that the evidence is a Gaussian's,
+cut off where an amount would be negative (source ``sparse-causes``):
+
+ln E = −½·(least) − ½·ln det(AᵀA) + k·ln 2 + ln P(all k amounts ≥ 0) + Σ ln(odds of each cause),
+
+A the rows of readings and priors. Amounts are in units of a scale that stands for a large but believable fault, with a
+half-normal prior, which is where k·ln 2 comes from. Friction, brakes and the exact station of a tight spot are unknowns
+of every set. The weights are of the sets tried, among the causes listed: a fault that is on no list is in none of them.
 """
 
 from __future__ import annotations
@@ -79,7 +84,7 @@ class Weighed:
 
 
 def scaled(sheet: Sheet, causes: Sequence[Cause]) -> Field:
-    """Size the amounts: the believable most, or less where that makes more lead than a crooked cover's."""
+    """Size the amounts: the believable most, or less where that alone makes more than :data:`WANTED_LEAD_M` of lead."""
     most = np.array([v.family.most for v in causes])
     field = Field(sheet, tuple(causes), most)
     sets = np.arange(len(causes))[:, None]
@@ -91,7 +96,9 @@ def scaled(sheet: Sheet, causes: Sequence[Cause]) -> Field:
 def weigh(field: Field, log_chance: Array, *, keep: int = 70, rounds: int = 5) -> Weighed:
     """Fit and weigh: no cause, every single one, the best pairs and, where no pair fits, the best triples.
 
-    ``log_chance`` (v,) is the logarithm of each cause's odds before any reading.
+    ``log_chance`` (v,) is the logarithm of each cause's odds before any reading, ``keep`` how many pairs are fitted,
+    ``rounds`` of Gauss–Newton. Pairs are picked on a grid of amounts as if their leads added up; that is only the
+    choice of what to fit.
     """
     v = len(field.causes)
     response, base = _responses(field)

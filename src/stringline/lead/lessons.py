@@ -1,4 +1,8 @@
-"""What each action was expected to do, against what the next run measured."""
+"""What each action was expected to do, against what the next run measured.
+
+The earlier run is diagnosed from its own readings alone, the action's amount is taken away, and the machine is run out
+at the later readings: mean and σ over the sets of causes, with the spread of their amounts and of a reading in it.
+"""
 
 from __future__ import annotations
 

@@ -1,8 +1,12 @@
-"""Chance that up to three jointly normal amounts are all above nought: the part of a Gaussian that makes sense."""
+"""Chance that up to three jointly normal amounts are all above nought: the part of a Gaussian that makes sense.
+
+No amount of a cause is negative, so the evidence of a set of causes is a Gaussian's cut off at nought.
+"""
 
 from __future__ import annotations
 
 import numpy as np
+from scipy.special import log_ndtr, ndtr, owens_t
 
 from stringline.geometry import Array
 
@@ -10,10 +14,14 @@ _TINY = 1e-300
 
 
 def orthant(mean: Array, cov: Array) -> Array:
-    """P(all ≥ 0) for n Gaussians of k ≤ 3 variables; ``mean`` (n, k), ``cov`` (n, k, k). Exact for k ≤ 2.
+    """P(all ≥ 0) for n Gaussians of k ≤ 3 variables; ``mean`` (n, k), ``cov`` (n, k, k); shape (n,).
 
-    For three variables the first is integrated by Gauss–Legendre over the exact value for the other two, to about 1e-6.
-    Raises ValueError for more than three.
+    k = 1: Φ(μ/σ). k = 2: Φ₂(μ₁/σ₁, μ₂/σ₂; ρ) by Owen's T function (1956), both to the digits of their functions. k = 3:
+    the first variable is integrated by 48 Gauss–Legendre points over the exact value of the other two given it, to
+    about 1e-6. Raises ValueError for more than three.
+
+    >>> orthant(np.zeros((1, 2)), np.array([[[1.0, 0.5], [0.5, 1.0]]])).round(6)
+    array([0.333333])
     """
     k = mean.shape[1]
     if k == 0:
@@ -30,15 +38,11 @@ def orthant(mean: Array, cov: Array) -> Array:
 
 
 def _phi(x: Array) -> Array:
-    from scipy.special import ndtr
-
     return np.asarray(ndtr(x))
 
 
 def _two(h: Array, k: Array, rho: Array) -> Array:
     """P(X ≥ −h, Y ≥ −k) = Φ₂(h, k; ρ) by Owen's T function."""
-    from scipy.special import owens_t
-
     rho = np.clip(rho, -1.0 + 1e-12, 1.0 - 1e-12)
     # Owen (1956); an argument of nought makes his ratio 0/0, so it is moved by less than any digit that is kept.
     h = np.where(np.abs(h) < 1e-12, 1e-12, h)
@@ -67,9 +71,15 @@ def _three(mean: Array, cov: Array, sd: Array) -> Array:
 
 
 def truncated_moments(mean: Array, sd: Array) -> tuple[Array, Array]:
-    """Mean and σ of normal amounts that cannot be negative; arrays broadcast."""
-    from scipy.special import log_ndtr
+    """Mean and σ of normal amounts N(μ, σ²) that cannot be negative; arrays broadcast.
 
+    With h = μ/σ and λ = φ(h)/Φ(h): mean μ + σλ, variance σ²(1 − hλ − λ²). λ is taken by logarithms, so that amounts far
+    below nought keep their digits.
+
+    >>> mean, sd = truncated_moments(np.array([0.0]), np.array([1.0]))
+    >>> mean.round(4), sd.round(4)
+    (array([0.7979]), array([0.6028]))
+    """
     h = mean / sd
     ratio = np.exp(-0.5 * h * h - 0.5 * np.log(2.0 * np.pi) - log_ndtr(h))
     centre = mean + sd * ratio

@@ -38,6 +38,8 @@ def predict_lead(
 ) -> LeadPrediction:
     """Scatter of the lead over the travel, the risk of a crooked or binding run, and the tolerance to spend effort on.
 
+    The probabilities are those of the tolerances: they say what parts made so would do, not what these parts do.
+
     ``rng`` defaults to a fixed seed, so that one job always prints one page. ``known`` shifts every sample by
     departures that are already measured. Closing currents in ``run`` at three stations or more replace the catalogue's
     friction. Raises Refused as :func:`stringline.mechanics.machine.machine_of` does.

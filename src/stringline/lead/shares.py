@@ -1,7 +1,9 @@
 """Which input a result's scatter comes from: first-order variance shares from the samples themselves.
 
-The share of an input is the variance of the result's mean over slices of that input, over the whole variance (source
-``variance-share``). Slices are filled as samples come, so a million samples need no room.
+The share of input x in a result y is Var(E[y | x])/Var(y), the part of the variance that would go if x were known
+(source ``variance-share``). E[y | x] is the mean over slices of x of equal chance. Shares of inputs that act by
+themselves add up to 1; what is missing to 1 is inputs acting together. Slices are filled as samples come, so a million
+samples need no room.
 """
 
 from __future__ import annotations
@@ -15,7 +17,14 @@ SLICES = 32
 
 
 class VarianceShares:
-    """Gathers results by slice of every input. Not frozen: it is filled chunk by chunk."""
+    """Gathers results by slice of every input. Not frozen: it is filled chunk by chunk.
+
+    >>> z = (np.arange(4096) + 0.5) / 4096
+    >>> gathered = VarianceShares(2)
+    >>> gathered.add(np.stack([z * SLICES, z[::-1] * 7919 % SLICES], axis=1).astype(np.intp), z)
+    >>> gathered.shares().round(2)
+    array([1., 0.])
+    """
 
     def __init__(self, inputs: int, slices: int = SLICES) -> None:
         self._count = np.zeros((inputs, slices))

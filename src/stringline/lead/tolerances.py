@@ -1,4 +1,8 @@
-"""How far the lead scatters when every part is made and set within its tolerance, and whose fault that is."""
+"""How far the lead scatters when every part is made and set within its tolerance, and whose fault that is.
+
+Every departure is drawn from a normal law of its own and the machine run out both ways for each draw. A probability
+counted in n draws has σ = √(p(1 − p)/n); one of which none was seen may still be 3 in n.
+"""
 
 from __future__ import annotations
 

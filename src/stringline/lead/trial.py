@@ -1,4 +1,7 @@
-"""Readings of one or more runs, laid out as one list for the diagnosis, and the machine run out to meet them."""
+"""Readings of one or more runs, laid out as one list for the diagnosis, and the machine run out to meet them.
+
+An action taken between two runs is a departure taken away, so that readings before and after it are weighed together.
+"""
 
 from __future__ import annotations
 

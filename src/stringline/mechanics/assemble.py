@@ -1,4 +1,4 @@
-"""The mechanics of one job, from catalogue and layout to worked figures."""
+"""The mechanics of one job, from catalogue and layout to worked figures, and the parts that cannot do it."""
 
 from __future__ import annotations
 

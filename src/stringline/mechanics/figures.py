@@ -1,4 +1,7 @@
-"""Each figure of the mechanics page with the working that a person can follow on paper."""
+"""Each figure of the mechanics page with the working that a person can follow on paper.
+
+The laws themselves, with their ranges, stand in :mod:`~stringline.mechanics.roll`, ``reel``, ``forces`` and ``drum``.
+"""
 
 from __future__ import annotations
 

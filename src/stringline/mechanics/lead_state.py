@@ -4,7 +4,12 @@ The leading edge is a stiff bar whose ends slide freely, so each end is in balan
 the two ropes and the drum turns free against its brake, which fixes the *sum* of the two hem pulls; how they share it
 is what the lead decides, until one hem is slack and the other carries all. Opening is the mirror image: the drum holds
 the hems, the reels turn free against their brake, and it is the ropes that share. Either way one unknown is left, the
-difference of the shared pulls, and it is a clipped linear function (source ``lead``).
+difference of the shared pulls, and it is a clipped linear function (source ``lead``):
+
+q = clip((rope − hem)/(k_rope + k_hem), −shared, +shared)
+
+with *rope* and *hem* where rope and hem alone would put the lead, k the mean stretch of either for one newton and
+*shared* the sum that the brake fixes. The stretch is elastic and small against the lengths; nothing has mass.
 
 All arguments are floats or arrays that broadcast. ``lead_m`` here is x_drive − x_idle with x from the housing,
 whichever way the cover moves; :mod:`stringline.mechanics.travel` turns it into what a person calls ahead.
