@@ -25,6 +25,7 @@ WORDS = {
     "trial.side": "{side:@common.side}",
     "trial.odds": "{odds:odds}",
     "trial.plain": "{r:.2}",
+    "trial.bound": "{low:plain} or more",
     "trial.turn": "{turn_rad:degrees}",
     "trial.bare": "{x}",
 }
@@ -61,6 +62,8 @@ def _trial(monkeypatch: pytest.MonkeyPatch) -> None:
         (Unit.M, finding("trial.turn", turn_rad=0.1), "5.7°"),
         (Unit.M, finding("trial.odds", odds=1.3), "1.3 to 1"),
         (Unit.M, finding("trial.plain", r=-0.004), "0.00"),
+        (Unit.FT_IN, finding("trial.bound", low=0.25), "0.25 or more"),
+        (Unit.FT_IN, finding("trial.bound", low=4.0), "4 or more"),
     ],
 )
 def test_a_finding_in_words(unit: Unit, said: Finding, text: str) -> None:
