@@ -83,7 +83,7 @@ def built_parallel(as_built: AsBuilt, sigma: float, notes: list[Code]) -> Figure
 
     A right channel that leads away evenly by 10 mm over the run: two strips of one direction share that, 5 mm each.
 
-    >>> built = AsBuilt(gauge=((0.0, 5.5), (12.0, 5.51)), offsets_left=((0.0, 0.05), (12.0, 0.05)))
+    >>> built = AsBuilt.of(gauge=((0.0, 5.5), (12.0, 5.51)), offsets_left=((0.0, 0.05), (12.0, 0.05)))
     >>> round(built_parallel(built, 0.001, []).value, 6)
     0.005
     """
@@ -158,7 +158,7 @@ def built_square(as_built: AsBuilt, layout: Layout, sigma: float, notes: list[Co
 def built_diagonals(as_built: AsBuilt, sigma: float) -> Figure | None:
     """Difference of the two diagonals, D₁ − D₂ with σ·√2; None where they were not measured.
 
-    >>> found = built_diagonals(AsBuilt(diagonals_m=(13.420, 13.416)), 0.001)
+    >>> found = built_diagonals(AsBuilt.of(diagonals_m=(13.420, 13.416)), 0.001)
     >>> round(found.value, 6), round(found.sigma, 6)
     (0.004, 0.001414)
     """

@@ -52,7 +52,7 @@ def _nearest(found: Mechanics, code: str) -> Code | None:
     """Advice naming the nearest part that works; None where none is known."""
     for r in found.refusals:
         if r.code == code and r.nearest is not None:
-            return finding("mechanics.order-nearest", nearest=nested(r.nearest), part=nested(r.part))
+            return finding("mechanics.order-nearest", nearest=r.nearest, part=r.part)
     return None
 
 
