@@ -17,7 +17,6 @@ from scipy.optimize import least_squares
 
 from stringline.geometry import Array
 from stringline.job.readings import Tape
-from stringline.lengths import Unit
 from stringline.survey.adjust.least_squares import adjust
 from stringline.survey.adjust.network import Network
 from stringline.survey.adjust.observe import linearise, predict
@@ -68,7 +67,7 @@ def main() -> None:
     slipped = pool.slipped((30, 6 * 0.0254), (k, -0.3048))
     net = slipped.network()
     adj = adjust(net, slipped.start(net))
-    suspects, _ = find_suspects(adj, net, Unit.FT_IN)
+    suspects, _ = find_suspects(adj, net)
     tapes = [r for r in net.reading if isinstance(r, Tape)]
     hypotheses = sum(1 + len(misreadings(t.length)) for t in tapes)
     pairs = net.tapes * (net.tapes - 1) // 2
@@ -76,8 +75,8 @@ def main() -> None:
         f"{net.n} points, {net.tapes} tapes, two slips planted; named: {', '.join(f'{s.frm}–{s.to}' for s in suspects)}"
     )
 
-    ours = seconds(lambda: find_suspects(adj, net, Unit.FT_IN))
-    advice = seconds(lambda: advise(adj, net, Unit.FT_IN))
+    ours = seconds(lambda: find_suspects(adj, net))
+    advice = seconds(lambda: advise(adj, net))
     value = net.value.copy()
     value[k] += 0.3048
     scipy_one = seconds(lambda: [solve_again(net, value, adj.xy) for _ in range(SAMPLED)], 3) / SAMPLED

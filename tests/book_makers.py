@@ -9,6 +9,7 @@ from typing import Any
 import numpy as np
 
 from stringline.cutting.result import CutList, Mark, PartLine, Parts, Piece, Segment
+from stringline.finding import finding
 from stringline.form.result import Fit, GaugeAt
 from stringline.geometry import Frame
 from stringline.job.model import Corner, Cover, Job, Pool, SurveyInput
@@ -87,7 +88,7 @@ def survey(n_tapes: int = 12, names: dict[str, str] | None = None) -> Survey:
                 t.read_m,
                 t.read_m - 0.1519,
                 0.0031,
-                "a whole 6 inches too many",
+                finding("survey.inches-many", n=6),
                 412.0,
                 24,
                 t.read_m - 6 * IN,

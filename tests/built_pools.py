@@ -35,7 +35,7 @@ def true_points(rng: np.random.Generator) -> Array:
 def surveyed(xy: Array) -> tuple[Survey, Array]:
     """The survey of these points with readings that happen to be right, and the σ of each line."""
     tapes = [Tape(NAMES[i], NAMES[j], parse(f"{np.hypot(*(xy[j] - xy[i])):.6f} m", Unit.M)) for i, j in LINES]
-    found = survey(SurveyInput(tuple(tapes), baseline=("A", "B")), Unit.M)
+    found = survey(SurveyInput(tuple(tapes), baseline=("A", "B")))
     return found, np.array([t.sigma_m for t in found.tapes])
 
 

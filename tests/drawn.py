@@ -7,6 +7,7 @@ import math
 import numpy as np
 
 from stringline.cutting.result import Mark, Piece, Segment
+from stringline.finding import finding
 from stringline.form.result import Fit, GaugeAt
 from stringline.geometry import Frame
 from stringline.job.model import Corner, Obstacle, Pool
@@ -174,7 +175,7 @@ def survey(
         text = format_length(read, unit)
         tapes.append(TapeResult(a, b, read, true, true - read, 0.002, 0.4, w, None, 0.02, text, k + 3))
     found = tuple(
-        Suspect(t.frm, t.to, t.read_m, t.adjusted_m, 0.004, "a whole 6 inches too many", 40.0, t.line)
+        Suspect(t.frm, t.to, t.read_m, t.adjusted_m, 0.004, finding("survey.inches-many", n=6), 40.0, t.line)
         for t in tapes[:suspects]
     )
     loose = [(a, b) for i, a in enumerate(names) for b in names[i + 1 :] if (a, b) not in pairs]

@@ -16,13 +16,13 @@ from stringline.book.pages import book_data
 from stringline.book.pages_paper import PAPERS
 from stringline.book.pages_run import _stations
 from stringline.book.pages_sources import cited
-from stringline.book.pages_survey import odds_words
 from stringline.book.pages_text import printable, shortened
 from stringline.book.pages_today import today_sheet
 from stringline.cutting.result import CutList
 from stringline.judging import Limit, Stage, Verdict
 from stringline.lengths import Unit
 from stringline.plan import Needs
+from stringline.quantities import odds
 from stringline.sources import ALL, Standing
 from stringline.worked import Figure, Kind, Origin, Term
 
@@ -151,7 +151,7 @@ def test_every_verdict_has_its_word() -> None:
 
 
 def test_odds_in_words() -> None:
-    said = [odds_words(x) for x in (5000.0, 25.2, 2.0, 1.0, 0.25, 1e-9)]
+    said = [odds(x) for x in (5000.0, 25.2, 2.0, 1.0, 0.25, 1e-9)]
     assert said == ["more than 1000 to 1", "25 to 1", "2.0 to 1", "about even", "1 to 4", "less than 1 to 1000"]
 
 

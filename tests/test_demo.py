@@ -9,6 +9,7 @@ import pytest
 
 from demo_truth import MISREAD, MISREAD_TOO_MANY_M, TRUE_XY
 from stringline.demo import demo_job_text
+from stringline.finding import finding
 from stringline.job import Job
 from stringline.job.read import read_job
 from stringline.survey.run import survey
@@ -35,19 +36,19 @@ def test_every_reading_but_one_is_what_a_class_two_tape_would_say(job: Job) -> N
 
 
 def test_the_misreading_is_named_with_its_likely_value(job: Job) -> None:
-    found = survey(job.survey, job.unit)
+    found = survey(job.survey)
     (suspect,) = found.suspects
     assert (suspect.frm, suspect.to) == MISREAD
     assert suspect.likely_m == pytest.approx(suspect.read_m - MISREAD_TOO_MANY_M)
     assert abs(suspect.expected_m - math.dist(TRUE_XY["2"], TRUE_XY["4"])) < 3 * suspect.sigma_m
     assert suspect.odds > 10
-    assert "6 inches" in suspect.slip
+    assert suspect.slip == finding("survey.inches-many", n=6)
     assert not found.global_test.pass_
     assert min(t.redundancy for t in found.tapes) >= 0.2
 
 
 def test_without_it_nothing_is_accused_and_the_pool_comes_back(job: Job) -> None:
-    found = survey(read_job(corrected(), "demo").survey, job.unit)
+    found = survey(read_job(corrected(), "demo").survey)
     assert found.suspects == ()
     assert found.global_test.pass_
     for p in found.points:

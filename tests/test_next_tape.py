@@ -8,6 +8,8 @@ import numpy as np
 import pytest
 
 from pools import Pool, make_pool
+from spoken import said
+from stringline.finding import within
 from stringline.job.model import SurveyInput
 from stringline.job.readings import Tape
 from stringline.lengths import Unit, parse
@@ -55,14 +57,17 @@ def open_square() -> Pool:
 
 def test_the_badly_tied_point_is_tied_first() -> None:
     adj = adjusted(open_square())
-    advice = advise(adj, adj.network, Unit.M)
+    advice = advise(adj, adj.network)
     assert len(advice) == 3
     assert "3" in (advice[0].frm, advice[0].to)
     assert {"1", "2"} & {advice[0].frm, advice[0].to}
-    assert "ties 3 " in advice[0].buys
-    assert "worst axis goes from" in advice[0].buys
-    assert "mm" in advice[0].buys
-    assert '"' in advise(adj, adj.network, Unit.FT_IN)[0].buys
+    (ties,) = (f for f in within(advice[0].buys) if f.code == "taping.ties")
+    assert ties.get("point") == "3"
+    worst = adj.ellipses[adj.network.index["3"], 0]
+    assert ties.get("was_m") == pytest.approx(worst)
+    assert 0.0 < ties.get("now_m") < worst - 3e-4
+    assert " mm; " in said(advice[0].buys, Unit.M)
+    assert " in; " in said(advice[0].buys, Unit.FT_IN)
     assert [a.score for a in advice] == sorted((a.score for a in advice), reverse=True)
     assert advice[0].expected_m == pytest.approx(np.hypot(2.0, 2.85), abs=2e-3)
 
@@ -71,7 +76,7 @@ def test_following_the_advice_ends_with_every_reading_checked() -> None:
     pool = open_square()
     for _ in range(12):
         adj = adjusted(pool)
-        advice = advise(adj, adj.network, Unit.M)
+        advice = advise(adj, adj.network)
         if not advice:
             break
         pool = with_line(pool, advice[0].frm, advice[0].to, advice[0].expected_m, 0.0023)
@@ -84,8 +89,8 @@ def test_following_the_advice_ends_with_every_reading_checked() -> None:
 def test_advice_stops_at_the_target() -> None:
     adj = adjusted(open_square())
     worst = float(adj.ellipses[:, 0].max())
-    assert advise(adj, adj.network, Unit.M, target_m=1.01 * worst) == ()
-    assert advise(adj, adj.network, Unit.M, target_m=0.99 * worst) != ()
+    assert advise(adj, adj.network, target_m=1.01 * worst) == ()
+    assert advise(adj, adj.network, target_m=0.99 * worst) != ()
 
 
 def test_the_first_advice_beats_a_random_line() -> None:
@@ -93,7 +98,7 @@ def test_the_first_advice_beats_a_random_line() -> None:
     rng = np.random.default_rng(3)
     for _ in range(20):
         adj = adjusted(make_pool(rng, points=7, braces=1))
-        advice = advise(adj, adj.network, Unit.M)
+        advice = advise(adj, adj.network)
         c = candidates(adj.network, adj.xy, adj.Q)
         effect = effects(adj, adj.network, c)
         names = adj.network.names

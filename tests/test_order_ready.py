@@ -120,6 +120,6 @@ def test_a_contradicted_reading_comes_before_any_order() -> None:
     job, _ = job_of(xy)
     tapes = [Tape(NAMES[i], NAMES[j], parse(f"{np.hypot(*(xy[j] - xy[i])):.6f} m", Unit.M)) for i, j in LINES]
     tapes[-1] = replace(tapes[-1], length=parse(f"{tapes[-1].length.m + FOOT:.6f} m", Unit.M))
-    found = survey(SurveyInput(tuple(tapes), baseline=("A", "B")), Unit.M)
+    found = survey(SurveyInput(tuple(tapes), baseline=("A", "B")))
     assert found.suspects
     assert advise(job, make_system(), found, make_layout()).why == finding("ordering.contradicted", frm="2", to="4")

@@ -14,7 +14,6 @@ from stringline.job.model import Job
 from stringline.job.read import read_job
 from stringline.job.readings import BUILT_AT, BUILT_ONCE, AsBuilt, Marked, RunReading, in_use, set_aside
 from stringline.lead.predict import predict_lead
-from stringline.lengths import Unit
 from stringline.plan import Needs, plan
 from stringline.survey.levels.falls import levelled
 from stringline.survey.run import survey
@@ -116,10 +115,8 @@ def test_readings_taken_after_the_pour_as_numbers_in_metres() -> None:
 def test_a_reading_set_aside_takes_no_part_and_is_listed_with_its_kind() -> None:
     job = read_job(text(STRUCK), "x")
     spec = replace(job.survey, coordinates=())
-    found = survey(spec, Unit.M)
-    without = survey(
-        replace(spec, tapes=in_use(spec.tapes), offsets=in_use(spec.offsets), levels=in_use(spec.levels)), Unit.M
-    )
+    found = survey(spec)
+    without = survey(replace(spec, tapes=in_use(spec.tapes), offsets=in_use(spec.offsets), levels=in_use(spec.levels)))
     assert found.points == without.points
     assert found.at("p") == pytest.approx((3.0, 2.0), abs=0.01)
     assert [s.reason for s in found.struck] == ["the hook slipped"]
@@ -134,11 +131,11 @@ def test_a_reading_set_aside_takes_no_part_and_is_listed_with_its_kind() -> None
 
 def test_a_coordinate_set_aside_carries_no_frame() -> None:
     job = read_job(text(STRUCK), "x")
-    found = survey(job.survey, Unit.M)
+    found = survey(job.survey)
     assert found.at("2")[0] - found.at("1")[0] == pytest.approx(6.0, abs=0.05)
     assert any("2 at 90 m, 12 m set aside" in said(n) for n in found.notes)
     gone = tuple(replace(c, struck="moved") for c in job.survey.coordinates)
-    assert survey(replace(job.survey, coordinates=gone), Unit.M).at("A") == pytest.approx((0.0, 0.0))
+    assert survey(replace(job.survey, coordinates=gone)).at("A") == pytest.approx((0.0, 0.0))
 
 
 def test_as_built_readings_and_leads_set_aside_are_listed() -> None:

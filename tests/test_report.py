@@ -12,7 +12,7 @@ from stringline.quantities import as_read, spread, tiny
 from stringline.survey.result import Survey
 from stringline.system.read import load_system
 from stringline.terminal.lines import table
-from stringline.terminal.plan_text import cuts_text, odds, plan_text, survey_text
+from stringline.terminal.plan_text import cuts_text, plan_text, survey_text
 from stringline.terminal.running_text import diagnosis_text, lead_text
 from stringline.worked import Kind
 
@@ -82,13 +82,6 @@ def test_no_leads_says_what_to_measure() -> None:
     found = _plan(demo_job_text().replace('stage = "fit-out"', 'stage = "run-in"'))
     assert found.job.stage is Stage.RUN_IN
     assert "[run]" in diagnosis_text(found)
-
-
-@pytest.mark.parametrize(
-    ("value", "said"), [(5e6, "over 1000 to 1"), (46.4, "46 to 1"), (0.25, "1 to 4"), (1e-9, "under 1 to 1000")]
-)
-def test_odds_are_said_in_whole_numbers(value: float, said: str) -> None:
-    assert odds(value) == said
 
 
 def test_columns_are_as_wide_as_their_widest_cell() -> None:

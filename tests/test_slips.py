@@ -8,7 +8,9 @@ import numpy as np
 import pytest
 
 from pools import Pool, make_pool
+from spoken import said
 from stringline.demo import demo_job_text
+from stringline.finding import Code, Finding, code_of, finding
 from stringline.job.model import SurveyInput
 from stringline.job.read import read_job
 from stringline.job.readings import Offset, Tape
@@ -17,7 +19,7 @@ from stringline.survey.adjust.least_squares import Adjustment, adjust
 from stringline.survey.build import build_network
 from stringline.survey.result import Suspect
 from stringline.survey.run import survey
-from stringline.survey.slips.data_snooping import Frame, best_sets, threshold
+from stringline.survey.slips.data_snooping import Linearised, best_sets, threshold
 from stringline.survey.slips.misreadings import misreadings, other_density
 from stringline.survey.slips.search import find_suspects
 
@@ -27,9 +29,9 @@ def adjusted(pool: Pool) -> Adjustment:
     return adjust(net, pool.start(net))
 
 
-def suspects_of(pool: Pool, unit: Unit = Unit.FT_IN) -> tuple[tuple[Suspect, ...], tuple[str, ...]]:
+def suspects_of(pool: Pool) -> tuple[tuple[Suspect, ...], tuple[Code, ...]]:
     adj = adjusted(pool)
-    return find_suspects(adj, adj.network, unit)
+    return find_suspects(adj, adj.network)
 
 
 def line_of(pool: Pool, k: int) -> tuple[str, str]:
@@ -50,59 +52,62 @@ def braced(seed: int, points: int = 8, braces: int = 3, least_r: float = 0.2, un
 @pytest.mark.parametrize("rows", [(3,), (3, 7), (2, 9, 20)])
 def test_leaving_rows_out_is_a_small_rank_update(rows: tuple[int, ...]) -> None:
     adj = adjusted(braced(1))
-    frame = Frame.of(adj)
+    at = Linearised.of(adj)
     use = np.ones(adj.network.m, dtype=bool)
     use[list(rows)] = False
     rest = adjust(adj.network, adj.xy, use=use)
-    assert frame.omega - frame.gain(np.array([rows]))[0] == pytest.approx(rest.vtpv, rel=2e-3)
-    d, C = frame.misfit(np.array(rows))
+    assert at.omega - at.gain(np.array([rows]))[0] == pytest.approx(rest.vtpv, rel=2e-3)
+    d, C = at.misfit(np.array(rows))
     A = rest.A[list(rows)]
     expected_C = A @ rest.Q @ A.T + np.diag(adj.network.sigma[list(rows)] ** 2)
     np.testing.assert_allclose(C, expected_C, rtol=5e-3, atol=1e-9)
     np.testing.assert_allclose(d, -rest.v[list(rows)], atol=2e-5)
 
 
-def test_a_frame_does_not_depend_on_which_rows_were_left_out() -> None:
+def test_the_algebra_does_not_depend_on_which_rows_were_left_out() -> None:
     adj = adjusted(braced(2))
     use = np.ones(adj.network.m, dtype=bool)
     use[[4, 11]] = False
     rest = adjust(adj.network, adj.xy, use=use)
-    frame = Frame.of(rest)
+    at = Linearised.of(rest)
     whole = rest.A[:, adj.network.free]
     p = adj.network.weight
     N = whole.T @ (p[:, None] * whole)
     M = np.diag(p) - (p[:, None] * whole) @ np.linalg.solve(N, (p[:, None] * whole).T)
-    np.testing.assert_allclose(frame.M, M, rtol=1e-7, atol=1e-5 * float(p.max()))
+    np.testing.assert_allclose(at.M, M, rtol=1e-7, atol=1e-5 * float(p.max()))
 
 
 def test_widened_sets_agree_with_solving_each() -> None:
-    frame = Frame.of(adjusted(braced(3)))
-    pairs, gain = best_sets(frame, 2)
-    np.testing.assert_allclose(frame.gain(pairs), gain, rtol=1e-9)
-    every = np.array([(i, j) for i in range(frame.m) for j in range(i)])
-    assert frame.gain(every).max() == pytest.approx(gain[0])
+    at = Linearised.of(adjusted(braced(3)))
+    pairs, gain = best_sets(at, 2)
+    np.testing.assert_allclose(at.gain(pairs), gain, rtol=1e-9)
+    every = np.array([(i, j) for i in range(at.m) for j in range(i)])
+    assert at.gain(every).max() == pytest.approx(gain[0])
 
 
 # --- one slip ---
 
 
 @pytest.mark.parametrize(
-    ("unit", "amount", "words"),
+    ("unit", "amount", "slip", "words"),
     [
-        (Unit.FT_IN, 6 * 0.0254, "6 inches too many"),
-        (Unit.FT_IN, -2 * 0.3048, "2 feet too few"),
-        (Unit.FT_IN, 0.3048, "a whole foot too many"),
-        (Unit.M, -1.0, "a whole metre too few"),
-        (Unit.M, 0.1, "100 mm too many"),
+        (Unit.FT_IN, 6 * 0.0254, finding("survey.inches-many", n=6), "6 inches too many"),
+        (Unit.FT_IN, -2 * 0.3048, finding("survey.feet-few", n=2), "2 feet too few"),
+        (Unit.FT_IN, 0.3048, finding("survey.feet-many", n=1), "a whole foot too many"),
+        (Unit.M, -1.0, finding("survey.metres-few", n=1), "a whole metre too few"),
+        (Unit.M, 0.1, finding("survey.decimetres-many", n=1), "100 mm too many"),
     ],
 )
-def test_a_whole_amount_is_named_with_the_reading_expected(unit: Unit, amount: float, words: str) -> None:
+def test_a_whole_amount_is_named_with_the_reading_expected(
+    unit: Unit, amount: float, slip: Finding, words: str
+) -> None:
     pool = braced(4, unit=unit)
     k = next(k for k, t in enumerate(pool.spec.tapes) if t.length.m > 5.0 and k > 0)
-    suspects, _ = suspects_of(pool.slipped((k, amount)), unit)
+    suspects, _ = suspects_of(pool.slipped((k, amount)))
     assert [(s.frm, s.to) for s in suspects] == [line_of(pool, k)]
     found = suspects[0]
-    assert found.slip.startswith(words)
+    assert found.slip == slip
+    assert said(slip, unit) == words
     assert found.likely_m is not None
     assert found.likely_m == pytest.approx(pool.spec.tapes[k].length.m, abs=1e-6)
     assert abs(found.expected_m - found.likely_m) < 4 * np.hypot(found.sigma_m, 0.003)
@@ -127,11 +132,11 @@ def reread(pool: Pool, k: int, text: str, unit: Unit) -> Pool:
 def test_usual_misreadings_are_among_those_tried(true: str, written: str, words: str) -> None:
     meant, shown = parse(true, Unit.FT_IN), parse(written, Unit.FT_IN)
     tried = [x for x in misreadings(shown) if abs(x.true_m - meant.m) < 1e-6]
-    assert [x.words for x in tried] == [words]
+    assert [said(x.says, Unit.FT_IN) for x in tried] == [words]
 
 
 def test_metric_digits_swapped() -> None:
-    tried = {x.words: x.true_m for x in misreadings(parse("9.31 m", Unit.M))}
+    tried = {said(x.says): x.true_m for x in misreadings(parse("9.31 m", Unit.M))}
     assert tried["digits swapped: 9.31 written, 9.13 meant"] == pytest.approx(9.13)
     assert tried["digit misread: 9.31 written, 6.31 meant"] == pytest.approx(6.31)
 
@@ -150,7 +155,7 @@ def test_a_tape_held_at_the_wrong_point_is_named() -> None:
     pool = pool.slipped((k, float(np.hypot(*(wrong - a))) - pool.spec.tapes[k].length.m))
     suspects, _ = suspects_of(pool)
     assert (suspects[0].frm, suspects[0].to) == ("A", "4")
-    assert suspects[0].slip == "taped to 5 instead of 4"
+    assert suspects[0].slip == finding("survey.taped-to", held="5", meant="4")
 
 
 def test_two_readings_written_against_each_other_are_one_mistake() -> None:
@@ -160,7 +165,7 @@ def test_two_readings_written_against_each_other_are_one_mistake() -> None:
     pool = pool.slipped((i, tapes[j].length.m - tapes[i].length.m), (j, tapes[i].length.m - tapes[j].length.m))
     suspects, _ = suspects_of(pool)
     assert {(s.frm, s.to) for s in suspects} == {("A", "3"), ("B", "6")}
-    assert {s.slip for s in suspects} == {"readings of A–3 and B–6 swapped"}
+    assert {said(s.slip) for s in suspects} == {"readings of A–3 and B–6 swapped"}
 
 
 def test_a_misread_offset_is_told_in_words() -> None:
@@ -182,9 +187,9 @@ def test_a_misread_offset_is_told_in_words() -> None:
     spec = SurveyInput((*tapes, *more), baseline=("A", "B"), offsets=(offset,))
     net = build_network(spec)
     at = {"A": (0, 0), "B": (4, 0), "1": (0, 3), "2": (4, 3), "3": (1.5, 2)}
-    suspects, notes = find_suspects(adjust(net, np.array([at[n] for n in net.names], dtype=float)), net, Unit.M)
+    suspects, notes = find_suspects(adjust(net, np.array([at[n] for n in net.names], dtype=float)), net)
     assert suspects == ()
-    assert any("reading of 3 off A–B" in n and "100 mm too many" in n for n in notes)
+    assert any("reading of 3 off A–B" in n and "100 mm too many" in n for n in map(said, notes))
 
 
 # --- honest silence ---
@@ -199,35 +204,32 @@ def square(*extra: tuple[str, str, str]) -> Pool:
 
 
 def test_nothing_to_spare_says_so() -> None:
-    suspects, notes = suspects_of(square(), Unit.M)
+    suspects, notes = suspects_of(square())
     assert suspects == ()
-    assert notes == ("Tape 1–2 as well: a misread line would then show.",)
+    assert [said(n) for n in notes] == ["Tape 1–2 as well: a misread line would then show."]
 
 
 def test_one_to_spare_notices_but_does_not_accuse() -> None:
     pool = square(("1", "2", "4.1 m"))
     adj = adjusted(pool)
     np.testing.assert_allclose(np.abs(adj.tau[~np.isnan(adj.tau)]), 1.0, atol=1e-6)
-    suspects, notes = suspects_of(pool, Unit.M)
+    suspects, notes = suspects_of(pool)
     assert suspects == ()
-    assert any("any of A–B, A–1, B–1, A–2, B–2 and 1–2 may be the misread one" in n for n in notes)
-    assert any(n.startswith("Tape ") and "no single further tape settles it" in n for n in notes)
+    assert any("any of A–B, A–1, B–1, A–2, B–2 and 1–2 may be the misread one" in n for n in map(said, notes))
+    assert "survey.tape-to-narrow" in map(code_of, notes)
 
 
-def test_where_another_line_settles_it_the_note_says_so() -> None:
-    """Five points, one reading to spare: a further line leaves no two readings alike."""
-    lines = [("A", "3", "2.5 m"), ("B", "3", "2.5 m"), ("1", "3", "2.5 m")]
-    pool = square(*lines)
-    pool = Pool((*pool.names, "3"), np.vstack([pool.xy, [[2.0, 1.5]]]), pool.spec)
-    suspects, notes = suspects_of(pool, Unit.M)
+def test_where_a_third_reading_settles_it_the_note_says_so() -> None:
+    """One line taped twice is all that is to spare: the two disagree, and a third reading of it decides."""
+    suspects, notes = suspects_of(square(("A", "2", "5.1 m")))
     assert suspects == ()
-    assert len(notes) == 1
-    assert notes[0].startswith("Tape ")
+    assert [code_of(n) for n in notes] == ["survey.unlocated", "survey.tape-to-name"]
+    assert said(notes[1]) == "Tape A–2 again: a misread line can then be named."
 
 
 def test_the_reading_it_asks_for_makes_the_slip_locatable() -> None:
     pool = square(("1", "2", "4.1 m"), ("1", "2", "4.002 m"))
-    suspects, _ = suspects_of(pool, Unit.M)
+    suspects, _ = suspects_of(pool)
     assert (suspects[0].frm, suspects[0].to) == ("1", "2")
     assert suspects[0].read_m == pytest.approx(4.1)
 
@@ -240,12 +242,12 @@ def test_rivals_are_named_and_the_line_that_would_tell() -> None:
     adj = adjusted(pool)
     tapes = [replace(t, length=parse(f"{adj.computed[k]:.3f} m", Unit.M)) for k, t in enumerate(pool.spec.tapes)]
     pool = replace(pool, spec=replace(pool.spec, tapes=tuple(tapes))).slipped((6, 0.043))
-    suspects, notes = suspects_of(pool, Unit.M)
+    suspects, notes = suspects_of(pool)
     named = {f"{s.frm}–{s.to}" for s in suspects}
     assert "A–3" in named
     assert suspects[0].rivals
     assert suspects[0].would_tell is not None
-    assert any("cannot tell for sure" in n for n in notes)
+    assert "survey.not-told-but" in map(code_of, notes)
 
 
 # --- how often it is right ---
@@ -274,7 +276,7 @@ def test_a_single_slip_is_found_and_named() -> None:
         suspects, _ = suspects_of(pool)
         lines = [(s.frm, s.to) for s in suspects]
         found += line_of(pool, k) in lines
-        off = Frame.of(adj).correlation - np.eye(adj.network.m)
+        off = Linearised.of(adj).correlation - np.eye(adj.network.m)
         if np.abs(off).max() < 0.8:
             clear += 1
             first += lines[:1] == [line_of(pool, k)]
@@ -318,6 +320,6 @@ def test_a_likeliest_line_that_the_rest_cannot_place_is_passed_over() -> None:
         assert text.count(old) == 1
         text = text.replace(old, new)
     job = read_job(text, "demo")
-    found = survey(job.survey, job.unit)
+    found = survey(job.survey)
     assert (found.suspects[0].frm, found.suspects[0].to) == ("R2", "L2")
     assert abs(found.suspects[0].expected_m - 18 * 0.3048) < 0.01

@@ -14,7 +14,7 @@ from scipy.optimize import least_squares
 from stringline.geometry import Array
 from stringline.job.model import SurveyInput
 from stringline.job.readings import Offset
-from stringline.lengths import Length, Unit
+from stringline.lengths import Length
 from stringline.survey.adjust.least_squares import SingularError, adjust, global_test, inner_constraints
 from stringline.survey.adjust.network import Network, Row
 from stringline.survey.adjust.observe import linearise, predict
@@ -109,7 +109,8 @@ def test_redundancy_numbers_add_up_to_the_freedom(seed: int, points: int, extra:
     made = make(np.random.default_rng(seed), points, 3, extra)
     net = made.network()
     adj = adjust(net, made.true_for(net))
-    assert float(adj.r.sum()) == pytest.approx(adj.f, abs=1e-6)
+    # the covariance is that of the last step but a few, at most 0.1 mm from where the design is taken
+    assert float(adj.r.sum()) == pytest.approx(adj.f, abs=1e-5)
     assert float(adj.A.T @ (adj.p * adj.v) @ (adj.A.T @ (adj.p * adj.v))) == pytest.approx(0.0, abs=1e-6)
     of_residuals = np.diag(net.sigma**2) - adj.A @ adj.Q @ adj.A.T
     assert np.diag(of_residuals) == pytest.approx(adj.r * net.sigma**2, abs=1e-12)
@@ -167,7 +168,7 @@ def test_a_free_network_has_the_least_trace_and_moves_as_little_as_it_can() -> N
 
 
 def shape(spec: SurveyInput) -> dict[frozenset[str], float]:
-    found = survey(spec, Unit.M)
+    found = survey(spec)
     return {
         frozenset((p.name, q.name)): float(np.hypot(p.x_m - q.x_m, p.y_m - q.y_m))
         for p in found.points

@@ -9,6 +9,7 @@ import pytest
 from scipy.optimize import least_squares
 
 from stringline.faults import Faults
+from stringline.finding import code_of, finding, within
 from stringline.geometry import Array
 from stringline.job.coordinates import DEFAULT_SIGMA_M, parse_coordinates
 from stringline.job.model import SurveyInput, TapeConditions
@@ -86,7 +87,7 @@ def shots(xy: dict[str, tuple[float, float]], names: str, sigma: float) -> tuple
 def test_coordinates_with_a_baseline_come_back_in_the_baselines_frame() -> None:
     xy = {**SQUARE, "7": (2.0, -4.0)}
     spec = SurveyInput(taped(SQUARE, BRACED), baseline=("A", "B"), behind=("7",), coordinates=shots(xy, "A127", 0.004))
-    found = survey(spec, Unit.M)
+    found = survey(spec)
     for name, at in xy.items():
         assert found.at(name) == pytest.approx(at, abs=1e-6)
     assert found.points[0].sx_m == found.points[0].sy_m == 0.0
@@ -98,8 +99,8 @@ def test_coordinates_that_weigh_nothing_change_nothing() -> None:
     """The same readings held by the baseline, and by far too rough coordinates moved to it: one covariance."""
     made = make(np.random.default_rng(41), 5, 3, 5)
     xy = {n: (float(p[0]), float(p[1])) for n, p in zip(made.names, made.xy, strict=True)}
-    held = survey(made.spec, Unit.M)
-    rough = survey(replace(made.spec, coordinates=shots(xy, "A12345", 50.0)), Unit.M)
+    held = survey(made.spec)
+    rough = survey(replace(made.spec, coordinates=shots(xy, "A12345", 50.0)))
     for name in made.names:
         assert rough.at(name) == pytest.approx(held.at(name), abs=1e-6)
     order = list(made.names)
@@ -145,21 +146,21 @@ def test_a_general_solver_agrees_with_coordinates() -> None:
 def test_a_misread_coordinate_does_not_stop_the_survey() -> None:
     coordinates = list(shots(SQUARE, "AB12", 0.003))
     coordinates[2] = replace(coordinates[2], x=metres(coordinates[2].x.m + 1.0))
-    found = survey(SurveyInput(taped(SQUARE, BRACED), baseline=("A", "B"), coordinates=tuple(coordinates)), Unit.M)
+    found = survey(SurveyInput(taped(SQUARE, BRACED), baseline=("A", "B"), coordinates=tuple(coordinates)))
     assert not found.global_test.pass_
-    assert any("x of 1" in note for note in found.notes)
+    assert any(finding("survey.x-of", point="1") in within(note) for note in found.notes)
 
 
 def test_corrections_only_when_asked_for() -> None:
     tapes = (tape("A", "B", 10.0), tape("A", "1", 8.0), tape("B", "1", 8.0))
-    plain = survey(SurveyInput(tapes, baseline=("A", "B")), Unit.M)
+    plain = survey(SurveyInput(tapes, baseline=("A", "B")))
     assert [t.correction_m for t in plain.tapes] == [0.0, 0.0, 0.0]
     cold = TapeConditions(celsius=-5.0)
-    found = survey(SurveyInput(tapes, baseline=("A", "B"), conditions=cold), Unit.M)
+    found = survey(SurveyInput(tapes, baseline=("A", "B"), conditions=cold))
     assert found.tapes[0].correction_m == pytest.approx(-25.0 * 11.5e-6 * 10.0, abs=1e-12)
     assert found.at("B")[0] == pytest.approx(10.0 - 0.002875, abs=1e-9)
     assert found.tapes[0].text == plain.tapes[0].text
-    assert any("corrected" in note for note in found.notes)
+    assert "survey.corrected" in map(code_of, found.notes)
 
 
 def test_conditions_that_are_not_given_correct_nothing() -> None:

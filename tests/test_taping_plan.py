@@ -8,7 +8,9 @@ import numpy as np
 import pytest
 
 from pools import outline
+from spoken import refused, said
 from stringline.faults import Faults
+from stringline.finding import finding
 from stringline.geometry import Array
 from stringline.job.model import SurveyInput
 from stringline.job.readings import Tape
@@ -125,16 +127,16 @@ def test_stakes_stay_clear_of_the_points_and_left_of_them() -> None:
     at = in_frame(places, plan)
     if plan.baseline == ("A", "B"):
         assert min(at[name][1] for name in places) >= 1.5 - 1e-6
-        assert plan.where(places, Unit.FT_IN).startswith("Set A and B about ")
+        assert said(plan.where(places), Unit.FT_IN).startswith("Set A and B about ")
     else:
-        assert "no stakes" in plan.where(places, Unit.FT_IN)
+        assert plan.where(places) == finding("taping.no-stakes", a=plan.baseline[0], b=plan.baseline[1])
 
 
 def test_refusals_come_together() -> None:
     with pytest.raises(Faults) as caught:
         taping_plan({"A": (0.0, 0.0)}, 0.0, lines=2)
     assert {f.code for f in caught.value.faults} == {"few-points", "taken-name", "tape-length", "few-lines"}
-    with pytest.raises(Faults, match="cannot tie every point"):
+    with refused("cannot tie every point"):
         taping_plan({"1": (0.0, 0.0), "2": (20.0, 0.0), "3": (40.0, 20.0)}, 5.0)
 
 

@@ -11,7 +11,7 @@ import pytest
 from stringline.geometry import Array
 from stringline.job.model import SurveyInput
 from stringline.job.readings import Tape
-from stringline.lengths import Length, Unit
+from stringline.lengths import Length
 from stringline.survey.adjust.least_squares import Adjustment, adjust
 from stringline.survey.approximate.start import find_start
 from stringline.survey.build import build_network
@@ -133,7 +133,7 @@ def test_ghilani_with_the_slip_put_right() -> None:
 
 def test_published_networks_pass_through_the_whole_survey() -> None:
     """Source: Benning (2011), ex. 8-2, p. 256 — verified: the survey a user runs gives the same figures."""
-    found = survey(BENNING, Unit.M)
+    found = survey(BENNING)
     assert found.at("4") == pytest.approx([999.9930, 0.0174], abs=5e-5)
     assert found.points[0].fixed
     assert found.points[0].sx_m == 0.0

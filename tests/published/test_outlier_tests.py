@@ -6,6 +6,7 @@ import numpy as np
 import pytest
 from scipy import stats
 
+from stringline.finding import code_of, finding, within
 from stringline.geometry import Array
 from stringline.job.model import SurveyInput
 from stringline.job.readings import Tape
@@ -14,7 +15,7 @@ from stringline.limits import BAARDA_W, NONCENTRALITY
 from stringline.survey.adjust.least_squares import Adjustment, adjust
 from stringline.survey.adjust.network import Network
 from stringline.survey.build import build_network
-from stringline.survey.slips.data_snooping import Frame
+from stringline.survey.slips.data_snooping import Linearised
 from stringline.survey.slips.search import find_suspects, search
 
 FT = 0.3048
@@ -48,7 +49,7 @@ def test_redundancy_and_both_statistics_of_a_level_net() -> None:
     """
     A, p, d = level_net()
     Q = np.asarray(np.linalg.inv(A.T @ (p[:, None] * A)), dtype=float)
-    frame = Frame.from_design(A, Q, p, d)
+    frame = Linearised.from_design(A, Q, p, d)
     assert frame.omega == pytest.approx(8.217, abs=5e-4)
     assert frame.freedom == 3
     m0 = np.sqrt(frame.omega / 3)
@@ -71,7 +72,9 @@ def test_largest_normalised_residual_of_a_level_loop() -> None:
         A[k, j] += 1.0
     A = A[:, 1:]
     p = np.full(8, 1.0 / 25.0)
-    frame = Frame.from_design(A, np.asarray(np.linalg.inv(A.T @ A * 0.04), dtype=float), p, 1000.0 * np.array(rise))
+    frame = Linearised.from_design(
+        A, np.asarray(np.linalg.inv(A.T @ A * 0.04), dtype=float), p, 1000.0 * np.array(rise)
+    )
     assert 25.0 * frame.omega == pytest.approx(146.625, abs=5e-4)
     assert 5.0 * np.sqrt(frame.omega / frame.freedom) == pytest.approx(5.42, abs=5e-3)
     assert int(np.argmax(np.abs(frame.w))) == 5
@@ -99,12 +102,13 @@ def test_one_reading_to_spare_shows_a_slip_but_not_where() -> None:
     assert adj.f == 1
     np.testing.assert_allclose(np.abs(adj.tau), 1.0, atol=1e-6)
     assert adj.sigma0 > 1000.0 * ghilani("5870.640 ft")[1].sigma0
-    suspects, notes = find_suspects(adj, net, Unit.FT)
+    suspects, notes = find_suspects(adj, net)
     assert suspects == ()
-    assert "Badger–Wisconsin" in notes[0]
+    assert code_of(notes[0]) == "survey.unlocated"
+    assert finding("survey.line", a="Badger", b="Wisconsin") in within(notes[0])
     found = search(adj, net)
     assert found is not None
-    weights = [story.log_weight for story in found.stories]
+    weights = [h.log_weight for h in found.hypotheses]
     assert max(weights) - min(weights) < 1e-3  # nothing tells one line from another
 
 
@@ -115,7 +119,7 @@ def test_a_second_taping_names_the_line_and_the_reading_expected() -> None:
     5870.640 ft within its σ.
     """
     net, adj = ghilani("5870.302 ft", "5870.640 ft")
-    suspects, _ = find_suspects(adj, net, Unit.FT)
+    suspects, _ = find_suspects(adj, net)
     assert [(s.frm, s.to) for s in suspects] == [("Badger", "Wisconsin")]
     assert suspects[0].read_m == pytest.approx(5870.302 * FT)
     assert abs(suspects[0].expected_m - 5870.640 * FT) < suspects[0].sigma_m

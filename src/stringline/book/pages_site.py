@@ -19,7 +19,7 @@ if TYPE_CHECKING:
     from stringline.form.correction import Correction, Remedy
     from stringline.form.effects import Effect
     from stringline.layout.options import Option
-    from stringline.sections.untaped import Taping
+    from stringline.survey.design.untaped import Taping
 
 
 _END_FIGURES = (
@@ -42,7 +42,7 @@ def taping_sheet(plan: Plan, taping: Taping, drawing: Drawing) -> dict[str, Any]
         "kind": "taping",
         "title": "What to tape",
         "picture": picture(drawing, id_prefix="taping"),
-        "where": taping.where,
+        "where": Voice(unit).say(taping.where),
         "worth": f"{worth}.",
         "remember": for_stage(Stage.SURVEY),
         "lines": [
@@ -54,7 +54,7 @@ def taping_sheet(plan: Plan, taping: Taping, drawing: Drawing) -> dict[str, Any]
             for x in p.lines
         ],
         "spare": 2,
-        "notes": list(taping.notes),
+        "notes": Voice(unit).all(taping.notes),
     }
 
 

@@ -10,6 +10,7 @@ from stringline.drawing.canvas import Drawing
 from stringline.lengths import Unit
 from stringline.limits import BAARDA_W, ENOUGH_R
 from stringline.plan import Plan
+from stringline.quantities import odds
 from stringline.sheets.voice import Voice
 from stringline.survey.result import OtherReading, Survey, Suspect, TapeResult
 from stringline.worked import Kind
@@ -18,6 +19,7 @@ from stringline.worked import Kind
 def survey_sheet(plan: Plan, survey: Survey, drawing: Drawing) -> dict[str, Any]:
     """Drawing, suspects, tapes, points, next tapes and struck readings of one survey."""
     unit = plan.job.unit
+    say = Voice(unit).say
     return {
         "kind": "survey",
         "title": "Survey",
@@ -26,7 +28,7 @@ def survey_sheet(plan: Plan, survey: Survey, drawing: Drawing) -> dict[str, Any]
         "suspects": [_suspect(s, unit) for s in survey.suspects],
         "picture": picture(drawing, id_prefix="survey"),
         "next": [
-            {"line": _line(n.frm, n.to), "expected": words.length(n.expected_m, unit), "buys": n.buys}
+            {"line": _line(n.frm, n.to), "expected": words.length(n.expected_m, unit), "buys": say(n.buys)}
             for n in survey.next_tapes[:3]
         ],
         "tapes": [*(_tape(t, survey, unit) for t in survey.tapes), *(_other(o, unit) for o in survey.others)],
@@ -45,7 +47,7 @@ def survey_sheet(plan: Plan, survey: Survey, drawing: Drawing) -> dict[str, Any]
             {"line": _line(s.frm, s.to), "read": words.as_read(s.length.text, unit), "reason": s.reason}
             for s in survey.struck
         ],
-        "notes": Voice(unit).all(survey.notes),
+        "notes": [say(n) for n in survey.notes],
     }
 
 
@@ -77,33 +79,18 @@ def _test_words(survey: Survey) -> str:
 
 
 def _suspect(suspect: Suspect, unit: Unit) -> dict[str, Any]:
-    likely = suspect.likely_m
+    likely, voice = suspect.likely_m, Voice(unit)
     return {
         "line": _line(suspect.frm, suspect.to),
         "read": words.length(suspect.read_m, unit),
         "expected": words.length(suspect.expected_m, unit),
         "spread": words.spread(suspect.sigma_m, Kind.LENGTH, unit),
-        "slip": suspect.slip,
+        "slip": voice.say(suspect.slip),
         "likely": "" if likely is None else words.length(likely, unit),
-        "odds": odds_words(suspect.odds),
-        "rivals": ", ".join(suspect.rivals),
-        "tell": suspect.would_tell or "",
+        "odds": odds(suspect.odds),
+        "rivals": ", ".join(voice.all(suspect.rivals)),
+        "tell": "" if suspect.would_tell is None else voice.say(suspect.would_tell),
     }
-
-
-def odds_words(odds: float) -> str:
-    """Odds as a person says them: ``25 to 1``, ``about even``, ``1 to 3``; capped at 1000 to 1."""
-    if odds >= 1000.0:
-        return "more than 1000 to 1"
-    if odds >= 10.0:
-        return f"{odds:.0f} to 1"
-    if odds >= 1.25:
-        return f"{odds:.1f} to 1"
-    if odds > 0.8:
-        return "about even"
-    if odds >= 0.001:
-        return f"1 to {1.0 / odds:.3g}"
-    return "less than 1 to 1000"
 
 
 def _tape(tape: TapeResult, survey: Survey, unit: Unit) -> dict[str, Any]:
@@ -126,7 +113,7 @@ def _other(o: OtherReading, unit: Unit) -> dict[str, Any]:
     """An offset or a coordinate, as a row among the tapes."""
     strained = o.w is not None and abs(o.w) > BAARDA_W
     return {
-        "line": o.label,
+        "line": Voice(unit).say(o.label),
         "read": words.length(o.read_m, unit),
         "adjusted": words.length(o.adjusted_m, unit),
         "residual": words.small(o.residual_m, unit, sign=True),

@@ -61,14 +61,14 @@ def demo_verb(args: argparse.Namespace) -> int:
 def survey_verb(args: argparse.Namespace) -> int:
     """Adjust the readings of a job and print what they say."""
     from stringline.plan.checks.survey import survey_checks
-    from stringline.sections.untaped import is_untaped
+    from stringline.survey.design.untaped import is_untaped
     from stringline.survey.run import survey as adjust_survey
 
     job = read_job_named(args.job)
     if is_untaped(job):
         return _untaped(job, data=args.json)
     with naming(args.job, job.unit):
-        survey = adjust_survey(job.survey, job.unit)
+        survey = adjust_survey(job.survey)
     checks = survey_checks(survey)
     held = any(c.stops and c.stage.rank <= job.stage.rank for c in checks)
     if args.json:
@@ -88,7 +88,7 @@ def _untaped(job: Job, *, data: bool) -> int:
 
 def taping_verb(args: argparse.Namespace) -> int:
     """Print where to set the baseline and which lines to pull, from the rough places in the job's sketch."""
-    from stringline.sections.untaped import taping
+    from stringline.survey.design.untaped import taping
 
     job = read_job_named(args.job)
     try:

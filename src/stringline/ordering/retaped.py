@@ -25,7 +25,7 @@ def order_if_retaped(job: Job, system: System | None, survey: Survey) -> Order |
         return None
     again = replace(job, survey=_as_expected(job.survey, survey))
     try:
-        found = adjust_survey(again.survey, job.unit, searched=False)
+        found = adjust_survey(again.survey, searched=False)
         return order(again, system, lay_out(found, job.pool, job.cover, system))
     except (Faults, ValueError):
         return None

@@ -23,7 +23,7 @@ if TYPE_CHECKING:
     from stringline.cutting.sticks import Sticks
     from stringline.form.correction import Remedy
     from stringline.layout.options import Option
-    from stringline.sections.untaped import Taping
+    from stringline.survey.design.untaped import Taping
     from stringline.survey.levels.falls import Levelled
 
 _SURVEY_FIRST: tuple[Code, ...] = ("plan.survey-first",)
@@ -31,17 +31,17 @@ _SURVEY_FIRST: tuple[Code, ...] = ("plan.survey-first",)
 
 def survey_of(job: Job) -> Survey | Needs:
     """The adjusted readings. Raises :class:`stringline.faults.Faults` for readings that nothing can be made of."""
-    from stringline.sections.untaped import is_untaped
+    from stringline.survey.design.untaped import is_untaped
     from stringline.survey.run import survey
 
     if is_untaped(job):
         return Needs("survey", ("plan.readings",))
-    return survey(job.survey, job.unit)
+    return survey(job.survey)
 
 
 def taping_of(job: Job) -> Taping | None:
     """What to tape, where a pool has been sketched and nothing taped yet."""
-    from stringline.sections.untaped import is_untaped, taping
+    from stringline.survey.design.untaped import is_untaped, taping
 
     return taping(job) if is_untaped(job) else None
 

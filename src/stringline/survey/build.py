@@ -7,7 +7,7 @@ import math
 import numpy as np
 
 from stringline.faults import Fault, Faults
-from stringline.finding import Code
+from stringline.finding import Code, finding
 from stringline.job.model import SurveyInput
 from stringline.job.readings import Tape, in_use
 from stringline.survey.adjust.network import SQUARE_SIGMA_RAD, Datum, Network, Reading, Row
@@ -22,10 +22,11 @@ def build_network(spec: SurveyInput) -> Network:
     """
     faults = _Collector()
     if spec.tape_class not in CLASS_LIMIT_MM:
-        classes = ", ".join(CLASS_LIMIT_MM)
-        faults.add("tape-class", "survey.tape_class", f"there is no tape class '{spec.tape_class}'", f"use {classes}")
+        wrong = finding("survey.no-tape-class", name=spec.tape_class)
+        right = finding("survey.use-classes", classes=tuple(CLASS_LIMIT_MM))
+        faults.add("tape-class", "survey.tape_class", wrong, right)
     if spec.sigma_m is not None and not spec.sigma_m > 0.0:
-        faults.add("sigma", "survey.sigma", "a standard deviation must be above zero", "write how sure a reading is")
+        faults.add("sigma", "survey.sigma", "survey.sigma-of-all", "survey.write-sigma-of-all")
     used = [t for t in spec.tapes if t.struck is None]
     names = _names(spec, used)
     index = {name: i for i, name in enumerate(names)}
@@ -146,12 +147,12 @@ def _tape_rows(spec: SurveyInput, used: list[Tape], rows: _Rows, faults: _Collec
         if t.struck is not None:
             continue
         if t.a == t.b:
-            faults.add("same-point", where, f"a tape from {t.a} to itself", "name two different points", t.line)
+            faults.add("same-point", where, finding("survey.to-itself", point=t.a), "survey.name-two", t.line)
         if not t.length.m > 0.0:
-            wrong = f"{t.a}–{t.b} reads {t.length.text}"
-            faults.add("not-positive", where, wrong, "a distance is above zero", t.line)
+            wrong = finding("survey.reads", line=finding("survey.line", a=t.a, b=t.b), read=t.length.text)
+            faults.add("not-positive", where, wrong, "survey.above-zero", t.line)
         if t.sigma_m is not None and not t.sigma_m > 0.0:
-            faults.add("sigma", where, "its standard deviation is not above zero", "write how sure it is", t.line)
+            faults.add("sigma", where, "survey.sigma-of-one", "survey.write-sigma-of-one", t.line)
     for t in used:
         value = t.length.m + correction_m(t.length.m, spec.conditions)
         rows.add(Row.DISTANCE, (t.a, t.b), value, _sigma(spec, t.length.m, t.sigma_m), t)
@@ -163,8 +164,8 @@ def _offset_rows(spec: SurveyInput, rows: _Rows, faults: _Collector) -> None:
         if o.struck is not None:
             continue
         if len({o.a, o.b, o.point}) < 3:
-            wrong = f"{o.point} is offset from a stringline {o.a}–{o.b}"
-            faults.add("same-point", f"survey.offsets[{k}]", wrong, "name three different points", o.line)
+            wrong = finding("survey.offset-from", point=o.point, a=o.a, b=o.b)
+            faults.add("same-point", f"survey.offsets[{k}]", wrong, "survey.name-three", o.line)
             continue
         if o.station is not None:
             blur = 0.0 if o.sigma_m is not None else SQUARE_SIGMA_RAD * abs(o.offset.m)
@@ -188,24 +189,26 @@ def _check_names(spec: SurveyInput, index: dict[str, int], rows: _Rows, datum: D
 
     def unreached(name: str, where: str) -> None:
         tape = struck.get(name)
-        hint = "tape it from two placed points" if tape is None else "take its struck reading again"
-        line = None if tape is None else tape.line
-        faults.add("no-reading", where, f"no reading reaches {name}", hint, line)
+        if tape is None:
+            faults.add("no-reading", where, finding("survey.not-reached", points=(name,)), "survey.tape-from-two")
+        else:
+            wrong = finding("survey.only-struck", point=name, a=tape.a, b=tape.b)
+            faults.add("no-reading", where, wrong, "survey.take-struck-again", tape.line)
 
     if not rows.at:
-        faults.add("no-reading", "survey.tapes", "there is no reading at all", "write the distances taped")
+        faults.add("no-reading", "survey.tapes", "survey.no-reading-at-all", "survey.write-distances")
         return
     if datum is not Datum.KNOWN and spec.baseline is not None:
         a, b = spec.baseline
         if a == b:
-            faults.add("same-point", "survey.baseline", f"both ends are {a}", "name two different points")
+            faults.add("same-point", "survey.baseline", finding("survey.both-ends", point=a), "survey.name-two")
         for name in dict.fromkeys((a, b)):
             if index[name] not in reached:
                 unreached(name, "survey.baseline")
         for name in spec.behind:
             if name in (a, b):
-                wrong = f"{name} is an end of the baseline"
-                faults.add("behind", "survey.behind", wrong, "only points off the baseline lie behind it")
+                wrong = finding("survey.baseline-end", point=name)
+                faults.add("behind", "survey.behind", wrong, "survey.off-baseline-only")
     for name in spec.behind:
         if index[name] not in reached:
             unreached(name, "survey.behind")
@@ -213,6 +216,6 @@ def _check_names(spec: SurveyInput, index: dict[str, int], rows: _Rows, datum: D
         if index[name] not in reached and name not in spec.known and name not in spec.behind:
             unreached(name, "survey.sketch")
     # a struck tape may leave a point that nothing else speaks of; it must not vanish without a word
-    for name, tape in struck.items():
+    for name in struck:
         if name not in index:
-            unreached(name, f"survey.tapes ({tape.a}–{tape.b}, struck)")
+            unreached(name, "survey.tapes")

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from stringline.finding import Code
+from stringline.finding import Code, Finding, finding
 from stringline.geometry import Array
 from stringline.lengths import Length
 
@@ -81,12 +81,13 @@ class OtherReading:
     line: int | None = None
 
     @property
-    def label(self) -> str:
-        """What it is, as a person would say: ``3 off A–B, station`` or ``x of 3``."""
+    def label(self) -> Finding:
+        """What it is, as a person would say: point 3 off A–B, station; or x of 3."""
         if len(self.points) == 1:
-            return f"{self.kind} of {self.points[0]}"
-        a, b, p = self.points
-        return f"{p} off {a}–{b}, {self.kind}"
+            return finding("survey.x-of" if self.kind == "x" else "survey.y-of", point=self.points[0])
+        a, b, point = self.points
+        code = "survey.station-of" if self.kind == "station" else "survey.offset-of"
+        return finding(code, point=point, a=a, b=b)
 
 
 @dataclass(frozen=True, slots=True)
@@ -108,12 +109,12 @@ class Suspect:
     read_m: float
     expected_m: float  # from all other readings, this one left out
     sigma_m: float  # of expected_m
-    slip: str  # in plain words: "a whole 6 inches too many"
+    slip: Finding  # the likeliest misreading: 6 inches too many
     odds: float  # for this reading and slip against all other explanations together
     line: int | None = None
     likely_m: float | None = None  # what the tape would have shown without the named slip
-    rivals: tuple[str, ...] = ()  # lines it cannot be told from, as "A–3"
-    would_tell: str | None = None  # the reading that would tell them apart
+    rivals: tuple[Finding, ...] = ()  # lines it cannot be told from
+    would_tell: Finding | None = None  # the reading that would tell them apart
 
 
 @dataclass(frozen=True, slots=True)
@@ -123,7 +124,7 @@ class NextTape:
     frm: str
     to: str
     expected_m: float
-    buys: str
+    buys: Code
     score: float
 
 
@@ -151,7 +152,7 @@ class Survey:
     suspects: tuple[Suspect, ...] = ()
     next_tapes: tuple[NextTape, ...] = ()
     struck: tuple[Struck, ...] = ()
-    notes: tuple[Code, ...] = ()  # what it cannot tell, in plain words
+    notes: tuple[Code, ...] = ()  # what it cannot tell
     levels: Levels | None = None  # None where no rod was read
     others: tuple[OtherReading, ...] = ()  # offsets and observed coordinates, one value each
 

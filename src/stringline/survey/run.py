@@ -8,25 +8,29 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from stringline.faults import Fault, Faults
+from stringline.finding import Code, finding
 from stringline.geometry import Array
 from stringline.job.model import SurveyInput
 from stringline.job.readings import Tape, aside, in_use
-from stringline.lengths import Unit, format_length
-from stringline.survey.adjust.frame import shown, to_baseline
+from stringline.survey.adjust.frame import in_baseline_frame, to_baseline
 from stringline.survey.adjust.least_squares import Adjustment, SingularError, adjust, error_ellipses
 from stringline.survey.adjust.network import Datum, Network, Row
+from stringline.survey.adjust.observe import predict
 from stringline.survey.approximate.mirror import settle_mirrors
-from stringline.survey.approximate.rigidity import check_reach, line_of, listed, loose_at, rows_of
+from stringline.survey.approximate.rigidity import check_rigidity, line_of, loose_at, rows_of
 from stringline.survey.approximate.start import Start, find_start, held_points
 from stringline.survey.build import build_network
-from stringline.survey.remarks import remarks
 from stringline.survey.result import Ellipse, OtherReading, PointResult, Struck, Survey, TapeResult
 
 if TYPE_CHECKING:
     from stringline.survey.levels.falls import Levels
 
 
-def survey(spec: SurveyInput, unit: Unit, *, target_m: float | None = None, searched: bool = True) -> Survey:
+WEAK_RATIO, WEAK_M = 12.0, 0.02
+"""An ellipse this many times longer than wide, and this long, is remarked on: lines cross at under about 10°."""
+
+
+def survey(spec: SurveyInput, *, target_m: float | None = None, searched: bool = True) -> Survey:
     """Adjust a survey: every reading takes part, none is corrected.
 
     ``target_m`` is the largest error ellipse axis that the job asks for. ``searched`` is False where only the points
@@ -37,14 +41,14 @@ def survey(spec: SurveyInput, unit: Unit, *, target_m: float | None = None, sear
     from stringline.survey.slips.search import find_suspects
 
     net = build_network(spec)
-    check_reach(net)
+    check_rigidity(net)
     start = find_start(net)
-    start, mirror_notes = settle_mirrors(net, start, unit)
-    adjustment = adjusted(net, start, unit)
-    seen = shown(adjustment)
-    suspects, slip_notes = find_suspects(adjustment, net, unit) if searched else ((), ())
+    start, mirror_notes = settle_mirrors(net, start)
+    adjustment = adjusted(net, start)
+    seen = in_baseline_frame(adjustment)
+    suspects, slip_notes = find_suspects(adjustment, net) if searched else ((), ())
     set_aside = aside((*spec.offsets, *spec.coordinates, *spec.levels))
-    notes = (*mirror_notes, *remarks(seen, unit), *slip_notes, *set_aside)
+    notes = (*mirror_notes, *_remarks(seen), *slip_notes, *set_aside)
     levels = _levelled(spec, seen)
     return Survey(
         points=_points(seen),
@@ -54,7 +58,7 @@ def survey(spec: SurveyInput, unit: Unit, *, target_m: float | None = None, sear
         global_test=adjustment.test,
         cov=seen.Q,
         suspects=suspects,
-        next_tapes=advise(adjustment, net, unit, target_m) if searched else (),
+        next_tapes=advise(adjustment, net, target_m) if searched else (),
         struck=tuple(Struck(t.a, t.b, t.length, t.struck or "", t.line) for t in net.struck),
         notes=tuple(dict.fromkeys((*notes, *(levels.notes if levels is not None else ())))),
         levels=levels,
@@ -73,7 +77,7 @@ def _levelled(spec: SurveyInput, adj: Adjustment) -> Levels | None:
     return levels_of(rods, at, apart=() if spec.floor is None else spec.floor.names)
 
 
-def adjusted(net: Network, start: Start, unit: Unit) -> Adjustment:
+def adjusted(net: Network, start: Start) -> Adjustment:
     """Adjust all readings from a start; raises ``Faults`` where the shape that they ask for cannot stand.
 
     That happens where a point lies on the line of all that holds it, and where readings contradict each other so
@@ -87,12 +91,12 @@ def adjusted(net: Network, start: Start, unit: Unit) -> Adjustment:
         flat, loose = found.xy, sideways(found)
         if not loose:
             return found
-    misfit = _flat_triangles(net, unit)
+    misfit = _flat_triangles(net)
     if misfit:
         raise Faults("survey", misfit)
     if start.outlying.any():
         gross = [int(k) for k in np.flatnonzero(start.outlying)]
-        raise Faults("survey", [_gross_fault(net, start, k, unit) for k in gross])
+        raise Faults("survey", [_gross_fault(net, start, k) for k in gross])
     raise Faults("survey", [_in_line_fault(net, flat, i) for i in loose or range(net.n)])
 
 
@@ -122,22 +126,26 @@ def _in_line_fault(net: Network, xy: Array, i: int) -> Fault:
     d = xy[off] - xy[i]
     along = xy[ends[-1]] - xy[i]
     across = np.abs(d[:, 0] * along[1] - d[:, 1] * along[0]) / np.maximum(np.hypot(d[:, 0], d[:, 1]), 1e-9)
-    remedy = f"tape {net.names[off[int(np.argmax(across))]]}–{name}" if off else "tape it from a point off that line"
-    held = listed([net.names[j] for j in ends])
-    wrong = f"{name} lies on one line with {held}, and tapes along a line cannot tell how far off it a point stands"
-    return Fault("in-line", "survey.tapes", wrong, remedy, line_of(net, rows_of(net, [i])))
+    right: Code = "survey.tape-from-off"
+    if off:
+        best = net.names[off[int(np.argmax(across))]]
+        right = finding("survey.tape-line", lines=(finding("survey.line", a=best, b=name),))
+    wrong = finding("survey.in-line", point=name, held_by=tuple(net.names[j] for j in ends))
+    return Fault("in-line", "survey.tapes", wrong, right, line_of(net, rows_of(net, [i])))
 
 
-def _gross_fault(net: Network, start: Start, row: int, unit: Unit) -> Fault:
-    i, j = (int(x) for x in net.at[row, :2])
-    expected = math.dist(start.xy[i], start.xy[j])
+def _gross_fault(net: Network, start: Start, row: int) -> Fault:
+    expected = float(predict(net, start.xy)[row])
     reading = net.reading[row]
-    said = reading.length.text if isinstance(reading, Tape) else format_length(float(net.value[row]), unit)
-    wrong = f"{net.label(row)} reads {said}, but the other readings put it near {format_length(expected, unit)}"
-    return Fault("gross", "survey.tapes", wrong, "tape it again; with it nothing can be adjusted", reading.line)
+    if isinstance(reading, Tape):
+        wrong = finding("survey.gross", reading=net.label(row), read=reading.length.text, expected_m=expected)
+    else:
+        value = float(net.value[row])
+        wrong = finding("survey.gross-value", reading=net.label(row), read_m=value, expected_m=expected)
+    return Fault("gross", "survey.tapes", wrong, "survey.tape-gross-again", reading.line)
 
 
-def _flat_triangles(net: Network, unit: Unit) -> list[Fault]:
+def _flat_triangles(net: Network) -> list[Fault]:
     """Triangles whose longest side is longer than the other two together by more than 5 σ."""
     lines = {frozenset((int(net.at[k, 0]), int(net.at[k, 1]))): k for k in range(net.tapes)}
     out: list[Fault] = []
@@ -149,12 +157,10 @@ def _flat_triangles(net: Network, unit: Unit) -> list[Fault]:
                 continue
             gap = float(net.value[long] - net.value[one] - net.value[two])
             if gap > 5.0 * float(np.sqrt((net.sigma[[long, one, two]] ** 2).sum())):
-                wrong = (
-                    f"{net.label(one)} and {net.label(two)} together are {format_length(gap, unit)} shorter "
-                    f"than {net.label(long)}, so one of the three is misread"
-                )
-                rows = np.array([long, one, two])
-                out.append(Fault("triangle", "survey.tapes", wrong, "tape all three again", line_of(net, rows)))
+                sides = tuple(net.label(k) for k in (one, two))
+                wrong = finding("survey.triangle", sides=sides, gap_m=gap, long=net.label(long))
+                at = line_of(net, np.array([long, one, two]))
+                out.append(Fault("triangle", "survey.tapes", wrong, "survey.tape-all-three", at))
     return out
 
 
@@ -224,3 +230,21 @@ def _others(adj: Adjustment) -> tuple[OtherReading, ...]:
 
 def _number(x: float) -> float | None:
     return float(x) if math.isfinite(x) else None
+
+
+def _remarks(adj: Adjustment) -> tuple[Code, ...]:
+    """What was corrected, points held one way only, and an adjustment that did not settle."""
+    net = adj.network
+    out: list[Code] = []
+    if not adj.converged:
+        out.append("survey.not-settled")
+    added = np.array([net.value[k] - r.length.m for k, r in enumerate(net.reading) if isinstance(r, Tape)])
+    if added.any():
+        out.append(finding("survey.corrected", low_m=float(added.min()), high_m=float(added.max())))
+    for i, name in enumerate(net.names):
+        major, minor, angle = (float(x) for x in adj.ellipses[i])
+        if major > WEAK_M and major > WEAK_RATIO * minor:
+            held_by = tuple(net.names[j] for j in sorted({j for _, j in net.neighbours[i]}))
+            code = "survey.weak" if held_by else "survey.weak-readings"
+            out.append(finding(code, point=name, major_m=major, angle_deg=math.degrees(angle), held_by=held_by))
+    return tuple(out)

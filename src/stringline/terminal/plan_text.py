@@ -16,6 +16,7 @@ from stringline.quantities import (
     figure_text,
     length,
     limit_words,
+    odds,
     small,
     spread,
 )
@@ -51,7 +52,10 @@ def survey_text(name: str, survey: Survey, checks: Sequence[Check], stage: Stage
     out += ["", *_notes(Voice(unit).all(survey.notes)), *readingtable(survey, unit), "", *pointtable(survey, unit)]
     if survey.next_tapes:
         out += ["", "Tape next:"]
-        out += [f"  {t.frm} to {t.to}, about {format_length(t.expected_m, unit)}: {t.buys}" for t in survey.next_tapes]
+        say = Voice(unit).say
+        out += [
+            f"  {t.frm} to {t.to}, about {format_length(t.expected_m, unit)}: {say(t.buys)}" for t in survey.next_tapes
+        ]
     elif survey.freedom > 0 and not survey.suspects and survey.global_test.statistic <= survey.global_test.high:
         out += ["", "Tape next: nothing. Every reading is checked by the others; more tapes would change little."]
     if survey.levels is not None:
@@ -134,29 +138,21 @@ def verdict_line(checks: Iterable[Check], stage: Stage, unit: Unit) -> str:
 
 def suspect_lines(s: Suspect, unit: Unit) -> list[str]:
     """What was read, what the others expect, the likely slip and its odds; nothing is corrected."""
+    voice = Voice(unit)
     lines = [
         f"RE-TAPE {s.frm} to {s.to}" + (f" (line {s.line})" if s.line is not None else ""),
         f"  read            {format_length(s.read_m, unit)}",
         f"  others expect   {format_length(s.expected_m, unit)} {spread(s.sigma_m, Kind.LENGTH, unit)}",
-        f"  likely slip     {s.slip}, odds {odds(s.odds)}",
+        f"  likely slip     {voice.say(s.slip)}, odds {odds(s.odds)}",
     ]
     if s.likely_m is not None:
         lines.append(f"  without it      {format_length(s.likely_m, unit)}")
     if s.rivals:
-        lines.append(f"  can't be told from {', '.join(s.rivals)}")
-    if s.would_tell:
-        lines.append(f"  {s.would_tell}")
+        lines.append(f"  can't be told from {', '.join(voice.all(s.rivals))}")
+    if s.would_tell is not None:
+        lines.append(f"  {voice.say(s.would_tell)}")
     lines.append("  The reading stays in the file as it was taken; nothing has been corrected.")
     return lines
-
-
-def odds(value: float) -> str:
-    """Odds in words, capped where more digits would mean nothing."""
-    if value >= 1000:
-        return "over 1000 to 1"
-    if value >= 1:
-        return f"{value:.0f} to 1"
-    return f"1 to {1 / value:.0f}" if value > 0.001 else "under 1 to 1000"
 
 
 def check_lines(checks: Iterable[Check], unit: Unit) -> list[str]:
@@ -194,7 +190,7 @@ def readingtable(survey: Survey, unit: Unit) -> list[str]:
     ]
     rows += [
         (
-            o.label,
+            Voice(unit).say(o.label),
             length(o.read_m, unit),
             length(o.adjusted_m, unit),
             small(o.residual_m, unit, sign=True),

@@ -13,8 +13,8 @@ from stringline.terminal.lines import heading, table
 if TYPE_CHECKING:
     from stringline.form.correction import Correction, Remedy
     from stringline.layout.options import Option
-    from stringline.sections.untaped import Taping
     from stringline.survey.design.taping_plan import TapingPlan
+    from stringline.survey.design.untaped import Taping
 
 _WIDE = 44  # of a figure's name
 
@@ -73,7 +73,7 @@ def taping_text(name: str, taping: Taping, unit: Unit) -> str:
     known, checked = small(p.worst_m, unit), small(p.checked_worst_m, unit)
     out = [
         heading(f"{name} – what to tape"),
-        taping.where,
+        Voice(unit).say(taping.where),
         f"Pull these {len(p.lines)} lines in this order; {_split(p)}.",
         "",
         *table(("", "line", "about", "why"), rows),
@@ -85,7 +85,7 @@ def taping_text(name: str, taping: Taping, unit: Unit) -> str:
         out.append(f"Every point from two stakes alone would leave it at {small(p.two_point_worst_m, unit)}.")
     out.append(f"The line that the others check least has a redundancy of {p.weakest_r:.2f}.")
     out.append(f'In the job: baseline = ["{p.baseline[0]}", "{p.baseline[1]}"], and a row of tapes for each reading.')
-    return "\n".join([*out, *(f"  note: {n}" for n in taping.notes)])
+    return "\n".join([*out, *(f"  note: {n}" for n in Voice(unit).all(taping.notes))])
 
 
 def _split(p: TapingPlan) -> str:

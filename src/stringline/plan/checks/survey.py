@@ -88,7 +88,8 @@ def _controlled(survey: Survey) -> Check:
     ]
     if not lines:
         return check("survey-controlled", Verdict.NOT_MEASURED)
-    weakest, _, line = min(lines, key=lambda found: found[:2])  # of those as weak, the first by name
+    # of those as weak but for rounding, the first by name
+    weakest, _, line = min(lines, key=lambda found: (round(found[0], 9), found[1]))
     figure = Figure.single(finding("check.weakest", line=line), weakest, Origin.DERIVED, kind=Kind.RATIO)
     limit = Limit(low=ENOUGH_R, source="redundancy-practice")
     if weakest >= ENOUGH_R:

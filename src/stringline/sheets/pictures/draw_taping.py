@@ -10,8 +10,8 @@ from stringline.drawing.measure import strokes
 from stringline.drawing.placing import Placer
 from stringline.drawing.scales import choose
 from stringline.lengths import Unit
-from stringline.sections.untaped import Taping
 from stringline.sheets.pictures import layers
+from stringline.survey.design.untaped import Taping
 
 _SPARE_MM = (30.0, 16.0)  # round the points, for names
 

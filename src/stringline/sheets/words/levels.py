@@ -50,4 +50,13 @@ WORDS: dict[str, str | tuple[str, str]] = {
         "The rod readings contradict each other by about {off_m:amount}: read {point} again ({read} written); the "
         "instrument may have moved, or a reading is wrong."
     ),
+    # what is wrong, and what would be right
+    "levels.loose": "nothing ties the height of {points} to the other points",
+    "levels.level-from-tied": "level to them from a point already tied",
+    "levels.no-readings": "there are no rod readings",
+    "levels.read-some": "read some points",
+    "levels.datum-not-read": "'{point}' has no rod reading",
+    "levels.name-read": "name a point that was read",
+    "levels.loose-point": "nothing ties the height of {point}",
+    "levels.read-from-both": "read one point from both places where the instrument stood",
 }

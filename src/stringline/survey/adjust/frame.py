@@ -11,8 +11,8 @@ from stringline.survey.adjust.least_squares import Adjustment
 from stringline.survey.adjust.network import Datum
 
 
-def shown(adj: Adjustment) -> Adjustment:
-    """The adjustment as results are shown.
+def in_baseline_frame(adj: Adjustment) -> Adjustment:
+    """The adjustment in the frame that results are given in.
 
     Where observed coordinates carry the frame and a baseline is named as well, the coordinates and their covariance are
     moved to the baseline's frame; readings, residuals and tests are the same in both. ``A`` still belongs to the

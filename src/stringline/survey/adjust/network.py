@@ -9,6 +9,7 @@ from functools import cached_property
 import numpy as np
 from numpy.typing import NDArray
 
+from stringline.finding import Finding, finding
 from stringline.geometry import Array
 from stringline.job.readings import Coordinate, Offset, Tape
 
@@ -108,12 +109,12 @@ class Network:
             lists[j].append((k, i))
         return tuple(tuple(x) for x in lists)
 
-    def label(self, row: int) -> str:
-        """Name a row as a person would: ``A–3``, or ``3 off A–B``."""
+    def label(self, row: int) -> Finding:
+        """Name a row as a person would: the line A–3, or point 3 off A–B, or x of 3."""
         a, b, c = (int(x) for x in self.at[row])
         kind = self.kind[row]
         if kind == Row.DISTANCE:
-            return f"{self.names[a]}–{self.names[b]}"
+            return finding("survey.line", a=self.names[a], b=self.names[b])
         if kind in (Row.STATION, Row.OFFSET):
-            return f"{self.names[c]} off {self.names[a]}–{self.names[b]}"
-        return f"{'x' if kind == Row.X else 'y'} of {self.names[a]}"
+            return finding("survey.off-line", point=self.names[c], a=self.names[a], b=self.names[b])
+        return finding("survey.x-of" if kind == Row.X else "survey.y-of", point=self.names[a])

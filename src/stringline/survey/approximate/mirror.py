@@ -12,13 +12,13 @@ from itertools import combinations
 import numpy as np
 
 from stringline.faults import Fault, Faults
+from stringline.finding import Code, finding
 from stringline.geometry import Array
-from stringline.lengths import Unit, format_length
 from stringline.survey.adjust.least_squares import SingularError, adjust
 from stringline.survey.adjust.network import Datum, IntArray, Network, Row
 from stringline.survey.adjust.observe import predict
 from stringline.survey.approximate.intersection import BLUR_M, CAP
-from stringline.survey.approximate.rigidity import line_of, listed, rows_of
+from stringline.survey.approximate.rigidity import line_of, rows_of
 from stringline.survey.approximate.robust import robust_cost
 from stringline.survey.approximate.start import OUTLYING, Place, Start, distinct, judge_places
 
@@ -30,7 +30,7 @@ BLUR_SIGMA = 4.0
 ROUNDS = 4  # how often a better mirror image may replace the start
 
 
-def settle_mirrors(net: Network, start: Start, unit: Unit) -> tuple[Start, tuple[str, ...]]:
+def settle_mirrors(net: Network, start: Start) -> tuple[Start, tuple[Code, ...]]:
     """Take the best mirror image of every part; raise ``Faults`` where two fit alike and nothing decides.
 
     Returns the start, possibly a better one than given, and notes on images that were close.
@@ -46,7 +46,7 @@ def settle_mirrors(net: Network, start: Start, unit: Unit) -> tuple[Start, tuple
         best = better
     ranked = distinct(found)
     best, rivals = _contest(net, ranked)
-    faults = [_mirror_fault(net, best.xy, p.xy, sorted(moved), unit) for p, moved in rivals]
+    faults = [_mirror_fault(net, best.xy, p.xy, sorted(moved)) for p, moved in rivals]
     if faults:
         raise Faults("survey", faults)
     others = tuple(p for p in ranked if p is not best)
@@ -246,25 +246,20 @@ def _moved(net: Network, one: Array, two: Array) -> frozenset[int]:
     return frozenset(int(i) for i in np.flatnonzero(apart > least))
 
 
-def _mirror_fault(net: Network, one: Array, two: Array, moved: list[int], unit: Unit) -> Fault:
-    names = listed([net.names[i] for i in moved])
-    verb = "fits" if len(moved) == 1 else "fit"
+def _mirror_fault(net: Network, one: Array, two: Array, moved: list[int]) -> Fault:
+    names = tuple(net.names[i] for i in moved)
     hinge = sorted({j for i in moved for _, j in net.neighbours[i]} - set(moved))
-    wrong = f"{names} {verb} the readings just as well in another place"
+    wrong = finding("survey.mirror", points=names, n=len(names))
     if len(hinge) == 2:
-        wrong += f", turned over about the line {net.names[hinge[0]]}–{net.names[hinge[1]]}"
+        a, b = (net.names[i] for i in hinge)
+        wrong = finding("survey.mirror-about", points=names, n=len(names), a=a, b=b)
+    right = finding("survey.sketch", points=tuple(net.names[i] for i in (moved + hinge)[:6]))
     tape = _deciding_tape(net, one, two, moved)
-    sketch = f"give rough places of {listed([net.names[i] for i in (moved + hinge)[:6]])} in sketch"
-    if tape is None:
-        right = sketch
-    else:
+    if tape is not None:
         i, j = tape
-        first = float(np.hypot(*(one[i] - one[j])))
-        second = float(np.hypot(*(two[i] - two[j])))
-        right = (
-            f"tape {net.names[i]}–{net.names[j]} (about {format_length(first, unit)} one way, "
-            f"{format_length(second, unit)} the other), or {sketch}"
-        )
+        first, second = (float(np.hypot(*(xy[i] - xy[j]))) for xy in (one, two))
+        line = finding("survey.line", a=net.names[i], b=net.names[j])
+        right = finding("survey.tape-or-sketch", line=line, first_m=first, second_m=second, sketch=right)
     return Fault("mirror", "survey.tapes", wrong, right, line_of(net, rows_of(net, moved)))
 
 
@@ -283,18 +278,15 @@ def _deciding_tape(net: Network, one: Array, two: Array, moved: list[int]) -> tu
     return None if best is None or best[0] < 0.01 else best[1]
 
 
-def _side_notes(net: Network, xy: Array) -> tuple[str, ...]:
+def _side_notes(net: Network, xy: Array) -> tuple[Code, ...]:
     """Points that the readings put on the other side of the baseline than the job says."""
     if net.baseline is None:
         return ()
     a, b = net.baseline
-    out = []
+    out: list[Code] = []
     for i in np.flatnonzero(net.side != 0):
         off = float(_turn(xy, np.array([[a, b, i]]))[0]) / max(float(np.hypot(*(xy[b] - xy[a]))), 1e-9)
         if off * net.side[i] < -BLUR_M and np.isnan(net.sketch[i, 0]):
-            side, word = ("behind", "name it in") if net.side[i] > 0 else ("in front of", "take it out of")
-            out.append(
-                f"The readings put {net.names[i]} {side} {net.names[a]}–{net.names[b]}, though the job does not: "
-                f"{word} behind if that is right; if it is not, its readings are wrong."
-            )
+            code = "survey.stands-behind" if net.side[i] > 0 else "survey.stands-in-front"
+            out.append(finding(code, point=net.names[i], a=net.names[a], b=net.names[b]))
     return tuple(out)

@@ -12,6 +12,7 @@ from dataclasses import replace
 import numpy as np
 
 from stringline.faults import Fault, Faults
+from stringline.finding import finding
 from stringline.geometry import Array
 from stringline.survey.adjust.network import Datum, IntArray, Network, Row
 from stringline.survey.adjust.observe import linearise
@@ -20,7 +21,7 @@ NULL = 1e-8  # singular values below this part of the largest are none
 MOVES = 1e-5  # part of a unit motion that counts as moving
 
 
-def check_reach(net: Network) -> None:
+def check_rigidity(net: Network) -> None:
     """Raise ``Faults`` naming every loose point and the readings that would hold it."""
     held = _with_frame(net)
     _check_orientation(net)
@@ -82,10 +83,10 @@ def _anchors(net: Network) -> set[int]:
 
 
 def _check_orientation(net: Network) -> None:
-    if len(_anchors(net)) < 2 and net.datum is not Datum.FREE:
-        name = net.names[min(_anchors(net))] if _anchors(net) else "nothing"
-        wrong = f"{name} alone is known, so the whole survey can turn about it"
-        raise Faults("survey", [Fault("one-control", "survey.known", wrong, "give the place of a second point")])
+    anchors = _anchors(net)
+    if len(anchors) < 2 and net.datum is not Datum.FREE:
+        wrong = finding("survey.one-known", point=net.names[min(anchors)])
+        raise Faults("survey", [Fault("one-control", "survey.known", wrong, "survey.place-a-second")])
 
 
 def _generic_null(net: Network) -> Array:
@@ -144,21 +145,22 @@ def _groups(net: Network, null: Array) -> list[tuple[list[int], list[tuple[int, 
 
 
 def _loose_fault(net: Network, group: list[int], missing: list[tuple[int, int]]) -> Fault:
-    names = listed([net.names[i] for i in group])
+    names = tuple(net.names[i] for i in group)
     rows = rows_of(net, group)
-    held_by = {net.label(int(k)) for k in rows}
-    if not len(rows):
-        wrong = f"no reading reaches {names}"
+    held_by = tuple(dict.fromkeys(net.label(int(k)) for k in rows))
+    if not held_by:
+        wrong = finding("survey.not-reached", points=names)
     elif len(group) == 1 and len(held_by) == 1:
-        wrong = f"{names} hangs on {held_by.pop()} alone and can swing about"
+        wrong = finding("survey.hangs-on", point=names[0], reading=held_by[0])
     elif len(group) == 1:
-        wrong = f"{names} can move although {listed(sorted(held_by))} reach it"
+        wrong = finding("survey.moves", point=names[0], readings=held_by)
     else:
-        wrong = f"{names} can move together: the readings do not tie them to the rest"
-    lines = " and ".join(f"{net.names[i]}–{net.names[j]}" for i, j in missing)
-    struck = [t for t in net.struck if {t.a, t.b} & {net.names[i] for i in group}]
-    again = "".join(f" ({t.a}–{t.b} is struck)" for t in struck)
-    return Fault("loose-point", "survey.tapes", wrong + again, f"tape {lines}", line_of(net, rows))
+        wrong = finding("survey.move-together", points=names)
+    struck = tuple(finding("survey.line", a=t.a, b=t.b) for t in net.struck if {t.a, t.b} & set(names))
+    if struck:
+        wrong = finding("survey.and-struck", wrong=wrong, lines=struck, n=len(struck))
+    lines = tuple(finding("survey.line", a=net.names[i], b=net.names[j]) for i, j in missing)
+    return Fault("loose-point", "survey.tapes", wrong, finding("survey.tape-line", lines=lines), line_of(net, rows))
 
 
 def rows_of(net: Network, points: list[int]) -> IntArray:
@@ -170,8 +172,3 @@ def line_of(net: Network, rows: IntArray) -> int | None:
     """First line of the job file that one of the rows stands on."""
     lines = [line for k in rows if (line := net.reading[int(k)].line) is not None]
     return min(lines, default=None)
-
-
-def listed(names: list[str]) -> str:
-    """``1``, ``1 and 2``, ``1, 2 and 3``."""
-    return names[0] if len(names) == 1 else f"{', '.join(names[:-1])} and {names[-1]}"

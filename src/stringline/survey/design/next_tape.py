@@ -6,8 +6,8 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from stringline.finding import Finding, finding
 from stringline.geometry import Array
-from stringline.lengths import Unit, format_amount
 from stringline.limits import ENOUGH_R, PARTLY_R
 from stringline.survey.adjust.least_squares import Adjustment
 from stringline.survey.adjust.network import IntArray, Network, Row
@@ -17,6 +17,9 @@ from stringline.survey.result import NextTape
 ADVISED = 3
 """How many tapes are advised at a time."""
 
+_LEAST_GAIN_M = 3e-4  # a point tied better by less than this, or by less than a tenth, is not worth a word
+_SAID_R = 0.01  # two redundancies less apart than this may be written alike
+_NAMED = 4  # readings named that can then be checked
 _AGAIN = 0.8  # worth of taping a line again: it may repeat what went wrong, and is soon forgotten
 
 
@@ -29,7 +32,7 @@ class Effect:
     major: Array
 
 
-def advise(adj: Adjustment, net: Network, unit: Unit, target_m: float | None = None) -> tuple[NextTape, ...]:
+def advise(adj: Adjustment, net: Network, target_m: float | None = None) -> tuple[NextTape, ...]:
     """Advise up to three tapes, best first; none once every reading is checked or the points are good enough.
 
     Good enough means a largest ellipse axis under ``target_m`` (never where that is None). Each is judged by itself,
@@ -49,7 +52,7 @@ def advise(adj: Adjustment, net: Network, unit: Unit, target_m: float | None = N
             net.names[int(c.i[k])],
             net.names[int(c.j[k])],
             float(c.length[k]),
-            _buys(adj, net, unit, c, effect, tested, k),
+            _buys(adj, net, c, effect, tested, k),
             float(score[k]),
         )
         for k in order
@@ -107,43 +110,41 @@ def _score(adj: Adjustment, effect: Effect, c: Candidates, tested: IntArray) -> 
     return np.asarray((checked + shrunk) * np.where(c.again, _AGAIN, 1.0), dtype=float)
 
 
-def _buys(adj: Adjustment, net: Network, unit: Unit, c: Candidates, effect: Effect, tested: IntArray, k: int) -> str:
-    """Say what one candidate does for the point it helps most, and which readings can be checked once it is there."""
-    parts = []
-    before, after = adj.ellipses[:, 0], effect.major[k]
-    loss = before - after
-    point = int(np.argmax(loss))
-    if loss[point] > 0.1 * before[point] and loss[point] > 1e-4:
-        ratio = before[point] / max(float(after[point]), 1e-9)
-        times = "twice as well" if 1.8 <= ratio < 2.5 else f"{ratio:.1f} times as well"
-        was, now = (_small(float(x), unit) for x in (before[point], after[point]))
-        axis = f": its worst axis goes from {was} to {now}" if was != now else ""
-        parts.append(f"ties {net.names[point]} {times}{axis}")
-    newly = [int(x) for x in tested if adj.r[x] < ENOUGH_R <= effect.r[k, x]]
-    partly = [int(x) for x in tested if adj.r[x] < PARTLY_R <= effect.r[k, x] < ENOUGH_R]
-    for rows, said in ((newly, "can then be checked"), (partly, "can then be checked in part")):
+def _buys(adj: Adjustment, net: Network, c: Candidates, effect: Effect, tested: IntArray, k: int) -> Finding:
+    """What one candidate does for the point it helps most, and which readings can be checked once it is there."""
+    parts = _ties(adj, net, effect, k)
+    r, after = adj.r, effect.r[k]
+    newly = [int(x) for x in tested if r[x] < ENOUGH_R <= after[x]]
+    partly = [int(x) for x in tested if r[x] < PARTLY_R <= after[x] < ENOUGH_R]
+    for rows, code in ((newly, "taping.then-checked"), (partly, "taping.then-checked-in-part")):
         if rows:
-            names = [net.label(x) for x in rows[:4]]
-            more = f" and {len(rows) - 4} more" if len(rows) > 4 else ""
-            readings = "the reading" if len(rows) == 1 else "the readings"
-            parts.append(f"{readings} {', '.join(names)}{more} {said}")
+            parts.append(finding(code, readings=_named([net.label(x) for x in rows]), n=len(rows)))
     if not parts:
-        weakest = int(tested[np.argmin(adj.r[tested])])
-        raised = effect.r[k, weakest]
-        if raised > adj.r[weakest] + 0.005:
-            parts.append(
-                f"the weakest reading {net.label(weakest)} is checked better: r {adj.r[weakest]:.2f} → {raised:.2f}"
-            )
+        weakest = int(tested[np.argmin(r[tested])])
+        if after[weakest] > r[weakest] + _SAID_R:
+            was, now = float(r[weakest]), float(after[weakest])
+            parts.append(finding("taping.checked-better", reading=net.label(weakest), was=was, now=now))
         else:
-            parts.append("shrinks every ellipse a little")
+            parts.append(finding("taping.shrinks-all"))
     if c.again[k]:
-        parts.append("it was taped before: start from the other end")
-    return "; ".join(parts)
+        parts.append(finding("taping.other-end"))
+    return finding("taping.buys", parts=parts)
 
 
-def _small(m: float, unit: Unit) -> str:
-    """A small uncertainty: to a tenth of a millimetre below 10 mm, or to the nearest 1/32 in."""
-    if unit in (Unit.FT_IN, Unit.FT):
-        text = format_amount(m, unit, step=0.0254 / 32)
-        return text if m >= 0.0254 / 64 else 'under 1/64"'
-    return f"{1000 * m:.1f} mm" if m < 0.00995 else f"{1000 * m:.0f} mm"
+def _ties(adj: Adjustment, net: Network, effect: Effect, k: int) -> list[Finding]:
+    """How much better it ties the point that it helps most, where that is worth saying."""
+    before, after = adj.ellipses[:, 0], effect.major[k]
+    point = int(np.argmax(before - after))
+    was, now = float(before[point]), float(after[point])
+    if was - now <= max(0.1 * was, _LEAST_GAIN_M):
+        return []
+    ratio = was / max(now, 1e-9)
+    times = finding("taping.twice") if 1.8 <= ratio < 2.5 else finding("taping.times", times=ratio)
+    return [finding("taping.ties", point=net.names[point], times=times, was_m=was, now_m=now)]
+
+
+def _named(readings: list[Finding]) -> Finding:
+    """The first four readings, and how many more there are."""
+    if len(readings) > _NAMED:
+        return finding("taping.and-more", readings=readings[:_NAMED], n=len(readings) - _NAMED)
+    return finding("taping.readings", readings=readings)

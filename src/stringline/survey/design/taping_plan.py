@@ -9,10 +9,9 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from stringline.faults import Fault, Faults
+from stringline.finding import Code, finding
 from stringline.geometry import Array, convex_hull
-from stringline.lengths import Unit
 from stringline.limits import ENOUGH_R
-from stringline.quantities import roughly
 from stringline.survey.adjust.network import BoolArray
 from stringline.survey.adjust.tape import tape_sigma
 from stringline.survey.design.network_design import (
@@ -68,19 +67,20 @@ class TapingPlan:
     checked_worst_m: float
     two_point_worst_m: float | None
     weakest_r: float
-    notes: tuple[str, ...]
+    notes: tuple[Code, ...]
 
-    def where(self, rough: Mapping[str, tuple[float, float]], unit: Unit) -> str:
-        """Say where to set the baseline, from the points nearest to its ends."""
+    def where(self, rough: Mapping[str, tuple[float, float]]) -> Code:
+        """Where to set the baseline, from the two points nearest to each of its ends."""
         if self.baseline[0] in rough:
-            return f"Use {self.baseline[0]} and {self.baseline[1]} as the baseline: no stakes are needed."
-        parts = []
-        for end, place in (("A", self.a), ("B", self.b)):
-            near = sorted(rough, key=lambda name: math.dist(rough[name], place))[:2]
-            away = " and ".join(f"about {roughly(math.dist(rough[n], place), unit)} from {n}" for n in near)
-            parts.append(f"{end} {away}")
-        length = roughly(math.dist(self.a, self.b), unit)
-        return f"Set A and B about {length} apart, outside the pool: {'; '.join(parts)}."
+            return finding("taping.no-stakes", a=self.baseline[0], b=self.baseline[1])
+        apart = math.dist(self.a, self.b)
+        return finding("taping.stakes", apart_m=apart, a=_near(self.a, rough), b=_near(self.b, rough))
+
+
+def _near(stake: tuple[float, float], rough: Mapping[str, tuple[float, float]]) -> Code:
+    first, second = sorted(rough, key=lambda name: math.dist(rough[name], stake))[:2]
+    one, other = (math.dist(rough[name], stake) for name in (first, second))
+    return finding("taping.stake-from", first=first, first_m=one, second=second, second_m=other)
 
 
 def taping_plan(
@@ -110,9 +110,8 @@ def taping_plan(
     made += [_Trial.of(*_ends_first(tuple(rough), points, i, j), reach, budget) for i, j in _sides(points)]
     tried = [t for t in made if t is not None and np.all(t.axes(t.start) < _HELD_M)]
     if not tried:
-        reads = f"{tape_length_m:.2f} m ({tape_length_m / 0.3048:.1f} ft)"
-        wrong = f"a tape of {reads} cannot tie every point to a baseline outside the pool"
-        raise Faults("taping plan", [Fault("short-tape", "tape", wrong, "use a longer tape, or plan in two parts")])
+        wrong = finding("taping.short-tape", tape_m=tape_length_m)
+        raise Faults("taping", [Fault("short-tape", "tape", wrong, "taping.longer-tape")])
     tried.sort(key=lambda t: t.merit(t.start))
     two_point = [float(t.axes(t.start).max()) for t in tried if t.plain]
     improved = [replace(t, start=exchange(t.possible, t.start)).settled(reach, setback_m) for t in tried[:_TRIED]]
@@ -256,9 +255,9 @@ def _plan(t: _Trial, chosen: BoolArray, order: list[int], two_point: float | Non
     )
     after = t.axes(chosen)
     weakest = float(redundancy(p, chosen)[chosen].min())
-    notes = ["Keep the rough positions in the job's sketch: they decide which side of a line a point lies on."]
+    notes: list[Code] = ["taping.keep-sketch"]
     if weakest < ENOUGH_R - 0.005:
-        notes.append(f"The weakest line has a redundancy of only {weakest:.2f}: a slip there may go unnoticed.")
+        notes.append(finding("taping.weakest", r=weakest))
     a, b = t.places[0], t.places[1]
     return TapingPlan(
         (names[0], names[1]),
@@ -278,18 +277,16 @@ def _plan(t: _Trial, chosen: BoolArray, order: list[int], two_point: float | Non
 def _refuse(rough: Mapping[str, tuple[float, float]], tape_length_m: float, lines: int | None) -> None:
     faults = []
     if len(rough) < 2:
-        faults.append(
-            Fault("few-points", "points", "there are fewer than two points", "give every point's rough place")
-        )
+        faults.append(Fault("few-points", "points", "taping.few-points", "taping.give-places"))
     faults += [
-        Fault("taken-name", "points", f"a point is called {name}", "A and B are the baseline's ends")
+        Fault("taken-name", "points", finding("taping.point-called", name=name), "taping.stakes-names")
         for name in ("A", "B")
         if name in rough
     ]
     if not tape_length_m > 0.0:
-        faults.append(Fault("tape-length", "tape", "the tape has no length", "give its length"))
+        faults.append(Fault("tape-length", "tape", "taping.no-length", "taping.give-length"))
     if lines is not None and lines < 2 * len(rough) + 1:
-        wrong = f"{lines} lines cannot tie {len(rough)} points"
-        faults.append(Fault("few-lines", "lines", wrong, f"allow at least {2 * len(rough) + 1}"))
+        wrong = finding("taping.few-lines", lines=lines, points=len(rough))
+        faults.append(Fault("few-lines", "lines", wrong, finding("taping.allow-lines", least=2 * len(rough) + 1)))
     if faults:
-        raise Faults("taping plan", faults)
+        raise Faults("taping", faults)

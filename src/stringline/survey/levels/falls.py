@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from stringline.finding import Code, Refused, finding
+from stringline.finding import Code, Refused, finding, nested
 from stringline.geometry import Array
 from stringline.job.model import HousingFloor, SurveyInput
 from stringline.job.readings import Level, aside, in_use
@@ -102,7 +102,7 @@ def levels_of(
     try:
         plane, zone = best_plane(xy, h, cov), minimum_zone(xy, h)
     except Refused as refused:
-        return replace(bare, notes=(*notes, finding("levels.no-falls", why=refused.why)))
+        return replace(bare, notes=(*notes, finding("levels.no-falls", why=nested(refused.why))))
     heading = _longest(xy) if heading_rad is None else heading_rad
     along = np.array([math.cos(heading), math.sin(heading)])
     right = np.array([along[1], -along[0]])
@@ -111,7 +111,7 @@ def levels_of(
         try:
             corners = twist(heights, placed, at)
         except Refused as refused:
-            notes.append(finding("levels.no-twist", why=refused.why))
+            notes.append(finding("levels.no-twist", why=nested(refused.why)))
     return replace(
         bare,
         notes=tuple(notes),

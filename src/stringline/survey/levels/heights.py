@@ -10,6 +10,7 @@ from functools import cached_property
 import numpy as np
 
 from stringline.faults import Fault, Faults
+from stringline.finding import finding
 from stringline.geometry import Array
 from stringline.job.readings import Level
 from stringline.limits import UNTESTED_R
@@ -76,10 +77,8 @@ def adjust_rises(rises: Sequence[Rise], known: Mapping[str, float]) -> Heights:
     index = {name: i for i, name in enumerate(names)}
     loose = _loose(rises, known, names)
     if loose:
-        wrong = f"nothing ties the height of {', '.join(loose)} to the other points"
-        raise Faults(
-            "levels", [Fault("loose-level", "survey.levels", wrong, "level to them from a point already tied")]
-        )
+        wrong = finding("levels.loose", points=loose)
+        raise Faults("levels", [Fault("loose-level", "survey.levels", wrong, "levels.level-from-tied")])
     m, n = len(rises), len(names)
     A = np.zeros((m, n))
     rows = np.arange(m)
@@ -116,23 +115,15 @@ def rod_heights(levels: Sequence[Level], datum: str | None = None) -> Heights:
     (('1', '2'), -0.019, 1)
     """
     if not levels:
-        raise Faults("levels", [Fault("no-levels", "survey.levels", "there are no rod readings", "read some points")])
+        raise Faults("levels", [Fault("no-levels", "survey.levels", "levels.no-readings", "levels.read-some")])
     start = datum if datum is not None else levels[0].point
     if all(level.point != start for level in levels):
-        fault = Fault("datum", "survey.levels", f"'{start}' has no rod reading", "name a point that was read")
-        raise Faults("levels", [fault])
+        wrong = finding("levels.datum-not-read", point=start)
+        raise Faults("levels", [Fault("datum", "survey.levels", wrong, "levels.name-read")])
     rises = [Rise(x.point, _sight(x), x.rod.m, ROD_SIGMA_M if x.sigma_m is None else x.sigma_m) for x in levels]
     loose = set(_loose(rises, {start: 0.0}, [x.point for x in levels]))
     if loose:
-        right = "read one point from both places where the instrument stood"
-        raise Faults(
-            "levels",
-            [
-                Fault("loose-level", f"survey.levels[{k}]", f"nothing ties the height of {x.point}", right, x.line)
-                for k, x in enumerate(levels)
-                if x.point in loose
-            ],
-        )
+        raise Faults("levels", [_loose_fault(k, x) for k, x in enumerate(levels) if x.point in loose])
     found = adjust_rises(rises, {start: 0.0})
     sights = {_sight(x) for x in levels}
     keep = [i for i, name in enumerate(found.names) if name not in sights]
@@ -146,6 +137,11 @@ def rod_heights(levels: Sequence[Level], datum: str | None = None) -> Heights:
         found.freedom,
         found.vtpv,
     )
+
+
+def _loose_fault(k: int, level: Level) -> Fault:
+    wrong = finding("levels.loose-point", point=level.point)
+    return Fault("loose-level", f"survey.levels[{k}]", wrong, "levels.read-from-both", level.line)
 
 
 def _sight(level: Level) -> str:

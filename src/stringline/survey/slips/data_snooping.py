@@ -27,7 +27,7 @@ SAME_CORRELATION = 0.995
 
 
 @dataclass(frozen=True)
-class Frame:
+class Linearised:
     """All rows linearised at one place. ``M`` (m, m), ``g`` (m,), ``omega`` = vᵀPv, ``testable`` (m,) as above."""
 
     M: Array
@@ -37,13 +37,13 @@ class Frame:
     testable: BoolArray
 
     @classmethod
-    def of(cls, adj: Adjustment) -> Frame:
+    def of(cls, adj: Adjustment) -> Linearised:
         """Linearise every row at an adjustment's coordinates, the rows that it left out included."""
         net = adj.network
         return cls.from_design(adj.A, adj.Q, net.weight, -adj.v, adj.used)
 
     @classmethod
-    def from_design(cls, A: Array, Q: Array, weight: Array, d: Array, used: BoolArray | None = None) -> Frame:
+    def from_design(cls, A: Array, Q: Array, weight: Array, d: Array, used: BoolArray | None = None) -> Linearised:
         """Build from a design (m, u), the covariance (u, u) from the rows ``used``, weights and misclosures d (m,)."""
         if used is not None and not used.all():
             out = np.flatnonzero(~used)
@@ -118,33 +118,33 @@ class Frame:
         return np.where(fine, base[:, None] + rest**2 / np.where(fine, left, 1.0), -np.inf)
 
 
-def growing_sets(frame: Frame, keep: int = 60) -> Iterator[tuple[IntArray, Array]]:
+def growing_sets(at: Linearised, keep: int = 60) -> Iterator[tuple[IntArray, Array]]:
     """Sets of one row, of two, of three … that explain most, best first: sets (s, size) and their drop in Ω (s,).
 
     Singles and pairs are searched whole, of which the best ``keep`` pairs are given; larger sets grow from those.
     """
-    sets = np.flatnonzero(frame.testable)[:, None]
-    gain = frame.w[sets[:, 0]] ** 2
+    sets = np.flatnonzero(at.testable)[:, None]
+    gain = at.w[sets[:, 0]] ** 2
     order = np.argsort(-gain, kind="stable")
     yield sets[order], gain[order]
     while len(sets):
-        wide = frame.widened(sets)
+        wide = at.widened(sets)
         if sets.shape[1] == 1:
-            wide[sets[:, 0][:, None] >= np.arange(frame.m)[None, :]] = -np.inf  # each pair once
+            wide[sets[:, 0][:, None] >= np.arange(at.m)[None, :]] = -np.inf  # each pair once
         flat = wide.ravel()
         most = min(len(flat), sets.shape[1] * keep)  # larger sets come up once for each way to grow them
         top = np.argpartition(-flat, most - 1)[:most]
         top = top[flat[top] > -np.inf]
-        wider = np.sort(np.concatenate([sets[top // frame.m], (top % frame.m)[:, None]], axis=1), axis=1)
+        wider = np.sort(np.concatenate([sets[top // at.m], (top % at.m)[:, None]], axis=1), axis=1)
         _, first = np.unique(wider, axis=0, return_index=True)
         order = first[np.argsort(-flat[top[first]], kind="stable")][:keep]
         sets, gain = wider[order], flat[top[order]]
         yield sets, gain
 
 
-def best_sets(frame: Frame, size: int, keep: int = 60) -> tuple[IntArray, Array]:
+def best_sets(at: Linearised, size: int, keep: int = 60) -> tuple[IntArray, Array]:
     """The sets of exactly ``size`` rows that explain most; see :func:`growing_sets`."""
-    return next(itertools.islice(growing_sets(frame, keep), size - 1, None))
+    return next(itertools.islice(growing_sets(at, keep), size - 1, None))
 
 
 def threshold(tested: int, alpha: float = SURVEY_ALPHA) -> float:

@@ -1,4 +1,4 @@
-"""The reading that would tell: between two lines that may each be the misread one, or where nothing can be told yet."""
+"""The discriminating reading: between two lines that may each be the misread one, or where nothing can be told yet."""
 
 from __future__ import annotations
 
@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 import numpy as np
 
-from stringline.lengths import Unit, format_length
+from stringline.finding import Finding, finding
 from stringline.limits import PARTLY_R
 from stringline.survey.adjust.least_squares import Adjustment
 from stringline.survey.adjust.network import Network
@@ -17,10 +17,14 @@ _AGAIN = 0.6  # worth of taping the same line again: it may repeat what went wro
 _ALIKE, _SAME = 0.8, 0.97  # correlations: two lines hard to tell apart; not to be told apart
 
 
-def telling_line(one: Adjustment, other: Adjustment, net: Network, unit: Unit, name: str, rival: str) -> str | None:
-    """Name the tape that best tells between two stories, with what it would read under each; None where none can.
+def discriminating_tape(
+    one: Adjustment, other: Adjustment, net: Network, name: Finding, rival: Finding
+) -> Finding | None:
+    """Name the tape that best tells two hypotheses apart, with what it would read under each; None where none can.
 
-    ``one`` is the adjustment without the line ``name``, ``other`` the one without ``rival``.
+    ``one`` is the adjustment without the line ``name``, ``other`` the one without ``rival``. A tape is worth the
+    distance of its two answers over √(σ² + q), q the variance of its length as known already, at most 15; taping a
+    line again counts 0.6 of that (practice), and answers closer than 2 σ tell nothing.
     """
     c = candidates(net, one.xy, one.Q)
     if not len(c.i):
@@ -32,13 +36,18 @@ def telling_line(one: Adjustment, other: Adjustment, net: Network, unit: Unit, n
     if apart[k] < 2.0 * np.sqrt(c.total[k]):
         return None
     i, j = int(c.i[k]), int(c.j[k])
-    mine = format_length(float(c.length[k]), unit)
-    theirs = format_length(float(np.hypot(*(other.xy[j] - other.xy[i]))), unit)
-    again = " again" if c.again[k] else ""
-    return f"{net.names[i]}–{net.names[j]}{again}: {mine} if {name} is the wrong one, {theirs} if {rival} is"
+    line = finding("survey.line", a=net.names[i], b=net.names[j])
+    return finding(
+        "survey.tells",
+        line=finding("survey.again", line=line) if c.again[k] else line,
+        mine_m=float(c.length[k]),
+        theirs_m=float(np.hypot(*(other.xy[j] - other.xy[i]))),
+        name=name,
+        rival=rival,
+    )
 
 
-def locating_line(adj: Adjustment, net: Network, among: Sequence[int] | None = None) -> tuple[str, bool] | None:
+def locating_tape(adj: Adjustment, net: Network, among: Sequence[int] | None = None) -> tuple[Finding, bool] | None:
     """Name the further tape that makes slips best locatable (or at least noticeable); None where none helps.
 
     Where ``among`` names rows, one of which is known to have slipped, only those and the new reading count; otherwise
@@ -74,5 +83,5 @@ def locating_line(adj: Adjustment, net: Network, among: Sequence[int] | None = N
             best, score, settled = k, mine, bool(rho.max() < _SAME)
     if best is None:
         return None
-    again = " again" if c.again[best] else " as well"
-    return f"{net.names[int(c.i[best])]}–{net.names[int(c.j[best])]}{again}", settled
+    line = finding("survey.line", a=net.names[int(c.i[best])], b=net.names[int(c.j[best])])
+    return finding("survey.again" if c.again[best] else "survey.as-well", line=line), settled

@@ -1,4 +1,4 @@
-"""How people misread a tape: for one reading, what it might have been, in words and with a prior share.
+"""How people misread a tape: for one reading, what it might have been, and the prior share of each.
 
 The shares are practice (source ``slip-prior``): nobody has published how often a foot is dropped at a pool. They only
 weigh explanations that fit the geometry about equally well.
@@ -12,7 +12,8 @@ import re
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from stringline.lengths import FOOT, INCH, Length, Unit, format_amount, format_length
+from stringline.finding import Finding, finding
+from stringline.lengths import FOOT, INCH, Length
 
 SLIP_RATE = 0.02
 """How many readings in a hundred carry a slip before anything is known: two (practice, source ``slip-prior``)."""
@@ -52,129 +53,144 @@ class Misreading:
 
     true_m: float
     delta_m: float
-    words: str
+    says: Finding
     share: float
+
+
+_Made = tuple[float, Finding, float]
 
 
 def misreadings(length: Length) -> tuple[Misreading, ...]:
     """List the usual misreadings of one length in the notation that it was written in.
 
-    Explanations of the same amount are merged, keeping the likeliest one's words; the shares add up to what is
-    left beside ``OTHER_SHARE``, ``NEIGHBOUR_SHARE`` and ``SWAP_SHARE``.
+    Explanations of the same amount are merged, keeping what the likeliest one says; the shares add up to what is left
+    beside ``OTHER_SHARE``, ``NEIGHBOUR_SHARE`` and ``SWAP_SHARE``. Source ``slip-prior`` (practice).
+
+    >>> from stringline.lengths import parse
+    >>> [m.says.code for m in misreadings(parse("37' 5\"", None)) if abs(m.true_m - 35 * FOOT - 5 * INCH) < 1e-6]
+    ['survey.feet-many']
     """
     made = _imperial(length) if length.notation in _IMPERIAL else _metric(length)
-    merged: list[list[float | str]] = []
-    for true_m, words, share in sorted(made, key=lambda t: (t[0], -t[2])):
+    merged: list[_Merged] = []
+    for true_m, says, share in sorted(made, key=lambda m: (m[0], -m[2])):
         if true_m <= 0.0 or abs(true_m - length.m) < SAME_M:
             continue
-        if merged and abs(true_m - float(merged[-1][0])) < SAME_M:
-            last = merged[-1]
-            if share > float(last[3]):
-                last[1], last[3] = words, share
-            last[2] = float(last[2]) + share
+        if merged and abs(true_m - merged[-1].true_m) < SAME_M:
+            merged[-1].add(says, share)
         else:
-            merged.append([true_m, words, share, share])
-    total = sum(float(row[2]) for row in merged)
+            merged.append(_Merged(true_m, says, share, share))
+    total = sum(m.share for m in merged)
     room = 1.0 - OTHER_SHARE - NEIGHBOUR_SHARE - SWAP_SHARE
-    return tuple(
-        Misreading(float(t), length.m - float(t), str(words), room * float(share) / total)
-        for t, words, share, _ in merged
-    )
+    return tuple(Misreading(m.true_m, length.m - m.true_m, m.says, room * m.share / total) for m in merged)
+
+
+@dataclass(slots=True)
+class _Merged:
+    """Explanations of one amount; ``most`` is the share of the likeliest, whose words stand."""
+
+    true_m: float
+    says: Finding
+    share: float
+    most: float
+
+    def add(self, says: Finding, share: float) -> None:
+        self.share += share
+        if share > self.most:
+            self.says, self.most = says, share
 
 
 def other_density(delta_m: float) -> float:
-    """Prior density per metre of a slip that is no usual misreading: even in log |Δ|, flat below the least."""
+    """Prior density per metre of a slip that is no usual misreading: even in log |Δ|, flat below the least.
+
+    p(Δ) = 1/(2 |Δ| (1 + ln(Δ_most/Δ_least))) for Δ_least ≤ |Δ| ≤ Δ_most, 0 beyond; it integrates to one over both
+    signs. Source ``slip-prior`` (practice).
+
+    >>> round(other_density(0.5), 4), other_density(11.0)
+    (0.1163, 0.0)
+    """
     size = max(abs(delta_m), OTHER_LEAST_M)
     if size > OTHER_MOST_M:
         return 0.0
     return 1.0 / (2.0 * size * (1.0 + math.log(OTHER_MOST_M / OTHER_LEAST_M)))
 
 
-def amount_words(delta_m: float, notation: str) -> str:
-    """Say an amount that is no usual misreading, to the mark of a ruler: ``about 11 3/8" too many``."""
-    many = "too many" if delta_m > 0 else "too few"
-    return f"about {write(abs(delta_m), notation)} {many}, which is no usual misreading"
+def unusual(delta_m: float) -> Finding:
+    """An amount, written − true in metres, that is no usual misreading."""
+    code = "survey.unusual-many" if delta_m > 0 else "survey.unusual-few"
+    return finding(code, off_m=abs(float(delta_m)))
 
 
-def write(length_m: float, notation: str) -> str:
-    """Write a length in the notation that a reading was written in."""
-    if notation == "in":
-        return format_amount(length_m, Unit.FT_IN)
-    if notation == "cm":
-        return f"{100 * length_m:.1f} cm"
-    return format_length(length_m, Unit(notation))
+def is_unusual(says: Finding) -> bool:
+    """Whether an explanation names an amount and no mistake that would make it."""
+    return says.code in ("survey.unusual-many", "survey.unusual-few")
 
 
 def snap(length_m: float, notation: str) -> float:
-    """Round a length to the nearest mark of the ruler that the notation implies: 1/16 in, 0.01 ft or 1 mm."""
+    """Round a length to the nearest mark of the ruler that the notation implies: 1/16 in, 0.01 ft or 1 mm.
+
+    >>> snap(3.14159, "m"), round(snap(3.14159, "ft-in") / INCH * 16)
+    (3.142, 1979)
+    """
     mark = {"ft-in": INCH / 16, "in": INCH / 16, "ft": FOOT / 100}.get(notation, 1e-3)
     return round(length_m / mark) * mark
 
 
-_Made = tuple[float, str, float]
-
-
-def _too(count: int, one: str, several: str, sign: int) -> str:
-    what = one if count == 1 else f"{count} {several}"
-    return f"{what} too {'many' if sign > 0 else 'few'}"
-
-
-def _whole(length: Length, table: dict[int, float], unit_m: float, one: str, several: str) -> Iterator[_Made]:
-    for count, share in table.items():
-        for sign in (1, -1):
-            yield length.m - sign * count * unit_m, _too(count, one, several, sign), share
+def _whole(length: Length, table: dict[int, float], unit_m: float, many: str, few: str) -> Iterator[_Made]:
+    for n, share in table.items():
+        yield length.m - n * unit_m, finding(many, n=n), share
+        yield length.m + n * unit_m, finding(few, n=n), share
 
 
 def _imperial(length: Length) -> Iterator[_Made]:
-    yield from _whole(length, _IMPERIAL_FEET, FOOT, "a whole foot", "feet")
-    yield length.m - FOOT, "a whole foot too many, as when the tape is started at its 1 ft mark", _STARTED_FOOT
+    yield from _whole(length, _IMPERIAL_FEET, FOOT, "survey.feet-many", "survey.feet-few")
+    yield length.m - FOOT, finding("survey.started-foot"), _STARTED_FOOT
     if length.notation == "ft":
         yield from _number(length)
         feet, tenths = divmod(round(length.m / FOOT * 10, 6), 10)
         if 0 < tenths < 10 and abs(tenths - round(tenths)) < 1e-6:
-            true = (feet + tenths / 12) * FOOT
-            yield true, f"feet and inches written as decimal feet: {feet:g}' {tenths:g}\" meant", _DECIMAL_FEET
+            meant = finding("survey.decimal-feet", feet=round(feet), inches=round(tenths))
+            yield (feet + tenths / 12) * FOOT, meant, _DECIMAL_FEET
         return
-    yield from _whole(length, _IMPERIAL_INCHES, INCH, "a whole inch", "inches")
-    yield length.m - INCH, "a whole inch too many, as when the tape is started at its 1 in mark", _STARTED_INCH
+    yield from _whole(length, _IMPERIAL_INCHES, INCH, "survey.inches-many", "survey.inches-few")
+    yield length.m - INCH, finding("survey.started-inch"), _STARTED_INCH
     sixteenths = round(length.m / INCH * 16)
     inches, part = divmod(sixteenths, 16)
     yield from _fractions(inches, part)
     left = length.m - sixteenths * INCH / 16  # nothing for a ruler's reading
     if length.notation == "in":
-        for other, words, share in _digits(str(inches)):
-            yield (int(other) + part / 16) * INCH + left, f'{words}: {inches}" written, {other}" meant', share
+        for other, code, share in _digits(str(inches), _IN_INCHES):
+            true = (int(other) + part / 16) * INCH + left
+            yield true, finding(code, written=str(inches), meant=other), share
         return
     feet, inch = divmod(inches, 12)
-    for other, words, share in _digits(str(feet)):
+    for other, code, share in _digits(str(feet), _IN_FEET):
         true = (12 * int(other) + inch + part / 16) * INCH + left
-        yield true, f"{words}: {feet}' written, {other}' meant", share
-    for other, words, share in _digits(str(inch)):
+        yield true, finding(code, written=str(feet), meant=other), share
+    for other, code, share in _digits(str(inch), _IN_INCHES):
         if int(other) < 12:
             true = (12 * feet + int(other) + part / 16) * INCH + left
-            yield true, f'{words}: {inch}" written, {other}" meant', share
+            yield true, finding(code, written=str(inch), meant=other), share
     if part == 0 and 0 < inch < 10:
-        yield (feet + inch / 10) * FOOT, f"decimal feet written as feet and inches: {feet}.{inch} ft meant", 4.0
+        yield (feet + inch / 10) * FOOT, finding("survey.feet-inches", feet=feet, tenths=inch), _DECIMAL_FEET
 
 
 def _fractions(inches: int, part: int) -> Iterator[_Made]:
     """Eighths taken for sixteenths and the other way round, and a mark miscounted."""
     if part == 0:
         return
-    whole_m = inches * INCH
-    named = _fraction_text(part)
+    a, b = _lowest(part)
     for true, share in ((2 * part, 1.0), (part / 2, 1.0), (part + 2, 0.3), (part - 2, 0.3), (part + 4, 0.3),
                         (part - 4, 0.3), (part + 8, 0.4), (part - 8, 0.4), (16 - part, 0.3)):  # fmt: skip
         if 0 < true < 16 and true == int(true) and int(true) != part:
-            words = f"eighth or sixteenth misnamed: {named} written, {_fraction_text(int(true))} meant"
-            yield whole_m + true * INCH / 16, words, _FRACTION * share
+            c, d = _lowest(int(true))
+            yield inches * INCH + true * INCH / 16, finding("survey.fraction", a=a, b=b, c=c, d=d), _FRACTION * share
 
 
 def _metric(length: Length) -> Iterator[_Made]:
-    yield from _whole(length, _METRES, 1.0, "a whole metre", "metres")
-    yield from _whole(length, _DECIMETRES, 0.1, "100 mm", "× 100 mm")
-    yield length.m - 0.1, "100 mm too many, as when the tape is started at its 100 mm mark", _STARTED_DECIMETRE
-    yield from _whole(length, _CENTIMETRES, 0.01, "a whole centimetre", "centimetres")
+    yield from _whole(length, _METRES, 1.0, "survey.metres-many", "survey.metres-few")
+    yield from _whole(length, _DECIMETRES, 0.1, "survey.decimetres-many", "survey.decimetres-few")
+    yield length.m - 0.1, finding("survey.started-decimetre"), _STARTED_DECIMETRE
+    yield from _whole(length, _CENTIMETRES, 0.01, "survey.centimetres-many", "survey.centimetres-few")
     yield from _number(length)
 
 
@@ -187,27 +203,31 @@ def _number(length: Length) -> Iterator[_Made]:
     value = float(text)
     if value <= 0.0:
         return
-    for other, words, share in _digits(text):
-        yield length.m * float(other) / value, f"{words}: {text} written, {other} meant", share
+    for other, code, share in _digits(text, _IN_NUMBER):
+        yield length.m * float(other) / value, finding(code, written=text, meant=other), share
 
 
-def _digits(text: str) -> Iterator[tuple[str, str, float]]:
+# codes of two digits swapped, and of one taken for another
+_IN_FEET = ("survey.swapped-feet", "survey.misread-feet")
+_IN_INCHES = ("survey.swapped-inches", "survey.misread-inches")
+_IN_NUMBER = ("survey.swapped-number", "survey.misread-number")
+
+
+def _digits(text: str, codes: tuple[str, str]) -> Iterator[tuple[str, str, float]]:
     """Every number that swapping two neighbouring digits, or mistaking one, makes of ``text``."""
     places = [i for i, c in enumerate(text) if c.isdigit()]
     for i, j in itertools.pairwise(places):
         if text[i] != text[j]:
             changed = list(text)
             changed[i], changed[j] = text[j], text[i]
-            yield "".join(changed), "digits swapped", _SWAPPED_DIGITS
+            yield "".join(changed), codes[0], _SWAPPED_DIGITS
     for i in places:
         for a, b in _LOOK_ALIKE:
             if text[i] in (a, b):
-                yield text[:i] + (b if text[i] == a else a) + text[i + 1 :], "digit misread", _LOOKED_ALIKE
+                yield text[:i] + (b if text[i] == a else a) + text[i + 1 :], codes[1], _LOOKED_ALIKE
 
 
-def _fraction_text(sixteenths: int) -> str:
-    over = 16
-    while sixteenths % 2 == 0:
-        sixteenths //= 2
-        over //= 2
-    return f"{sixteenths}/{over}"
+def _lowest(sixteenths: int) -> tuple[int, int]:
+    """A number of sixteenths as the fraction on the ruler."""
+    shared = math.gcd(sixteenths, 16)
+    return sixteenths // shared, 16 // shared

@@ -3,22 +3,16 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
 
+from stringline.finding import Code, finding
 from stringline.job.model import Job
 from stringline.lengths import FOOT, Unit
+from stringline.survey.design.taping_plan import TapingPlan, taping_plan
 
-if TYPE_CHECKING:
-    from stringline.survey.design.taping_plan import TapingPlan
+REACH_FEET_M, REACH_METRIC_M = 100 * FOOT, 30.0
+"""How far a tape goes where the job does not say: 100 ft, or 30 m for a crew in metres (practice)."""
 
-_ASSUMED_M: dict[Unit, float] = {
-    Unit.FT_IN: 100 * FOOT,
-    Unit.FT: 100 * FOOT,
-    Unit.M: 30.0,
-    Unit.MM: 30.0,
-}
 _BARE_M: dict[Unit, float] = {Unit.FT_IN: FOOT, Unit.FT: FOOT, Unit.M: 1.0, Unit.MM: 0.001}
-_BARE_WORDS = {Unit.FT_IN: "feet", Unit.FT: "feet", Unit.M: "metres", Unit.MM: "millimetres"}
 _STAKES = ("A", "B")
 
 
@@ -29,8 +23,8 @@ class Taping:
     plan: TapingPlan
     rough: dict[str, tuple[float, float]]
     tape_m: float
-    where: str
-    notes: tuple[str, ...]
+    where: Code
+    notes: tuple[Code, ...]
 
 
 def is_untaped(job: Job) -> bool:
@@ -46,22 +40,21 @@ def taping(job: Job, tape_m: float | None = None) -> Taping:
     names, so points of the sketch with these names are left out. Raises :class:`stringline.faults.Faults` as
     :func:`stringline.survey.design.taping_plan.taping_plan` does.
     """
-    from stringline.survey.design.taping_plan import taping_plan
-
-    spec, rough, notes = job.survey, _rough(job), []
+    spec, rough = job.survey, _rough(job)
+    notes: list[Code] = []
     reach = tape_m if tape_m is not None else spec.tape_length_m
     if reach is None:
-        reach = _ASSUMED_M[job.unit]
-        said = "100 ft" if job.unit in (Unit.FT_IN, Unit.FT) else "30 m"
-        notes.append(f"The tape is taken to reach {said}: write tape_length in [survey] if yours does not.")
+        feet = job.unit in (Unit.FT_IN, Unit.FT)
+        reach = REACH_FEET_M if feet else REACH_METRIC_M
+        notes.append("taping.reach-feet" if feet else "taping.reach-metric")
     if spec.sketch_bare:
-        notes.append(f"The sketch has no unit: its numbers are taken as {_BARE_WORDS[job.unit]}.")
-    left_out = [n for n in _STAKES if n in spec.sketch]
+        notes.append(finding("taping.sketch-bare", unit=job.unit))
+    left_out = tuple(n for n in _STAKES if n in spec.sketch)
     if left_out:
-        notes.append(f"{' and '.join(left_out)} of the sketch: left out, for A and B are the stakes placed here.")
+        notes.append(finding("taping.left-out", points=left_out))
     cannot = frozenset(frozenset(pair) for pair in spec.blocked)
     found = taping_plan(rough, reach, tape_class=spec.tape_class, cannot=cannot)
-    return Taping(found, rough, reach, found.where(rough, job.unit), (*notes, *found.notes))
+    return Taping(found, rough, reach, found.where(rough), (*notes, *found.notes))
 
 
 def _rough(job: Job) -> dict[str, tuple[float, float]]:
