@@ -2,14 +2,20 @@
 
 from __future__ import annotations
 
+import re
+from pathlib import Path
+
 import pytest
 
+import stringline
 from makers import FOOT, INCH, make_job, make_layout, make_system
 from stringline.cutting.pieces import cut_list
 from stringline.job.readings import AsBuilt
 from stringline.lengths import Unit
 from stringline.ordering.order import order
+from stringline.ordering.result import Does
 from stringline.sheets.voice import Voice
+from stringline.sheets.words import chapter
 
 SAY = Voice(Unit.FT_IN).say
 
@@ -52,3 +58,11 @@ def test_lid_and_fascia_are_enough() -> None:
     panels = cuts.piece("lid-panel").count + 1
     assert lines["lid-panel"].count == panels
     assert lines["fascia"].count * 20 * FOOT >= cuts.piece("fascia-centre").figure.value + 2 * 8 * INCH
+
+
+def test_every_code_of_the_order_has_its_words_and_every_word_its_place() -> None:
+    source = "".join(
+        p.read_text("utf-8") for p in Path(stringline.__file__).parent.rglob("*.py") if "words" not in p.parts
+    )
+    codes = set(re.findall(r'"(ordering\.[a-z-]+)"', source)) | {str(does.word) for does in Does}
+    assert codes == set(chapter("ordering"))

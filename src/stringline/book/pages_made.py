@@ -72,7 +72,7 @@ def difference_sheet(plan: Plan, found: Difference) -> dict[str, Any]:
                 "ordered": _value(x.ordered, unit),
                 "needed": _value(x.needed, unit),
                 "change": _change(x.change, unit),
-                "does": x.does.value.capitalize(),
+                "does": say(x.does.word).capitalize(),
                 "says": say(x.says),
                 "sign": _SIGNS[x.does.value],
             }

@@ -8,7 +8,6 @@ from stringline.finding import Code, finding
 from stringline.form.result import Fit
 from stringline.job.model import Job
 from stringline.layout.result import Layout
-from stringline.lengths import Unit, format_amount, format_length
 from stringline.system.model import System
 from stringline.worked import Figure, Origin, Term
 
@@ -26,11 +25,6 @@ class Given:
     fit: Fit | None = None
 
     @property
-    def unit(self) -> Unit:
-        """The unit that steps are written in."""
-        return self.job.unit
-
-    @property
     def in_channel(self) -> bool:
         """Whether the tracks lie in channels; on the deck there are none, and so no wedges and no filler strip."""
         return self.job.cover is None or self.job.cover.mount != "on-deck"
@@ -39,14 +33,6 @@ class Given:
     def after_pour(self) -> bool:
         """Whether the order waited for the pour, as the job says, and so is made from the as-built readings."""
         return self.job.as_built is not None and self.job.waits_for_pour
-
-    def say(self, length_m: float) -> str:
-        """A length in the job's unit, as the crew reads it on a tape."""
-        return format_length(length_m, self.unit)
-
-    def say_small(self, length_m: float) -> str:
-        """A small length, in inches or millimetres."""
-        return format_amount(length_m, self.unit)
 
 
 @dataclass(frozen=True, slots=True)

@@ -30,12 +30,9 @@ SURE = 0.99  # practice: an order this likely to fit is placed
 def advise(job: Job, system: System, survey: Survey, layout: Layout) -> Advice:
     """Weigh ordering now against one more reading and against waiting.
 
-    With the costs that ``[order]`` may hold, the choice of least expected cost is taken:
-
-        (1 - P(all fit)) * wrong_order_cost + days_to_wait * day_cost.
-
-    Without, the first is taken that is :data:`SURE` to fit, and waiting where it helps. A contradicted reading comes
-    before all of them, for the probabilities hold only if every reading does.
+    With the costs that ``[order]`` may hold, the choice of least cost to expect is taken; without, the first that is
+    :data:`SURE` to fit, and waiting where it helps. A contradicted reading comes before all of them, for the
+    probabilities hold only if every reading does.
     """
     costs = job.order or Ordering()
     room = takes_up(system)
@@ -55,16 +52,28 @@ def advise(job: Job, system: System, survey: Survey, layout: Layout) -> Advice:
     return Advice(tuple(choices), take, why)
 
 
+def expected_cost(title: Code, all_fit: float, costs: Ordering, days: float) -> Figure | None:
+    """Cost to expect of one way to go on, in whatever the firm counts in; None where the job states too little.
+
+        (1 - P(all fit)) * wrong_order_cost + days * day_cost
+
+    >>> costs = Ordering(wrong_order_cost=9000.0, day_cost=400.0)
+    >>> cost = expected_cost("ordering.wait", 0.98, costs, 10.0)
+    >>> None if cost is None else round(cost.value)
+    4180
+    """
+    if costs.wrong_order_cost is None or (days != 0.0 and costs.day_cost is None):
+        return None
+    terms = [
+        Term("ordering.wrong-order-times-cost", (1.0 - all_fit) * costs.wrong_order_cost, Origin.DERIVED),
+        Term("ordering.days-times-cost", days * (costs.day_cost or 0.0), Origin.CHOSEN),
+    ]
+    return Figure.sum(finding("ordering.cost", choice=nested(title)), terms, kind=Kind.RATIO)
+
+
 def _choice(key: str, title: Code, scatter: Scatter, room: TakesUp, costs: Ordering, days: float) -> Choice:
     fit = fit_probability(scatter, room)
-    cost = None
-    if costs.wrong_order_cost is not None and (days == 0.0 or costs.day_cost is not None):
-        terms = [
-            Term("ordering.wrong-order-times-cost", (1.0 - fit.all) * costs.wrong_order_cost, Origin.DERIVED),
-            Term("ordering.days-times-cost", days * (costs.day_cost or 0.0), Origin.CHOSEN),
-        ]
-        cost = Figure.sum(finding("ordering.cost", choice=nested(title)), terms, kind=Kind.RATIO)
-    return Choice(key, title, fit, figures_of(fit, scatter, room), cost)
+    return Choice(key, title, fit, figures_of(fit, scatter, room), expected_cost(title, fit.all, costs, days))
 
 
 def _verdict(choices: list[Choice], costs: Ordering) -> tuple[str, Code]:

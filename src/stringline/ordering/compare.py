@@ -9,11 +9,9 @@ from stringline.cutting.basis import AS_BUILT, Given, channel, gauges
 from stringline.finding import Code, finding, nested
 from stringline.judging import Limit, Verdict, judge
 from stringline.layout import asked
-from stringline.ordering.result import Does, Line
+from stringline.ordering.result import SAME_M, Does, Line
 from stringline.system.takes_up import takes_up
 from stringline.worked import Figure, Origin, Term
-
-SAME_M = 0.0008  # half a sixteenth: nobody sees it, and no card is re-issued for it
 
 
 @dataclass(frozen=True, slots=True)

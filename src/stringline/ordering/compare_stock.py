@@ -16,9 +16,9 @@ from stringline.cutting.wedges import wedges_to_order
 from stringline.finding import Code, finding, in_turn, nested
 from stringline.nesting.grain import to_grains, to_m
 from stringline.nesting.runs import lacking
-from stringline.ordering.compare import SAME_M, change_of
+from stringline.ordering.compare import change_of
 from stringline.ordering.order import housing_lines
-from stringline.ordering.result import Does, Line, Order, OrderLine
+from stringline.ordering.result import SAME_M, Does, Line, Order, OrderLine
 from stringline.system.takes_up import takes_up
 from stringline.worked import Figure, Kind, Origin
 

@@ -11,11 +11,11 @@ from stringline.finding import Code, finding, in_turn, nested
 from stringline.form.result import Fit
 from stringline.job.model import Job
 from stringline.layout.result import Layout
-from stringline.ordering.compare import SAME_M, compare
+from stringline.ordering.compare import compare
 from stringline.ordering.compare_stock import stock_parts
 from stringline.ordering.order import order as make_order
 from stringline.ordering.placed import FIGURES, figures_of, mark_of, moved, placed_order
-from stringline.ordering.result import Difference, Does, Line, Order, Placed, Reissued
+from stringline.ordering.result import SAME_M, Difference, Does, Line, Order, Placed, Reissued
 from stringline.system.model import System
 
 

@@ -105,6 +105,9 @@ def waited(scatter: Scatter, tape_m: float) -> Scatter:
 
     The gauge is then measured at every place, so neither the survey's nor the builders' error of the whole run counts.
     ``tape_m`` is the σ of such a reading.
+
+    >>> waited(Scatter(0.002, 0.002, 0.005, 0.003, 0.008, 0.004, 0.008, 0.0015, 0.0015), 0.001).form_m
+    0.001
     """
     no_longer = {"survey_gauge_m": 0.0, "built_gauge_m": 0.0, "survey_length_m": 0.0}
     return replace(scatter, **no_longer, form_m=tape_m, built_length_m=tape_m)

@@ -120,15 +120,10 @@ def _channel_lines(given: Given) -> list[OrderLine]:
 
 
 def housing_lines(given: Given) -> list[OrderLine]:
-    """Order lines for housing and lid, from whatever is given.
-
-    Panels stand a gap apart: as many as make (total + gap)/(panel + gap), rounded up. The fascia's two end pieces are
-    cut from lengths of their own.
-    """
+    """Order lines for housing and lid, from whatever is given; the fascia's ends are cut from lengths of their own."""
     housing = given.system.housing
     total, _ = lid_total(given)
-    pitch = housing.lid_panel_m + housing.lid_gap_m
-    panels = math.ceil((total.value + housing.lid_gap_m) / pitch - 1e-9)
+    panels = panels_to_order(total.value, housing.lid_panel_m, housing.lid_gap_m)
     clear = fascia_clear(given).figure
     stick = to_grains(housing.fascia_stick_m)
     lengths = make_up(to_grains(clear.value), (stick,)) if clear.value > 0 else ()
@@ -147,6 +142,15 @@ def housing_lines(given: Given) -> list[OrderLine]:
             "ordering.fascia-note",
         ),
     ]
+
+
+def panels_to_order(total_m: float, panel_m: float, gap_m: float) -> int:
+    """How many panels, a gap apart, close a lid of that length: (total + gap) / (panel + gap), rounded up.
+
+    >>> panels_to_order(6.05, 1.2, 0.0125), panels_to_order(6.06, 1.2, 0.0125)
+    (5, 6)
+    """
+    return math.ceil((total_m + gap_m) / (panel_m + gap_m) - 1e-9)
 
 
 def _catalogue(label: Code, value_m: float) -> Figure:

@@ -51,7 +51,15 @@ def figures_of(order: Order) -> dict[str, Figure]:
 
 
 def mark_of(order: Order) -> str:
-    """A short mark that changes with any figure or count of the order (to a tenth of a millimetre)."""
+    """A short mark that changes with any figure or count of the order (to a tenth of a millimetre).
+
+    >>> from stringline.ordering.result import OrderLine
+    >>> def drums(length_m: float, count: int = 1) -> Order:
+    ...     figure = Figure.single("ordering.drum", length_m, Origin.CHOSEN)
+    ...     return Order("", (OrderLine("drum", "ordering.drum", "", count, (figure,)),))
+    >>> mark_of(drums(5.6)) == mark_of(drums(5.60001)), mark_of(drums(5.6)) == mark_of(drums(5.6, 2))
+    (True, False)
+    """
     parts = [f"{line.key}:{line.count}:{','.join(f'{f.value:.4f}' for f in line.figures)}" for line in order.lines]
     return hashlib.sha256("\n".join(parts).encode()).hexdigest()[:6]
 

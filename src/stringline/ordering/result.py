@@ -9,6 +9,8 @@ from enum import StrEnum
 from stringline.finding import Code
 from stringline.worked import Figure
 
+SAME_M = 0.0008  # half a sixteenth: nobody sees it, and no card is re-issued for it
+
 
 @dataclass(frozen=True, slots=True)
 class OrderLine:
@@ -87,6 +89,11 @@ class Does(StrEnum):
     MEASURE = "measure again"
     NOT_MEASURED = "not measured"
     REORDER = "order again"
+
+    @property
+    def word(self) -> Code:
+        """Its name for a person."""
+        return f"ordering.does.{self.value}"
 
 
 @dataclass(frozen=True, slots=True)

@@ -13,6 +13,12 @@ from stringline.layout.result import Layout
 from stringline.lead.result import Diagnosis, LeadPrediction
 from stringline.mechanics.result import Mechanics
 from stringline.ordering.result import Order
+from stringline.plan.checks.form import fit_checks
+from stringline.plan.checks.layout import blocked_check, floor_check, layout_checks
+from stringline.plan.checks.made import cut_checks, order_checks
+from stringline.plan.checks.mechanics import lead_checks, mechanics_checks
+from stringline.plan.checks.order import changed_check, ready_check
+from stringline.plan.checks.survey import survey_checks, untaped_check
 from stringline.plan.model import Needs
 
 if TYPE_CHECKING:
@@ -44,9 +50,6 @@ def holding(plan: Plan, stage: Stage | None = None, of: Collection[str] = ()) ->
 
 def _on_the_ground(plan: Plan) -> Iterator[Check]:
     """Survey, a layout that fits nowhere, the housing's floor."""
-    from stringline.plan.checks.layout import blocked_check
-    from stringline.plan.checks.survey import survey_checks, untaped_check
-
     if not isinstance(plan.survey, Needs):
         yield from survey_checks(plan.survey, plan.system)
     if isinstance(plan.layout, Needs) and plan.layout.blocked:
@@ -59,16 +62,12 @@ def _on_the_floor(plan: Plan) -> Iterator[Check]:
     """The housing's floor, where a rod was read on it."""
     levels = plan.levelled
     if plan.system is not None and levels is not None and levels.floor is not None:
-        from stringline.plan.checks.layout import floor_check
-
         yield floor_check(levels.floor, plan.system)
 
 
 def _on_the_layout(plan: Plan) -> Iterator[Check]:
     """Where the cover goes."""
     if plan.system is not None and isinstance(plan.layout, Layout):
-        from stringline.plan.checks.layout import layout_checks
-
         yield from layout_checks(plan.layout, plan.system)
 
 
@@ -77,14 +76,11 @@ def _on_the_fit_out(plan: Plan) -> Iterator[Check]:
     layout, system = plan.layout, plan.system
     if system is None or not isinstance(layout, Layout):
         return
-    from stringline.plan.checks.form import fit_checks
-
     if isinstance(plan.fit, Fit):
         yield from fit_checks(plan.fit, system, advice=_moves(plan.remedy))
     if isinstance(plan.cuts, CutList):
         from stringline.cutting.basis import Given
         from stringline.cutting.ropes import cut_point
-        from stringline.plan.checks.made import cut_checks
 
         yield from cut_checks(plan.cuts, system, cut_point(Given(plan.job, system, layout)))
 
@@ -97,8 +93,6 @@ def _on_the_order(plan: Plan) -> Iterator[Check]:
     if plan.job.as_built is not None or (plan.placed is not None and isinstance(plan.order, Order)):
         return
     if plan.advice is not None and not isinstance(plan.survey, Needs):
-        from stringline.plan.checks.order import ready_check
-
         yield ready_check(plan.advice, plan.survey, system, waits=plan.job.waits_for_pour)
 
 
@@ -108,20 +102,14 @@ def _on_what_was_ordered(plan: Plan) -> Iterator[Check]:
     if system is None or not isinstance(plan.layout, Layout):
         return
     if plan.placed is not None and isinstance(plan.order, Order):
-        from stringline.plan.checks.order import changed_check
-
         yield changed_check(plan.placed, plan.order, system)
     if plan.job.as_built is not None:
-        from stringline.plan.checks.made import order_checks
-
         yield from order_checks(plan.difference, system)
 
 
 def _on_the_parts(plan: Plan) -> Iterator[Check]:
     """How it rolls and pulls."""
     if plan.system is not None and isinstance(plan.mechanics, Mechanics):
-        from stringline.plan.checks.mechanics import mechanics_checks
-
         yield from mechanics_checks(plan.mechanics, plan.system)
 
 
@@ -129,8 +117,6 @@ def _on_the_run(plan: Plan) -> Iterator[Check]:
     """The lead, expected and measured."""
     system = plan.system
     if system is not None and isinstance(plan.lead, LeadPrediction):
-        from stringline.plan.checks.mechanics import lead_checks
-
         diagnosis = plan.diagnosis if isinstance(plan.diagnosis, Diagnosis) else None
         yield from lead_checks(plan.lead, plan.job.run, diagnosis, system)
 

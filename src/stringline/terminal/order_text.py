@@ -46,7 +46,7 @@ def difference_lines(found: Difference, unit: Unit) -> list[str]:
         for x in found.lines
     ]
     laid = table(("", "designed", "ordered", "needed now", "change"), rows)
-    says = ["", *(f"  {x.does.value.upper()}: {say(x.says)}" for x in found.lines)]
+    says = ["", *(f"  {say(x.does.word).upper()}: {say(x.says)}" for x in found.lines)]
     out = ["Designed, ordered, built", f"  {say(found.verdict)}", f"  {say(found.basis)}"]
     out += [f"  ! {say(n)}" for n in found.notes]
     out += [f"{row}{said}" for row, said in zip(laid, says, strict=True)]

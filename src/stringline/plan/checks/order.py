@@ -4,9 +4,8 @@ from __future__ import annotations
 
 from stringline.finding import Code, Finding, finding, in_turn, nested
 from stringline.judging import Check, Limit, Verdict
-from stringline.ordering.compare import SAME_M
 from stringline.ordering.placed import FIGURES, figures_of, moved
-from stringline.ordering.result import Advice, Order, Placed
+from stringline.ordering.result import SAME_M, Advice, Order, Placed
 from stringline.plan.checks.codes import check
 from stringline.survey.result import Survey
 from stringline.system.model import System

@@ -143,6 +143,12 @@ WORDS: dict[str, str | tuple[str, str]] = {
     "ordering.count-ordered": "{item}, ordered",
     "ordering.count-needed": "{item}, needed",
     # what each line asks for
+    "ordering.does.fits": "fits",
+    "ordering.does.take up": "take up",
+    "ordering.does.trim": "trim",
+    "ordering.does.measure again": "measure again",
+    "ordering.does.not measured": "not measured",
+    "ordering.does.order again": "order again",
     "ordering.measure-after": "Measure it after the pour.",
     "ordering.measure-channel": "Measure the channel.",
     "ordering.measure-housing": "Measure it on the built housing.",
