@@ -80,6 +80,13 @@ def test_what_comes_and_goes_is_told() -> None:
     assert [d.path for d in tool.compare(answers({}), answers({}, 1))] == ["(exit)"]
 
 
+def test_long_texts_are_told_from_where_they_part() -> None:
+    same = "a" * 200
+    [(_, old, new)] = found({"t": same + "old"}, {"t": same + "new"})
+    assert old == '"…' + "a" * 60 + 'old"'
+    assert new == '"…' + "a" * 60 + 'new"'
+
+
 def test_items_are_matched_by_their_names() -> None:
     old = [{"code": "p", "says": "x"}, {"code": "q", "says": "y"}]
     new = [{"code": "n", "says": "w"}, {"code": "p", "says": "x"}, {"code": "q", "says": "z"}]

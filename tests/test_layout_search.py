@@ -97,8 +97,10 @@ def test_nearest_to_fitting_is_no_worse_than_any_heading_tried(seed: int) -> Non
         return
     low, high = there.middle - QUARTER, there.middle + QUARTER
     heading = nearest_to_fitting(there.outline.hull, low, high, ground)
-    best = float(ground.clear(np.linspace(low, high, 1801)).max())
-    assert float(ground.clear(np.array([heading]))[0]) >= best - 1e-4
+    reach = there.outline.hull.four_sides
+    tried, said = np.linspace(low, high, 1801), np.array([heading])
+    best = float(ground.clear(tried, reach(tried)).max())
+    assert float(ground.clear(said, reach(said))[0]) >= best - 1e-4
     assert low <= heading <= high
 
 
@@ -110,7 +112,8 @@ def test_separations_agree_with_the_ones_taken_one_by_one(seed: int) -> None:
         return
     around = Surroundings.of(there.outline.hull, there.size, there.obstacles)
     headings = np.linspace(0.1, 6.0, 9)
-    apart, boxes = around.apart(headings), around.boxes(headings)
+    apart = around.apart(headings)
+    boxes = around.boxes(around.hull.four_sides(headings))
     for k, h in enumerate(headings.tolist()):
         frame = Frame((0.0, 0.0), h)
         for m, piece in enumerate(around.pieces):
@@ -119,7 +122,8 @@ def test_separations_agree_with_the_ones_taken_one_by_one(seed: int) -> None:
                 if kind == "step" and name == COVER:
                     assert apart[k, m, p] == math.inf
                     continue
-                part = Part(name, *boxes[k, int(kind == "wall"), p].tolist())
+                (u, s), (du, ds) = boxes[int(kind == "wall"), :, :, p, k].tolist()
+                part = Part(name, u - du, u + du, s - ds, s + ds)
                 one = separation(part, frame.from_survey(piece))
                 if one <= 0.0:
                     assert apart[k, m, p] == pytest.approx(one, abs=1e-9)

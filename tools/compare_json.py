@@ -93,6 +93,8 @@ def unequal(old: Any, new: Any, path: str = "") -> Iterator[tuple[str, str, str]
     elif isinstance(old, list) and isinstance(new, list):
         yield from _unequal_lists(old, new, path)
     elif not _same(old, new):
+        if isinstance(old, str) and isinstance(new, str):
+            old, new = _where_apart(old, new)
         yield path, _short(old), _short(new)
 
 
@@ -132,6 +134,13 @@ def _same(old: Any, new: Any) -> bool:
     if all(numbers):
         return math.isclose(old, new, rel_tol=REL, abs_tol=ABS) or (math.isnan(old) and math.isnan(new))
     return type(old) is type(new) and bool(old == new)
+
+
+def _where_apart(old: str, new: str, before: int = 60) -> tuple[str, str]:
+    """Long texts from shortly before the place where they begin to differ."""
+    alike = next((i for i, (a, b) in enumerate(zip(old, new, strict=False)) if a != b), min(len(old), len(new)))
+    cut = max(0, alike - before) if max(len(old), len(new)) > 2 * before else 0
+    return ("…" + old[cut:], "…" + new[cut:]) if cut else (old, new)
 
 
 def _short(value: Any, most: int = 160) -> str:

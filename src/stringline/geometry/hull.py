@@ -5,14 +5,16 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import cached_property
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from stringline.geometry.frame import Array
-from stringline.geometry.shapes import Arc
+from stringline.geometry.shapes import Arc, faces
 
 TAU = math.tau
+_QUARTERS = np.arange(4)[:, None] * (math.pi / 2)
 
 
 @dataclass(frozen=True)
@@ -30,16 +32,32 @@ class Hull:
 
     def disc(self, angle: ArrayLike) -> NDArray[np.intp]:
         """Which disc lies farthest in direction ``angle`` (any shape)."""
-        turned = np.mod(np.asarray(angle, dtype=float), TAU)
-        found: NDArray[np.intp] = np.searchsorted(self.starts, turned, side="right") - 1
+        found = self._last(np.asarray(angle, dtype=float))
         return np.where(found < 0, len(self.starts) - 1, found)
 
     def support(self, angle: ArrayLike) -> Array:
         """How far the hull reaches from the origin in direction ``angle``, metres, same shape as ``angle``."""
         a = np.asarray(angle, dtype=float)
-        k = self.disc(a)
-        reach: Array = self.centres[k, 0] * np.cos(a) + self.centres[k, 1] * np.sin(a) + self.radii[k]
+        x, y, radius = self._discs[:, self._last(a)]
+        reach: Array = x * np.cos(a) + y * np.sin(a) + radius
         return reach
+
+    def four_sides(self, heading: Array) -> Array:
+        """How far the hull reaches ahead, to the left, behind and to the right at each heading (k,): (4, k)."""
+        x, y, radius = self._discs[:, self._last(heading + _QUARTERS)]
+        c, s = np.cos(heading), np.sin(heading)
+        reach: Array = x * np.array([c, -s, -c, s]) + y * np.array([s, c, -s, -c]) + radius
+        return reach
+
+    def _last(self, angle: Array) -> NDArray[np.intp]:
+        """Like :meth:`disc`, but −1 for the last one before the first start: an index as good as its own."""
+        found: NDArray[np.intp] = np.searchsorted(self.starts, np.mod(angle, TAU), side="right") - 1
+        return found
+
+    @cached_property
+    def _discs(self) -> Array:
+        """Centres and radii, (3, k)."""
+        return np.vstack([self.centres.T, self.radii])
 
     def touch(self, angle: ArrayLike) -> Array:
         """The farthest point in direction ``angle``, shape (..., 2)."""
@@ -124,8 +142,7 @@ def _with_arcs(pts: Array, arcs: Sequence[Arc]) -> Hull:
     cuts = cuts[np.concatenate([[True], np.diff(cuts) > 1e-13])]
     middle = cuts + np.diff(np.concatenate([cuts, [cuts[0] + TAU]])) / 2
     reach = hub[:, 0] * np.cos(middle)[:, None] + hub[:, 1] * np.sin(middle)[:, None] + rad
-    for j, arc in enumerate(arcs):
-        reach[~arc.faces(middle), n + j] = -np.inf
+    reach[:, n:][~faces(arcs, middle)] = -np.inf
     winner = np.argmax(reach, axis=1)
     change = winner != np.roll(winner, 1)
     if not change.any():

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -33,11 +34,6 @@ class Arc:
         """The smaller end of the angles that the arc faces."""
         return self.start if self.sweep >= 0.0 else self.start + self.sweep
 
-    def faces(self, angle: Array) -> NDArray[np.bool_]:
-        """Whether the arc has a point in direction ``angle`` from its centre, within 1e-12 rad."""
-        past = np.mod(np.asarray(angle, dtype=float) - self.outward_from + 1e-12, math.tau)
-        return np.asarray(past <= abs(self.sweep) + 2e-12)
-
     def end(self, part: float) -> tuple[float, float]:
         """The point that lies ``part`` of the way along the arc: 0 its start, 1 its end."""
         angle = self.start + part * self.sweep
@@ -52,11 +48,17 @@ class Arc:
         return np.asarray(hub + self.radius * np.stack([np.cos(a), np.sin(a)], axis=-1))
 
 
+def faces(arcs: Sequence[Arc], angle: Array) -> NDArray[np.bool_]:
+    """Whether each arc has a point in each direction (k,) from its centre, within 1e-12 rad; shape (k, arcs)."""
+    begin, sweep = np.array([(a.outward_from, abs(a.sweep)) for a in arcs]).T
+    return np.asarray(np.mod(angle[:, None] - begin + 1e-12, math.tau) <= sweep + 2e-12)
+
+
 def signed_area(polygon: Array) -> float:
     """Area of a closed polygon (n, 2), m², + counter-clockwise."""
     p = np.asarray(polygon, dtype=float)
     p = p - p[0]
-    q = np.roll(p, -1, axis=0)
+    q = np.concatenate([p[1:], p[:1]])
     return float(np.sum(p[:, 0] * q[:, 1] - p[:, 1] * q[:, 0]) / 2)
 
 

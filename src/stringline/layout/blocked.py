@@ -11,7 +11,7 @@ from stringline.finding import Finding, finding
 from stringline.layout.clearance import HOUSING, PARTS, TRACKS
 from stringline.layout.ends import End
 from stringline.layout.ground import Surroundings
-from stringline.layout.search import TOUCH_M, Goal, nearest_to_fitting, smallest
+from stringline.layout.search import NEAREST_M, TOUCH_M, Goal, nearest_to_fitting, smallest
 
 _SAME_RAD = math.radians(0.05)
 
@@ -47,7 +47,9 @@ def _in_the_way(around: Surroundings, heading: float) -> tuple[tuple[Finding, ..
     for i, name in enumerate(around.names):
         mine = apart[around.owner == i]
         if mine.size and float(mine.min()) < -TOUCH_M:
-            each.append((-float(mine.min()), name, PARTS[int(np.argmin(mine.min(axis=0)))]))
+            # where it comes nearest two parts are often as bad: the first is named, whatever the last digits say
+            worst = mine.min(axis=0) <= mine.min() + NEAREST_M
+            each.append((-float(mine.min()), name, PARTS[int(np.argmax(worst))]))
     each.sort(reverse=True)
     said = tuple(finding("layout.in-the-way", obstacle=n, part=finding(p), over_m=over) for over, n, p in each)
     return said, [p for _, _, p in each]

@@ -18,6 +18,14 @@ from stringline.geometry import Array, Hull
 from stringline.layout.clearance import pieces_of
 from stringline.layout.search import Ground
 
+# The share of the water's reach ahead, left, behind and right in each part's middle across and along, then in its half
+# size across and along, in the order of PARTS; once for what is no wall, once for walls.
+_MIDDLE_ACROSS = [[0, -0.5, 0, 0.5], [0, -1, 0, 0], [0, 0, 0, 1], [0, -0.5, 0, 0.5]]
+_MIDDLE_ALONG = [[0, 0, -1, 0], [0.5, 0, -0.5, 0], [0.5, 0, -0.5, 0], [0.5, 0, -0.5, 0]]
+_HALF_ACROSS = [[0, 0.5, 0, 0.5], [0, 0, 0, 0], [0, 0, 0, 0], [0, 0.5, 0, 0.5]]
+_HALF_ALONG = [[0, 0, 0, 0], [0.5, 0, 0.5, 0], [0.5, 0, 0.5, 0], [0.5, 0, 0.5, 0]]
+_LINEAR = np.array(2 * (_MIDDLE_ACROSS + _MIDDLE_ALONG + _HALF_ACROSS + _HALF_ALONG), dtype=float)
+
 
 @dataclass(frozen=True, slots=True)
 class Size:
@@ -60,13 +68,15 @@ class Surroundings:
     def of(cls, hull: Hull, size: Size, obstacles: list[tuple[str, str, Array]]) -> Surroundings:
         """Cut obstacles given as (name, kind, points (n, 2)) into pieces."""
         cut = [pieces_of(kind, points) for _, kind, points in obstacles]
-        owner = np.concatenate([np.full(len(c), i, dtype=np.intp) for i, c in enumerate(cut)] or [np.zeros(0, np.intp)])
+        owner = np.repeat(np.arange(len(cut), dtype=np.intp), [len(c) for c in cut])
         pieces = np.concatenate(cut) if cut else np.zeros((0, 3, 2))
         return cls(hull, size, tuple(o[0] for o in obstacles), tuple(o[1] for o in obstacles), pieces, owner)
 
     def ground(self) -> Ground | None:
         """What the search needs; None where nothing stands around the pool."""
-        return None if not len(self.pieces) else Ground(lambda h: self.apart(h).min(axis=(1, 2)), self.pace)
+        return (
+            None if not len(self.pieces) else Ground(lambda h, reach: self._gaps(h, reach).min(axis=(0, 1)), self.pace)
+        )
 
     @cached_property
     def pace(self) -> float:
@@ -75,15 +85,14 @@ class Surroundings:
         A side slides past a point at their distance along the side; a corner of the rectangle turns about the two
         points that its sides touch, which are no farther apart than the hull is wide, plus what the margins add.
         """
-        touch = self.hull.touch(np.linspace(0.0, math.tau, 720, endpoint=False))
-        touch = np.vstack([touch, self.hull.centres])
-        reach = 1.02 * float(self.hull.radii.max(initial=0.0)) * 0.01  # what 0.5° steps along an arc can miss
-        x = self.pieces.reshape(-1, 2)
-        low, high = touch.min(axis=0), touch.max(axis=0)
-        far = float(np.max(np.hypot(*np.maximum(np.abs(x - low), np.abs(x - high)).T)))
+        east, north, west, south = self.hull.four_sides(np.zeros(1))[:, 0].tolist()
+        x, y = self.pieces.reshape(-1, 2).T
+        far_x, far_y = np.maximum(np.abs(x + west), np.abs(x - east)), np.maximum(np.abs(y + south), np.abs(y - north))
+        far = float(np.hypot(far_x, far_y).max())
         s = self.size
-        margins = s.side + s.track_half + s.housing_beyond + s.setback + s.end + s.past_stop + s.housing_deep + s.short
-        return max(far + reach, float(np.hypot(*(high - low))) + margins + reach)
+        aside = s.side + max(s.track_half, s.housing_beyond)
+        along = max(s.setback + s.housing_deep, s.end + s.past_stop, s.short)
+        return max(far, math.hypot(east + west, north + south) + math.hypot(aside, along))
 
     def apart(self, headings: Array) -> Array:
         """Signed separation of each part from each piece at each heading, shape (k, m, 4), in the order of PARTS.
@@ -92,58 +101,90 @@ class Surroundings:
         that would part the two. Pairs that may meet are infinite.
         """
         h = np.asarray(headings, dtype=float)
-        boxes = self.boxes(h)  # (k, 2 for wall or not, 4 parts, 4 bounds)
-        wall = np.array([k == "wall" for k in self.kinds])[self.owner]
-        box = np.where(wall[None, :, None, None], boxes[:, 1, None], boxes[:, 0, None])  # (k, m, 4, 4)
-        ahead, right = np.stack([np.cos(h), np.sin(h)], axis=-1), np.stack([np.sin(h), -np.cos(h)], axis=-1)
-        u, s = np.einsum("mpj,kj->kmp", self.pieces, right), np.einsum("mpj,kj->kmp", self.pieces, ahead)
-        gap = np.maximum(
-            np.maximum(u.min(axis=2)[..., None] - box[..., 1], box[..., 0] - u.max(axis=2)[..., None]),
-            np.maximum(s.min(axis=2)[..., None] - box[..., 3], box[..., 2] - s.max(axis=2)[..., None]),
-        )
-        normal, low, high = self._edges
-        mid_u, half_u = (box[..., 0] + box[..., 1]) / 2, (box[..., 1] - box[..., 0]) / 2
-        mid_s, half_s = (box[..., 2] + box[..., 3]) / 2, (box[..., 3] - box[..., 2]) / 2
-        for e in range(normal.shape[1]):
-            nu, ns = (right @ normal[:, e].T)[..., None], (ahead @ normal[:, e].T)[..., None]
-            middle = mid_u * nu + mid_s * ns
-            half = half_u * np.abs(nu) + half_s * np.abs(ns)
-            gap = np.maximum(gap, np.maximum(low[:, e, None] - middle - half, middle - half - high[:, e, None]))
-        over = np.array([k == "step" for k in self.kinds])[self.owner]
-        gap[:, over, 3] = np.inf
+        return np.moveaxis(self._gaps(h, self.hull.four_sides(h)), 2, 0)
+
+    def _gaps(self, h: Array, reach: Array) -> Array:
+        """The separations of :meth:`apart`, shape (m, 4, k): headings last, for there are many of them."""
+        k = len(h)
+        box = self.boxes(reach)[self._wall]
+        middle, half = box[:, 0], box[:, 1]  # each (m, 2 across and along, 4 parts, k)
+        c, s = np.cos(h), np.sin(h)
+        turn = np.concatenate([s, c, -c, s]).reshape(2, -1)  # to the right, then ahead, of every heading
+        corners = (self.pieces.reshape(-1, 2) @ turn).reshape(-1, 3, 2, 1, k)
+        top, bottom = corners.max(axis=1), corners.min(axis=1)
+        gap = np.abs((top + bottom) / 2 - middle)
+        gap -= half
+        gap -= (top - bottom) / 2
+        gap = np.maximum(gap[:, 0], gap[:, 1])
+        e = self._edges
+        if len(e.of):
+            normal = (e.normal @ turn).reshape(-1, 2, 1, k)
+            off = normal * middle[e.of]
+            off = np.abs(off[:, 0] + off[:, 1] - e.middle) - e.half
+            wide = np.abs(normal) * half[e.of]
+            off -= wide[:, 0]
+            off -= wide[:, 1]
+            gap[e.cut] = np.maximum(gap[e.cut], np.maximum.reduceat(off, e.first, axis=0))
+        if self._over.size:
+            gap[self._over, 3] = np.inf
         return np.asarray(gap)
 
-    def boxes(self, h: Array) -> Array:
-        """Bounds (u0, u1, s0, s1) of each part at each heading, for what is no wall, then for walls: (k, 2, 4, 4).
+    def boxes(self, reach: Array) -> Array:
+        """Where each part lies and how big it is, for what is no wall, then for walls: shape (2, 2, 2, 4, k).
 
-        ``u`` and ``s`` run right and ahead from the survey's origin.
+        Middles, then half sizes; of each across (to the right of the survey's origin), then along (ahead of it).
+        ``reach`` (4, k) is how far the water reaches, as :meth:`stringline.geometry.Hull.four_sides` gives it.
         """
-        z, hull = self.size, self.hull
-        u1 = hull.support(h - math.pi / 2) + z.side
-        u0 = -hull.support(h + math.pi / 2) - z.side
-        s0 = -hull.support(h + math.pi) - z.setback
-        water = hull.support(h)
-        found = np.empty((len(h), 2, 4, 4))
-        for row, s1 in enumerate((water + z.end + z.past_stop, water - z.short)):
-            bounds = (
-                (u0 - z.housing_beyond, u1 + z.housing_beyond, s0 - z.housing_deep, s0),
-                (u0 - z.track_half, u0 + z.track_half, s0, s1),
-                (u1 - z.track_half, u1 + z.track_half, s0, s1),
-                (u0, u1, s0, s1),
-            )
-            for part, four in enumerate(bounds):
-                for k, bound in enumerate(four):
-                    found[:, row, part, k] = bound
+        found: Array = (_LINEAR @ reach + self._fixed).reshape(2, 2, 2, 4, reach.shape[1])
         return found
 
     @cached_property
-    def _edges(self) -> tuple[Array, Array, Array]:
-        """Normals (m, 3, 2) of the pieces' edges and the pieces' extent along each (m, 3); no edge is a null normal."""
-        run = np.roll(self.pieces, -1, axis=1) - self.pieces
-        size = np.hypot(run[..., 0], run[..., 1])[..., None]
-        normal = np.where(size > 1e-12, np.stack([-run[..., 1], run[..., 0]], axis=-1) / np.maximum(size, 1e-12), 0.0)
-        along = np.einsum("mej,mpj->mep", normal, self.pieces)
-        low, high = along.min(axis=2), along.max(axis=2)
-        void = size[..., 0] <= 1e-12
-        # a piece without that edge must never be parted along it
-        return normal, np.where(void, -np.inf, low), np.where(void, np.inf, high)
+    def _fixed(self) -> Array:
+        """What the boxes add to their share of the water's reach, (32, 1)."""
+        z = self.size
+        rows: list[float] = []
+        for far in (z.end + z.past_stop, -z.short):
+            rows += [0.0, -z.side, z.side, 0.0, -z.setback - z.housing_deep / 2, *[(far - z.setback) / 2] * 3]
+            rows += [z.side + z.housing_beyond, z.track_half, z.track_half, z.side]
+            rows += [z.housing_deep / 2, *[(far + z.setback) / 2] * 3]
+        return np.array(rows)[:, None]
+
+    @cached_property
+    def _wall(self) -> NDArray[np.intp]:
+        """1 for a piece of a wall, 0 for any other, (m,)."""
+        return np.array([k == "wall" for k in self.kinds], dtype=np.intp)[self.owner]
+
+    @cached_property
+    def _over(self) -> NDArray[np.intp]:
+        """The pieces that the cover passes over."""
+        return np.flatnonzero(np.array([k == "step" for k in self.kinds], dtype=bool)[self.owner])
+
+    @cached_property
+    def _edges(self) -> _Edges:
+        """What parts a piece from a box, besides the box's own axes: the normals of its edges."""
+        run = self.pieces[:, [1, 2, 0]] - self.pieces
+        size = np.hypot(run[..., 0], run[..., 1])
+        real = size > 1e-12
+        real[:, 2] &= real[:, 1]  # a line's way back
+        of = np.nonzero(real)[0]
+        normal = np.stack([-run[real][:, 1], run[real][:, 0]], axis=-1) / size[real][:, None]
+        along = np.einsum("ej,epj->ep", normal, self.pieces[of])
+        low, high = along.min(axis=1), along.max(axis=1)
+        first = np.flatnonzero(np.diff(of, prepend=-1))
+        middle, half = ((low + high) / 2)[:, None, None], ((high - low) / 2)[:, None, None]
+        return _Edges(normal, middle, half, of, of[first], first)
+
+
+@dataclass(frozen=True, slots=True)
+class _Edges:
+    """Unit normals (e, 2) of all pieces' edges, the middle and half of each piece's extent along them (e, 1, 1).
+
+    ``of`` (e,) ascends and says whose edge each is, ``cut`` which pieces have any, ``first`` where theirs begin.
+    """
+
+    normal: Array
+    middle: Array
+    half: Array
+    of: NDArray[np.intp]
+    cut: NDArray[np.intp]
+    first: NDArray[np.intp]

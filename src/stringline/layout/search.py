@@ -19,6 +19,7 @@ import numpy as np
 from stringline.geometry import Array, Hull
 
 TOUCH_M = 1e-9  # two things that overlap by less than this touch
+NEAREST_M = 1e-4  # how well the heading that comes nearest to fitting is found
 _FINEST_RAD = 1e-11
 
 
@@ -37,7 +38,12 @@ class Goal:
 
     def sides(self, hull: Hull, heading: Array) -> tuple[Array, Array]:
         """Width and length (m) of the rectangle at each heading (k,)."""
-        return hull.extent(heading - math.pi / 2) + self.across_m, hull.extent(heading) + self.along_m
+        return self.around(hull.four_sides(heading))
+
+    def around(self, reach: Array) -> tuple[Array, Array]:
+        """Width and length (m) where the water reaches so far ahead, left, behind and right (4, k)."""
+        ahead, left, behind, right = reach
+        return left + right + self.across_m, ahead + behind + self.along_m
 
     def value(self, width: Array, length: Array) -> Array:
         """What is to be least: area (m²) or width (m)."""
@@ -48,11 +54,11 @@ class Goal:
 class Ground:
     """How far a rectangle at a heading stays clear of everything, and how fast that can change.
 
-    ``clear`` turns headings (k,) into metres (k,), negative where something is in the way; ``pace`` bounds its slope
-    in metres a radian.
+    ``clear`` turns headings (k,) and how far the water reaches there (4, k), as :meth:`Hull.four_sides` gives it, into
+    metres (k,), negative where something is in the way; ``pace`` bounds its slope in metres a radian.
     """
 
-    clear: Callable[[Array], Array]
+    clear: Callable[[Array, Array], Array]
     pace: float
 
 
@@ -90,37 +96,30 @@ def smallest(hull: Hull, low: float, high: float, goal: Goal, ground: Ground | N
     >>> round(math.degrees(found.heading_rad)), round(found.width_m, 9), round(found.length_m, 9)
     (90, 5.0, 11.0)
     """
-    cuts = critical_headings(hull, low, high)
-    width, length = goal.sides(hull, cuts)
-    value = goal.value(width, length)
-    clear = _clear(ground, cuts)
-    seen = [np.stack([cuts, width, length, value, clear])]
-    table = seen[0]
+    table = _table(hull, goal, ground, critical_headings(hull, low, high))
+    seen = [table]
     best = _best_value(table, math.inf)
     left, right = table[:, :-1], table[:, 1:]
     for _ in range(60):
         span = right[0] - left[0]
-        floor = _floor(hull, goal, left, right)
         hope = span > _FINEST_RAD
-        hope &= floor < best * (1.0 - 1e-12)
+        hope &= _floor(hull, goal, left, right) < best * (1.0 - 1e-12)
         if ground is not None:
             hope &= left[4] + right[4] + ground.pace * span >= -2 * TOUCH_M
         if not hope.any():
             break
         left, right = left[:, hope], right[:, hope]
-        between = _between(left[0], right[0])
-        width, length = goal.sides(hull, between)
-        made = np.stack([between, width, length, goal.value(width, length), _clear(ground, between)])
+        made = _table(hull, goal, ground, _between(left[0], right[0]))
         best = _best_value(made, best)
         seen.append(made)
         left, right = _split(left, made, right)
     return _pick(np.hstack(seen), (low + high) / 2)
 
 
-def nearest_to_fitting(hull: Hull, low: float, high: float, ground: Ground, within_m: float = 1e-4) -> float:
+def nearest_to_fitting(hull: Hull, low: float, high: float, ground: Ground, within_m: float = NEAREST_M) -> float:
     """Find the heading in [low, high] that stays clearest of everything, to ``within_m`` of the best there is."""
     cuts = critical_headings(hull, low, high)
-    table = np.stack([cuts, ground.clear(cuts)])
+    table = np.stack([cuts, ground.clear(cuts, hull.four_sides(cuts))])
     top = table[:, int(np.argmax(table[1]))]
     left, right = table[:, :-1], table[:, 1:]
     for _ in range(40):
@@ -129,7 +128,7 @@ def nearest_to_fitting(hull: Hull, low: float, high: float, ground: Ground, with
             break
         left, right = left[:, hope], right[:, hope]
         between = _between(left[0], right[0])
-        made = np.stack([between, ground.clear(between)])
+        made = np.stack([between, ground.clear(between, hull.four_sides(between))])
         better = made[:, int(np.argmax(made[1]))]
         top = better if better[1] > top[1] else top
         left, right = _split(left, made, right)
@@ -147,8 +146,15 @@ def _split(left: Array, made: Array, right: Array) -> tuple[Array, Array]:
     return np.hstack([left, made]), np.hstack([made, right])
 
 
-def _clear(ground: Ground | None, headings: Array) -> Array:
-    return np.full(headings.shape, np.inf) if ground is None else ground.clear(headings)
+def _table(hull: Hull, goal: Goal, ground: Ground | None, headings: Array) -> Array:
+    """Heading, width, length, value and how far clear, a column each."""
+    table = np.empty((5, len(headings)))
+    table[0] = headings
+    reach = hull.four_sides(headings)
+    table[1], table[2] = goal.around(reach)
+    table[3] = goal.value(table[1], table[2])
+    table[4] = math.inf if ground is None else ground.clear(headings, reach)
+    return table
 
 
 def _best_value(table: Array, so_far: float) -> float:
@@ -158,6 +164,12 @@ def _best_value(table: Array, so_far: float) -> float:
 
 def _floor(hull: Hull, goal: Goal, left: Array, right: Array) -> Array:
     """Nothing between the two headings has a smaller value than this."""
+    floor: Array = np.minimum(left[3], right[3])
+    most = 2 * float(hull.radii.max())
+    if min(left[1].min(), right[1].min()) >= most + goal.across_m and (
+        min(left[2].min(), right[2].min()) >= most + goal.along_m
+    ):
+        return floor  # no arc is big enough to make a sinusoid negative
     span, middle = right[0] - left[0], (left[0] + right[0]) / 2
     lost = []
     for row, turn, grown in ((1, -math.pi / 2, goal.across_m), (2, 0.0, goal.along_m)):
@@ -167,7 +179,6 @@ def _floor(hull: Hull, goal: Goal, left: Array, right: Array) -> Array:
         least = np.minimum(left[row], right[row])
         dip = np.maximum(rounding + grown - least, 0.0) / np.cos(np.minimum(span / 2, 1.5))
         lost.append(np.maximum(1.0 - dip * span**2 / (8.0 * least), 0.0))
-    floor: Array = np.minimum(left[3], right[3])
     for part in lost:
         floor = floor * part
     return floor
