@@ -65,6 +65,18 @@ def test_bowed_side_by_hand() -> None:
     assert layout.gauge.value == pytest.approx(6.008 + MARGINS)
 
 
+def test_points_equally_far_across_are_told_by_the_one_least_sure() -> None:
+    """Two points stand 8 mm off the line of four: whichever is called the farthest, the surer one does not decide."""
+    line = np.array([[0.0, 0.0], [0.008, 4.0], [0.008, 8.0], [0.0, 12.0]])
+    for loose, share in ((1, 2 / 3), (2, 1 / 3)):
+        sigma = np.full((4, 2), 0.001)
+        sigma[loose] = 0.003
+        found = straightness(line, np.diag(sigma.reshape(-1) ** 2))
+        assert found.width == pytest.approx(0.008)
+        # the other end of the strip lies along the ends, a third and two thirds of the way
+        assert found.sigma == pytest.approx(math.sqrt(0.003**2 + (share**2 + (1 - share) ** 2) * 0.001**2))
+
+
 def test_sides_that_run_together_are_split_evenly() -> None:
     """Two points a side, 24 mm narrower at the far end: equal strips of 12 mm hold both sides."""
     points = BOX | {"3": (5.976, 12.0)}

@@ -50,10 +50,7 @@ def straightness(points: Array, cov: Array) -> MinimumZone:
         raise ValueError("two points say nothing about straightness")
     strip = narrowest_strip(pts)
     normal = np.array([math.cos(strip.normal_rad), math.sin(strip.normal_rad)])
-    third = range(len(pts)) if strip.width <= _SAME_M else (strip.k,)
-    # points that stand in one line to the last digit: whichever of them is least sure decides
-    options = [_lever(pts, strip.i, strip.j, k, normal) for k in third if k not in (strip.i, strip.j)]
-    row = max(options, key=lambda r: float(r @ cov @ r))
+    row = max(_levers(pts, pts[strip.i], normal, strip.width), key=lambda r: float(r @ cov @ r))
     held = tuple(int(i) for i in np.flatnonzero(np.any(row.reshape(-1, 2) != 0.0, axis=1)))
     return MinimumZone(strip.width, strip.normal_rad, _sigma(row, cov), held, row)
 
@@ -117,6 +114,23 @@ def _shared_row(hulls: tuple[Hull, Hull], counts: tuple[int, int], angle: float,
         return rising[1]
     share = min(max(rising[0] / (rising[0] - falling[0]), 0.0), 1.0)
     return share * falling[1] + (1.0 - share) * rising[1]
+
+
+def _levers(pts: Array, start: Array, normal: Array, width: float) -> list[Array]:
+    """Derivatives of a strip's width by the points for every three of them that could hold it, each shape (2n,).
+
+    More than one where points stand equally far across, or all in one line, to the last digit: then the least sure
+    three are to decide, whichever the search came upon first.
+    """
+    depth = (pts - start) @ normal
+    along = pts @ np.array([-normal[1], normal[0]])
+    near, far = np.flatnonzero(depth <= _SAME_M), np.flatnonzero(depth >= width - _SAME_M)
+    found = []
+    for edge, across, out in ((near, far, normal), (far, near, -normal)):
+        i, j = (int(edge[f(along[edge])]) for f in (np.argmin, np.argmax))
+        inside = (along[across] >= along[i]) & (along[across] <= along[j])
+        found += [_lever(pts, i, j, int(k), out) for k in across[inside] if i != j and k not in (i, j)]
+    return found
 
 
 def _lever(pts: Array, i: int, j: int, k: int, normal: Array) -> Array:

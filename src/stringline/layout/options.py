@@ -79,7 +79,13 @@ def options(survey: Survey, pool: Pool, cover: Cover, system: System) -> tuple[O
         layout = draw_up(survey, pool, cover, system, site.outline, site.size, end, best, instead)
         why = _why(is_chosen, by, end, best, taken, chosen_value, asked, cover)
         made.append(_priced(Option(end.label, by, is_chosen, why, layout), system))
-    return tuple(sorted(made, key=lambda o: (not o.chosen, o.area is None, 0.0 if o.area is None else o.area.value)))
+    return tuple(sorted(made, key=_rank))
+
+
+def _rank(option: Option) -> tuple[bool, bool, float]:
+    """Taken, then least area, then what does not fit; equal areas stay in the order of their ends round the water."""
+    area = option.area
+    return (not option.chosen, area is None, 0.0 if area is None else round(area.value, 6))
 
 
 def _asked(end: End, asked: Site) -> bool:
