@@ -10,19 +10,22 @@ from typing import Any
 import pytest
 
 from book_makers import FT, IN, bare, fit, full, pieces, with_run
+from sheet_reader import bullets, column, headline, tables
 from stringline.book import pages_words as words
 from stringline.book.labels import MOST_OF_ONE, label_text, labels_sheet
 from stringline.book.pages import book_data
 from stringline.book.pages_paper import PAPERS
 from stringline.book.pages_run import _stations
-from stringline.book.pages_sources import cited
 from stringline.book.pages_text import printable, shortened
-from stringline.book.pages_today import today_sheet
 from stringline.cutting.result import CutList
 from stringline.judging import Limit, Stage, Verdict
 from stringline.lengths import Unit
 from stringline.plan import Needs
 from stringline.quantities import odds
+from stringline.sheets.cautions import for_stage
+from stringline.sheets.sources import cited
+from stringline.sheets.today import today_sheet
+from stringline.sheets.voice import Voice
 from stringline.sources import ALL, Standing
 from stringline.worked import Figure, Kind, Origin, Term
 
@@ -45,9 +48,9 @@ def test_a_full_plan_has_every_sheet_and_is_json() -> None:
 def test_a_survey_alone_makes_a_book_that_says_what_is_missing() -> None:
     data = book_data(bare(), today=DAY)
     assert [s.get("key", s["kind"]) for s in data["sheets"]] == ["today", "survey", "sources"]
-    missing = {m["section"]: m for m in sheets(data)["today"]["missing"]}
-    assert missing["layout"]["needs"] == ["what layout needs"]
-    assert not missing["cuts"]["due"]
+    missing = bullets(today_sheet(bare(), VOICE))
+    assert "Layout (from layout) needs: what layout needs." in missing
+    assert "Cuts (from fit-out) needs: what cuts needs." in missing
 
 
 def test_an_unknown_paper_is_refused() -> None:
@@ -55,30 +58,36 @@ def test_an_unknown_paper_is_refused() -> None:
         book_data(bare(), paper="foolscap", today=DAY)
 
 
+VOICE = Voice(Unit.FT_IN)
+
+
 def test_checks_that_hold_the_stage_come_first_and_fail_before_doubt() -> None:
-    today = today_sheet(full())
-    assert today["go"] == "stop"
-    assert [r["verdict"] for r in today["held"]] == ["fail", "cannot tell", "not measured"]
-    assert [r["verdict"] for r in today["watch"]] == ["watch"]
-    assert [r["code"] for r in today["passed"]] == ["layout-overlap"]
-    assert [r["code"] for r in today["later"]] == ["lead-measured"]
-    assert "3 checks hold it" in today["why"]
+    today = today_sheet(full(), VOICE)
+    found = tables(today)
+    assert headline(today).verdict is Verdict.FAIL
+    assert column(found["held"]) == ["fails", "cannot tell", "not measured"]
+    assert column(found["watch"]) == ["watch"]
+    assert column(found["passed"], 1) == ["The cover reaches past the water's edge on both sides (layout)"]
+    assert column(found["later"], 1) == ["The leading edge runs square enough, both ways (run-in)"]
+    assert "3 checks hold it" in headline(today).more[0]
 
 
 def test_every_check_stands_on_sheet_one_exactly_once() -> None:
     for stage in Stage:
         plan = full(stage=stage)
-        today = today_sheet(plan)
-        rows = [r["code"] for part in ("held", "watch", "passed", "later") for r in today[part]]
-        assert sorted(rows) == sorted(c.code for c in plan.checks)
+        found = tables(today_sheet(plan, VOICE))
+        rows = [r.removesuffix(f" ({s.value})") for t in found.values() for r in column(t, 1) for s in Stage if r]
+        told = [r for r in rows if not r.endswith(")")]
+        assert set(told) == {VOICE.say(c.title) for c in plan.checks}
+        assert sum(len(t.rows) for t in found.values()) == len(plan.checks)
 
 
 def test_a_missing_section_keeps_the_stage_from_going_on() -> None:
     plan = full(checks=(), cuts=Needs("cuts", ("the channels as built",)))
-    today = today_sheet(plan)
-    assert today["go"] == "unknown"
-    assert "may go on" in today["verdict"]
-    assert today_sheet(full(checks=()))["go"] == "go"
+    today = headline(today_sheet(plan, VOICE))
+    assert today.verdict is Verdict.CANNOT_TELL
+    assert "may go on" in today.text
+    assert headline(today_sheet(full(checks=()), VOICE)).verdict is Verdict.PASS
 
 
 def test_no_verdict_claims_that_anything_complies() -> None:
@@ -165,20 +174,20 @@ def test_only_the_suspect_line_is_flagged_for_taping_again() -> None:
 def test_sources_hold_every_cited_key_with_its_standing() -> None:
     plan = full()
     sheet = sheets(book_data(plan, today=DAY))["sources"]
-    listed = {s["key"]: s["standing"] for s in sheet["sources"]}
+    found = {b["key"]: b["rows"] for b in sheet["blocks"] if b["block"] == "table"}
+    listed = {row[0]["text"]: row[2] for row in found["sources"]}
     assert set(cited(plan)) <= set(listed)
-    for part in (*today_sheet(plan)["remember"],):
-        assert part["source"] in listed
+    assert {i.source for i in for_stage(plan.job.stage, VOICE)} <= set(listed)
     assert listed["trade"] == Standing.PRACTICE.value
     assert all(ALL[k].standing.value == v for k, v in listed.items())
-    assert {"label": "past the channel into the housing", "amount": '1"', "key": "trade"} in sheet["practice"]
+    assert ["past the channel into the housing", '1"', "trade"] in found["practice"]
 
 
 def test_cautions_at_every_stage_name_known_sources() -> None:
     for stage in Stage:
-        rows = today_sheet(full(stage=stage))["remember"]
+        rows = for_stage(stage, VOICE)
         assert rows
-        assert all(r["source"] in ALL for r in rows)
+        assert all(r.source in ALL for r in rows)
 
 
 def test_stations_fall_where_a_tape_is_read_and_end_at_the_end() -> None:

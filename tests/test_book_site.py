@@ -31,7 +31,7 @@ def test_a_sketched_pool_gets_a_sheet_to_fill_in() -> None:
     whole = planned(text)
     data = book_data(whole, paper="a4", today=DAY)
     assert [s.get("key", s["kind"]) for s in data["sheets"]] == ["today", "taping", "sources"]
-    assert data["sheets"][0]["go"] == "stop"
+    assert data["sheets"][0]["blocks"][0]["verdict"] == "fail"
     sheet = data["sheets"][1]
     assert whole.taping is not None
     assert len(sheet["lines"]) == len(whole.taping.plan.lines)

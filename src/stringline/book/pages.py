@@ -17,10 +17,8 @@ from stringline.book.pages_plan import plan_sheet
 from stringline.book.pages_run import fit_out_sheet, run_in_sheet
 from stringline.book.pages_running import crooked_sheet, rolling_sheet, section
 from stringline.book.pages_site import ends_sheet, remedy_sheet, taping_sheet
-from stringline.book.pages_sources import sources_sheet
 from stringline.book.pages_survey import survey_sheet
 from stringline.book.pages_text import one_line, printable, shortened
-from stringline.book.pages_today import today_sheet
 from stringline.book.pages_words import UNIT_WORDS
 from stringline.cutting.result import CutList
 from stringline.drawing.canvas import Drawing
@@ -28,6 +26,8 @@ from stringline.layout.result import Layout
 from stringline.ordering.result import Order
 from stringline.plan import Plan
 from stringline.sheets.levels import levels_sheet
+from stringline.sheets.sources import sources_sheet
+from stringline.sheets.today import today_sheet
 from stringline.sheets.voice import Voice
 from stringline.survey.result import Survey
 
@@ -54,7 +54,7 @@ def book_data(
         tell("drawings")
         drawn = drawings(plan, size)
     tell("what must be right today")
-    sheets.append(today_sheet(plan))
+    sheets.append(sheet_data(today_sheet(plan, voice), drawn))
     if plan.taping is not None:
         sheets.append(taping_sheet(plan, plan.taping, drawn["taping"]))
     if isinstance(plan.survey, Survey):
@@ -86,7 +86,7 @@ def book_data(
     if (diagnosis := section(plan, "diagnosis")) is not None:
         sheets.append(crooked_sheet(plan, diagnosis, drawn.get("crooked")))
     tell("sources")
-    sheets.append(sources_sheet(plan, sheets))
+    sheets.append(sheet_data(sources_sheet(plan, sheets, voice), drawn))
     data = {
         "job": one_line(job.name),
         "block": {

@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
+from dataclasses import asdict
 from typing import Any
 
 from stringline.book import pages_words as words
-from stringline.book.pages_cautions import for_card
 from stringline.book.pages_made import changed_words, ready_rows
 from stringline.lengths import Unit
 from stringline.ordering.result import Order, OrderLine
 from stringline.plan import Needs, Plan
+from stringline.sheets.cautions import for_card
 from stringline.sheets.voice import Voice
 from stringline.survey.result import Survey
 
@@ -29,7 +30,7 @@ def order_sheet(plan: Plan, order: Order) -> dict[str, Any]:
         "changed": changed_words(plan),
         "held": [Voice(unit).say(c.title) for c in plan.checks if c.stops and c.stage.rank <= 2],
         "retaped": _retaped(plan, order),
-        "cautions": for_card("order"),
+        "cautions": [asdict(i) for i in for_card("order", Voice(plan.job.unit))],
         "groups": [{"supplier": _heading(name), "lines": lines} for name, lines in groups.items()],
         "parts": _parts(plan),
         "notes": [say(n) for n in order.notes],

@@ -3,16 +3,18 @@
 from __future__ import annotations
 
 import math
+from dataclasses import asdict
 from typing import TYPE_CHECKING, Any
 
 from stringline.book import pages_words as words
-from stringline.book.pages_cautions import for_card
 from stringline.book.pages_pictures import picture
 from stringline.book.pages_running import expected
 from stringline.drawing.canvas import Drawing
 from stringline.layout.result import Layout
 from stringline.lengths import FOOT, INCH_M, Unit
 from stringline.plan import Plan
+from stringline.sheets.cautions import for_card
+from stringline.sheets.voice import Voice
 from stringline.system.model import System
 
 if TYPE_CHECKING:
@@ -32,7 +34,7 @@ def fit_out_sheet(plan: Plan, layout: Layout, system: System) -> dict[str, Any]:
     return {
         "kind": "fit-out",
         "title": "Fit-out card",
-        "cautions": for_card("fit-out"),
+        "cautions": [asdict(i) for i in for_card("fit-out", Voice(plan.job.unit))],
         "gauge": {
             "expected": gauge,
             "allowed": allowed,
@@ -77,7 +79,7 @@ def run_in_sheet(
     return {
         "kind": "run-in",
         "title": "Run-in card",
-        "cautions": for_card("run-in"),
+        "cautions": [asdict(i) for i in for_card("run-in", Voice(plan.job.unit))],
         "drive": plan.job.cover.drive_side if plan.job.cover is not None else layout.drive_side,
         "limit": words.length(system.limits.lead_m, unit),
         "full_load": f"{words.decimal(system.motor.full_load_a, 1)} A",

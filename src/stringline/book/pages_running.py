@@ -6,14 +6,15 @@ These sheets stand in the book once the plan holds their sections (``mechanics``
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import asdict
 from typing import TYPE_CHECKING, Any
 
 from stringline.book import pages_words as words
-from stringline.book.pages_cautions import for_card
 from stringline.book.pages_pictures import picture
 from stringline.drawing.canvas import Drawing
 from stringline.lengths import Unit
 from stringline.plan import Needs, Plan
+from stringline.sheets.cautions import for_card
 from stringline.sheets.voice import Voice
 from stringline.worked import Kind
 
@@ -81,7 +82,7 @@ def crooked_sheet(plan: Plan, diagnosis: Diagnosis, drawing: Drawing | None = No
     return {
         "kind": "crooked",
         "title": "Why it runs crooked",
-        "cautions": for_card("run-in"),
+        "cautions": [asdict(i) for i in for_card("run-in", Voice(plan.job.unit))],
         "verdict": voice.say(diagnosis.verdict),
         "sure": diagnosis.sure,
         "action": "" if first is None else voice.say(first.action),

@@ -2,16 +2,17 @@
 
 from __future__ import annotations
 
+from dataclasses import asdict
 from typing import TYPE_CHECKING, Any
 
 from stringline.book import pages_words as words
-from stringline.book.pages_cautions import for_card, for_stage
 from stringline.book.pages_pictures import picture
 from stringline.drawing.canvas import Drawing
 from stringline.judging import Stage
 from stringline.lengths import Unit
 from stringline.plan import Plan
 from stringline.quantities import roughly
+from stringline.sheets.cautions import for_card, for_stage
 from stringline.sheets.voice import Voice
 from stringline.worked import Figure, Kind
 
@@ -44,7 +45,7 @@ def taping_sheet(plan: Plan, taping: Taping, drawing: Drawing) -> dict[str, Any]
         "picture": picture(drawing, id_prefix="taping"),
         "where": Voice(unit).say(taping.where),
         "worth": f"{worth}.",
-        "remember": for_stage(Stage.SURVEY),
+        "remember": [asdict(i) for i in for_stage(Stage.SURVEY, Voice(plan.job.unit))],
         "lines": [
             {
                 "line": f"{x.frm}–{x.to}",
@@ -76,7 +77,7 @@ def remedy_sheet(plan: Plan, remedy: Remedy) -> dict[str, Any]:
     return {
         "kind": "remedy",
         "title": "Putting the tracks right",
-        "cautions": for_card("fit-out"),
+        "cautions": [asdict(i) for i in for_card("fit-out", Voice(plan.job.unit))],
         "out": Voice(unit).all(remedy.out),
         "as_is": [_effect(e, unit) for e in remedy.as_is],
         "ways": [_way(w, unit) for w in remedy.ways],

@@ -22,7 +22,6 @@ from stringline.sheets.voice import Voice
 from stringline.worked import Figure, Kind, Origin
 
 __all__ = [
-    "GLOSSARY",
     "MINUS",
     "PLUS_MINUS",
     "UNIT_WORDS",
@@ -40,21 +39,6 @@ __all__ = [
     "tolerance",
     "working",
 ]
-
-GLOSSARY: tuple[tuple[str, str], ...] = (
-    ("Adjusted", "The distance that fits all readings together best; a reading itself is never changed."),
-    ("Residual", "Adjusted less read: how far the other readings pull this one."),
-    ("r", "How well other readings check this one: 0 not at all, 1 wholly. Under 0.2 a slip can hide."),
-    ("w", "The residual in units of its own uncertainty. Beyond ±3.3 a reading is hardly an honest one."),
-    ("σ", "Standard uncertainty: about two readings in three fall within ±σ, nineteen in twenty within ±2σ."),
-    ("Cannot tell", "The limit lies within ±2σ of the value. Measure better before you decide."),
-    ("Gauge", "Distance between the two tracks' centrelines, square across."),
-    ("Station", "Distance along a track from the housing's face."),
-    ("Diagonals", "Corner to corner across the tracks, both ways; equal when the tracks are square to the housing."),
-    ("Lead", "How far one end of the leading edge is ahead; + where the drive side is ahead."),
-    ("Left, right", "As seen standing at the housing, looking over the water."),
-    ("Factory end", "The end of a stick as it was delivered: square and clean, so it goes where two sticks meet."),
-)
 
 
 def sigma_words(sigma: float | None, kind: Kind, unit: Unit) -> str:

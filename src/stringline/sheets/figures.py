@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable
 
+from stringline.finding import finding
+from stringline.judging import Limit
 from stringline.lengths import FOOT, INCH, Unit
 from stringline.quantities import MINUS, PLUS_MINUS
 from stringline.sheets.model import Row, Working
@@ -31,6 +34,19 @@ def standing_words(origin: Origin, source: str | None, voice: Voice) -> str:
     if source is None or source == origin.value:
         return said
     return f"{said}; {source}: {require(source).standing.value}"
+
+
+def limit_words(limit: Limit, kind: Kind, voice: Voice) -> str:
+    """A limit as *at most*, *at least*, *within ±* or from one end to the other."""
+    low, high = limit.low, limit.high
+    ends = {name: voice.amount(v, kind) for name, v in (("low", low), ("high", high)) if v is not None}
+    if high is None:
+        which = "none" if low is None else "at-least"
+    elif low is None or low == 0.0:
+        which = "at-most"
+    else:
+        which = "within" if math.isclose(low, -high, rel_tol=1e-12) else "between"
+    return voice.say(finding(f"common.limit.{which}", **ends))
 
 
 def working(figure: Figure, voice: Voice) -> Working:

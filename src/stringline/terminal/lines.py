@@ -36,7 +36,7 @@ def table(
     """
     lefts = list(left) if left is not None else [i == 0 for i in range(len(head))]
     shown = [head, *rows] if any(head) else list(rows)
-    widths = [max((len(row[i]) for row in shown), default=0) for i in range(len(head))]
+    widths = [max((_wide(row[i]) for row in shown), default=0) for i in range(len(head))]
     over = 2 + sum(widths) + 2 * (len(widths) - 1) - width
     while over > 0:
         wide = max((i for i, is_left in enumerate(lefts) if is_left), key=lambda i: widths[i], default=None)
@@ -50,22 +50,30 @@ def table(
 
 def _folded(row: Sequence[str], widths: Sequence[int], lefts: Sequence[bool]) -> list[str]:
     cells = [
-        textwrap.wrap(cell, w, break_long_words=False, break_on_hyphens=False) or [""] if len(cell) > w else [cell]
+        [
+            x
+            for part in cell.split("\n")
+            for x in textwrap.wrap(part, max(w, 1), break_long_words=False, break_on_hyphens=False)
+        ]
         for cell, w in zip(row, widths, strict=True)
     ]
     lines = []
-    for k in range(max(len(c) for c in cells)):
+    for k in range(max(1, *(len(c) for c in cells))):
         parts = [c[k] if k < len(c) else "" for c in cells]
         placed = (p.ljust(w) if is_left else p.rjust(w) for p, w, is_left in zip(parts, widths, lefts, strict=True))
         lines.append("  " + "  ".join(placed).rstrip())
     return lines
 
 
+def _wide(cell: str) -> int:
+    return max(map(len, cell.split("\n")))
+
+
 def _row_by_row(head: Sequence[str], rows: Sequence[Sequence[str]], width: int) -> list[str]:
     lines = []
     for row in rows:
-        lines += wrapped(row[0], first="  ", width=width)
+        lines += wrapped(row[0].replace("\n", "; "), first="  ", width=width)
         for name, cell in zip(head[1:], row[1:], strict=True):
-            if cell:
+            if cell := cell.replace("\n", "; "):
                 lines += wrapped(f"{name}: {cell}" if name else cell, first="      ", width=width)
     return lines

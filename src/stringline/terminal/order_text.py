@@ -9,8 +9,10 @@ from stringline.finding import Code
 from stringline.lengths import Unit
 from stringline.plan import Needs, Plan
 from stringline.quantities import amount, figure_text, length, small
+from stringline.sheets.today import check_table
 from stringline.sheets.voice import Voice
 from stringline.terminal.lines import heading, table
+from stringline.terminal.render import blocks_lines
 from stringline.worked import Figure, Kind
 
 if TYPE_CHECKING:
@@ -57,6 +59,11 @@ def difference_lines(found: Difference, unit: Unit) -> list[str]:
     return out
 
 
+def _checks(checks: Sequence[Check], unit: Unit) -> list[str]:
+    table = check_table("checks", checks, Voice(unit))
+    return [] if table is None else blocks_lines([table])
+
+
 def order_text(
     plan: Plan, held: Sequence[Check], made: Mapping[str, Any] | None, file: str, *, asked: bool, written: bool
 ) -> str:
@@ -64,18 +71,18 @@ def order_text(
 
     ``made`` is that block's content, None where there is nothing to order; ``asked`` whether it was to be written.
     """
-    from stringline.terminal.plan_text import check_lines, needs_lines
+    from stringline.terminal.plan_text import needs_lines
 
     unit = plan.job.unit
     out = [heading(f"{plan.job.name} {DASH} order")]
     if held:
         out.append("HOLD: do not order yet.")
-        out += check_lines(held, unit)[2:]
+        out += _checks(held, unit)
     else:
         out.append("There is nothing to order yet." if made is None else "Nothing found here holds the order.")
     for c in plan.checks:
         if c.code in ("order-ready", "order-changed") and c not in held:
-            out += check_lines([c], unit)[2:]
+            out += _checks([c], unit)
     if made is None:
         for needs in plan.needs:
             # What only waits for another section is said by that one.

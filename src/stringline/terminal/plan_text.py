@@ -5,29 +5,29 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 
 from stringline.cutting.result import CutList, Piece
-from stringline.judging import Check, Stage, Verdict
+from stringline.judging import Check, Stage
 from stringline.lengths import Unit, format_length
 from stringline.plan import Needs, Plan
 from stringline.quantities import (
-    VERDICT_WORDS,
     amount,
     as_read,
     decimal,
     figure_text,
     length,
-    limit_words,
     odds,
     small,
     spread,
 )
 from stringline.sheets.levels import levels_sheet
+from stringline.sheets.sources import sources_sheet
+from stringline.sheets.today import brief_table, today_sheet, verdict_blocks
 from stringline.sheets.voice import Voice
 from stringline.sources import require
 from stringline.survey.levels.falls import Levelled
 from stringline.survey.result import Survey, Suspect
 from stringline.terminal.lines import heading, table
 from stringline.terminal.order_text import advice_lines, difference_lines
-from stringline.terminal.render import sheet_text
+from stringline.terminal.render import blocks_lines, sheet_text
 from stringline.terminal.site_text import (
     ends_lines,
     remedy_lines,
@@ -45,11 +45,21 @@ READING_WORDS = (
 
 def survey_text(name: str, survey: Survey, checks: Sequence[Check], stage: Stage, unit: Unit) -> str:
     """Write the survey: what is wrong first, then readings, points and what to tape next."""
-    out = [heading(f"{name} {DASH} survey"), verdict_line(checks, stage, unit)]
+    voice = Voice(unit)
+    held = [c for c in checks if c.stops and c.stage.rank <= stage.rank]
+    out = [heading(f"{name} {DASH} survey"), *blocks_lines(verdict_blocks(held, stage, voice))]
     for suspect in survey.suspects:
         out += ["", *suspect_lines(suspect, unit)]
-    out += check_lines([c for c in checks if c.code != "survey-misread" or c.stops], unit)
-    out += ["", *_notes(Voice(unit).all(survey.notes)), *readingtable(survey, unit), "", *pointtable(survey, unit)]
+    others = brief_table("checks", [c for c in checks if c not in held], voice)
+    out += [
+        "",
+        *([] if others is None else blocks_lines([others])),
+        "",
+        *_notes(Voice(unit).all(survey.notes)),
+        *readingtable(survey, unit),
+        "",
+        *pointtable(survey, unit),
+    ]
     if survey.next_tapes:
         out += ["", "Tape next:"]
         say = Voice(unit).say
@@ -67,16 +77,15 @@ def plan_text(plan: Plan) -> str:
     """Write the whole plan."""
     unit = plan.job.unit
     if plan.taping is not None:
-        verdict = verdict_line(plan.checks, plan.job.stage, unit)
+        verdict = sheet_text(today_sheet(plan, Voice(unit)))
         return "\n".join([verdict, "", taping_text(plan.job.name, plan.taping, unit)])
     out = [
         heading(f"{plan.job.name} {DASH} plan at stage '{plan.job.stage.value}'"),
-        verdict_line(plan.checks, plan.job.stage, unit),
+        *blocks_lines(today_sheet(plan, Voice(unit)).blocks),
     ]
     if isinstance(plan.survey, Survey):
         for suspect in plan.survey.suspects:
             out += ["", *suspect_lines(suspect, unit)]
-    out += check_lines(plan.checks, unit)
     if not isinstance(plan.layout, Needs):
         layout = plan.layout
         out += ["", "Layout"]
@@ -103,16 +112,15 @@ def plan_text(plan: Plan) -> str:
         out += ["", *advice_lines(plan.advice, unit)]
     if plan.difference is not None:
         out += ["", *difference_lines(plan.difference, unit)]
-    for needs in plan.needs:
-        if needs.missing:
-            out += ["", *needs_lines(needs, unit)]
-    out += ["", "Taken for granted:", *(f"  - {a}" for a in Voice(unit).all(plan.assumptions))]
+    out += ["", sheet_text(sources_sheet(plan, (), Voice(unit)))]
     return "\n".join(out)
 
 
 def cuts_text(plan: Plan) -> str:
     """Write the cut list with every piece's working."""
-    out = [heading(f"{plan.job.name} {DASH} cut list"), verdict_line(plan.checks, plan.job.stage, plan.job.unit)]
+    voice = Voice(plan.job.unit)
+    verdict = blocks_lines(verdict_blocks(plan.held, plan.job.stage, voice))
+    out = [heading(f"{plan.job.name} {DASH} cut list"), *verdict]
     if isinstance(plan.cuts, Needs):
         return "\n".join([*out, "", *needs_lines(plan.cuts, plan.job.unit)])
     for piece in plan.cuts.pieces:
@@ -123,17 +131,6 @@ def cuts_text(plan: Plan) -> str:
 def needs_lines(needs: Needs, unit: Unit) -> list[str]:
     """What a section lacks."""
     return [f"Not yet: {needs.section}. It needs:", *(f"  - {m}" for m in Voice(unit).all(needs.missing))]
-
-
-def verdict_line(checks: Iterable[Check], stage: Stage, unit: Unit) -> str:
-    """One sentence: does anything hold the stage?"""
-    held = [c for c in checks if c.stops and c.stage.rank <= stage.rank]
-    if not held:
-        return f"Nothing found here holds the stage '{stage.value}'. Local code and those who sign decide the rest."
-    say = Voice(unit).say
-    parts = [f"  - {say(c.title).lower()}: {VERDICT_WORDS[c.verdict]}" for c in held]
-    head = f"HOLD at '{stage.value}'. {len(held)} check{'' if len(held) == 1 else 's'} must pass first:"
-    return "\n".join([head, *parts])
 
 
 def suspect_lines(s: Suspect, unit: Unit) -> list[str]:
@@ -153,23 +150,6 @@ def suspect_lines(s: Suspect, unit: Unit) -> list[str]:
         lines.append(f"  {voice.say(s.would_tell)}")
     lines.append("  The reading stays in the file as it was taken; nothing has been corrected.")
     return lines
-
-
-def check_lines(checks: Iterable[Check], unit: Unit) -> list[str]:
-    """One line a check, with value and limit, and the advice under each that is not passed."""
-    listed = tuple(checks)
-    voice = Voice(unit)
-    titles = voice.all(c.title for c in listed)
-    wide = max(map(len, titles), default=0)
-    out = ["", "Checks"]
-    for c, title in zip(listed, titles, strict=True):
-        value = "" if c.figure is None else figure_text(c.figure, unit)
-        limit = "" if c.limit is None else limit_words(c.limit, _kind_of(c), unit)
-        against = f"{value} against {limit}" if value and limit else value
-        out.append(f"  [{VERDICT_WORDS[c.verdict]:^12}] {title:<{wide}}  {against}".rstrip())
-        if c.verdict not in (Verdict.PASS, Verdict.NOT_MEASURED):
-            out.append(f"  {'':14} {voice.say(c.action)}")
-    return out
 
 
 def readingtable(survey: Survey, unit: Unit) -> list[str]:

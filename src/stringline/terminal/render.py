@@ -80,16 +80,34 @@ def _of(block: Block, width: int) -> list[str]:
 def _table(block: Table, width: int) -> Iterator[str]:
     kept = [i for i, c in enumerate(block.columns) if not c.paper]
     columns = [block.columns[i] for i in kept]
+    if any(isinstance(cell, Cell) and cell.do for row in block.rows for cell in row):
+        for row in block.rows:
+            yield from _stacked([c.head for c in columns], [row[i] for i in kept], width)
+        return
     cells = [[_cell(row[i]) for i in kept] for row in block.rows]
     yield from table([c.head for c in columns], cells, [c.align is not Align.RIGHT for c in columns], width=width)
     if block.note:
         yield from wrapped(block.note, first="  ", width=width)
 
 
+def _stacked(heads: list[str], cells: list[str | Cell], width: int) -> Iterator[str]:
+    """A row that says what to do: its first two cells in a line, all they note below, then the others by name."""
+    first, second, *others = (c if isinstance(c, Cell) else Cell(c) for c in cells)
+    start = f"  {first.text}: "
+    yield from wrapped(second.text, first=start, rest="    ", width=width)
+    for text in (*first.notes, *second.notes, second.do):
+        if text:
+            yield from wrapped(text, first="    ", width=width)
+    for head, cell in zip(heads[2:], others, strict=True):
+        notes = f" ({'; '.join(cell.notes)})" if cell.notes else ""
+        if cell.text or notes:
+            yield from wrapped(f"{head}: {cell.text}{notes}".replace(":  (", ": ("), first="    ", width=width)
+
+
 def _cell(cell: str | Cell) -> str:
     if isinstance(cell, str):
         return cell
-    return "; ".join(t for t in (cell.text, *cell.notes, cell.do) if t)
+    return "\n".join(t for t in (cell.text, *cell.notes, cell.do) if t)
 
 
 def working_lines(w: Working, width: int = WIDTH) -> list[str]:

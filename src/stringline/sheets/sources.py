@@ -1,0 +1,81 @@
+"""Sources and assumptions: every source that the sheets lean on, with how far it may be trusted as quoted."""
+
+from __future__ import annotations
+
+import dataclasses
+from collections.abc import Iterable, Iterator, Mapping
+
+from stringline.judging import Limit
+from stringline.plan import Plan
+from stringline.sheets.model import Align, Block, Bullets, Cell, Column, Depth, Heading, Item, Sheet, Table, Text
+from stringline.sheets.voice import Voice
+from stringline.sources import require
+from stringline.worked import Figure, Kind, Origin, Term
+
+
+def sources_sheet(plan: Plan, others: Iterable[object], voice: Voice) -> Sheet:
+    """Sources cited in the plan or in ``others`` (sheets already made), assumptions, practice values."""
+    say = voice.say
+    keys = sorted({*cited(plan), *(i.source for i in _walk(list(others)) if isinstance(i, Item) and i.source)})
+    cites = (
+        Column(say("sources.key"), width_mm=31.0),
+        Column(say("sources.source")),
+        Column(say("sources.standing"), width_mm=33.0),
+    )
+    blocks: list[Block] = [
+        Text(say("sources.intro"), depth=Depth.FULL),
+        Heading(say("sources.cited"), depth=Depth.FULL),
+        Table("sources", cites, tuple(_source(k) for k in keys), small=True, depth=Depth.FULL),
+    ]
+    if plan.assumptions:
+        blocks += [Heading(say("sources.assumptions")), Bullets(tuple(voice.all(plan.assumptions)))]
+    if practice := _practice(plan, voice):
+        columns = (
+            Column(say("sources.what")),
+            Column(say("sources.value"), Align.RIGHT, 36.0),
+            Column(say("sources.key"), width_mm=44.0),
+        )
+        blocks.append(Heading(say("sources.practice"), depth=Depth.FULL))
+        blocks.append(Table("practice", columns, practice, small=True, depth=Depth.FULL))
+    return Sheet("sources", say("sources.title"), tuple(blocks), joins=True)
+
+
+def cited(value: object) -> Iterator[str]:
+    """Every source key in a plan, found in its figures, terms and limits wherever they are."""
+    for part in _walk(value):
+        if isinstance(part, Figure | Term | Limit) and part.source is not None:
+            yield part.source
+
+
+def _source(key: str) -> tuple[str | Cell, ...]:
+    s = require(key)
+    title = f"{s.title}, {s.where}" if s.where else s.title
+    return Cell(s.key, strong=True), Cell(title, notes=(s.note,) if s.note else ()), s.standing.value
+
+
+def _walk(value: object) -> Iterator[object]:
+    if isinstance(value, Plan):
+        value = (value.job, value.system, *value.sections().values())
+    if isinstance(value, Mapping):
+        if isinstance(source := value.get("source"), str) and "text" in value:
+            yield Item(str(value["text"]), source)
+        value = tuple(value.values())
+    if isinstance(value, tuple | list):
+        for item in value:
+            yield from _walk(item)
+    elif dataclasses.is_dataclass(value) and not isinstance(value, type):
+        yield value
+        for f in dataclasses.fields(value):
+            yield from _walk(getattr(value, f.name))
+
+
+def _practice(plan: Plan, voice: Voice) -> tuple[tuple[str, str, str], ...]:
+    rows: dict[tuple[str, str], str] = {}
+    for part in _walk(plan):
+        if not isinstance(part, Figure) or part.kind is Kind.COUNT:
+            continue
+        for term in part.terms:
+            if term.origin is Origin.PRACTICE:
+                said = voice.amount(abs(term.value), term.kind or part.kind)
+                rows.setdefault((voice.say(term.label), said), term.source or "")
+    return tuple((label, said, key) for (label, said), key in rows.items())
