@@ -8,8 +8,7 @@ from stringline.cutting.basis import Given
 from stringline.cutting.result import CutList, PartLine, Parts, Piece
 from stringline.cutting.ropes import ropes
 from stringline.cutting.sheet import cover
-from stringline.cutting.strips import filler
-from stringline.cutting.wedges import wedges, whole_wedges
+from stringline.cutting.strips import filler, wedges, whole_wedges
 from stringline.finding import finding
 from stringline.form.result import Fit
 from stringline.job.model import Job

@@ -11,8 +11,7 @@ from stringline.cutting.across import lid_total
 from stringline.cutting.along import SIDES, run_figure, track_rules, track_run
 from stringline.cutting.basis import AS_BUILT, Given, channel, fascia_clear
 from stringline.cutting.ropes import cut_point, ropes
-from stringline.cutting.strips import filler
-from stringline.cutting.wedges import wedges_to_order
+from stringline.cutting.strips import filler, wedges_to_order
 from stringline.finding import Code, finding, in_turn, nested
 from stringline.nesting.grain import to_grains, to_m
 from stringline.nesting.runs import lacking

@@ -11,8 +11,7 @@ from stringline.cutting.along import SIDES, run_figure, tracks
 from stringline.cutting.basis import Given, fascia_clear, housing_inside
 from stringline.cutting.ropes import ropes
 from stringline.cutting.sheet import cover_length, cover_width
-from stringline.cutting.strips import filler, make_up
-from stringline.cutting.wedges import wedges_to_order
+from stringline.cutting.strips import filler, make_up, wedges_to_order
 from stringline.finding import Code, finding
 from stringline.form.result import Fit
 from stringline.job.model import Job
