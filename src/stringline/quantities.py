@@ -1,237 +1,55 @@
-"""Values as a person reads them: lengths in the job's unit, other kinds in units that a crew knows."""
+"""Values in words for faces that do not have a voice yet."""
 
 from __future__ import annotations
 
-import datetime
-import math
-from fractions import Fraction
-
 from stringline.judging import Limit, Verdict
-from stringline.lengths import FINEST_M, FOOT, INCH, INCH_M, Unit, format_amount, format_inches, format_length
+from stringline.lengths import Unit
 from stringline.limits import GUARD
+from stringline.sheets import quantities as q
+from stringline.sheets.figures import limit_words as _limit_words
+from stringline.sheets.quantities import MINUS, PLUS_MINUS, as_read, decimal, length, roughly, small, tiny
+from stringline.sheets.voice import Voice
 from stringline.worked import Figure, Kind
 
-MINUS = "\u2212"
-PLUS_MINUS = "\u00b1"
+__all__ = [
+    "MINUS", "PLUS_MINUS", "UNIT_WORDS", "VERDICT_WORDS", "amount", "as_read", "chance", "decimal", "figure_text",
+    "length", "limit_words", "odds", "roughly", "small", "spread", "tiny", "tolerance",
+]  # fmt: skip
 
-# What one SI unit is in the customary unit printed beside it, for jobs in feet: factor, name, decimals.
-_CUSTOMARY: dict[Kind, tuple[float, str, int]] = {
-    Kind.AREA: (FOOT**-2, "ft²", 1),
-    Kind.VOLUME: (FOOT**-3, "ft³", 1),
-    Kind.FORCE: (0.2248089430997105, "lbf", 0),
-    Kind.TORQUE: (0.7375621492772656, "lbf·ft", 1),
-    Kind.STIFFNESS: (0.06852176585679176, "lbf/ft", 2),
-    Kind.MASS: (2.2046226218487757, "lb", 1),
-    Kind.SPEED: (60 / FOOT, "ft/min", 1),
-}
-_METRIC: dict[Kind, tuple[float, str, int]] = {
-    Kind.AREA: (1.0, "m²", 2),
-    Kind.VOLUME: (1.0, "m³", 3),
-    Kind.FORCE: (1.0, "N", 0),
-    Kind.TORQUE: (1.0, "N·m", 1),
-    Kind.STIFFNESS: (1.0, "N/m", 1),
-    Kind.MASS: (1.0, "kg", 1),
-    Kind.SPEED: (60.0, "m/min", 1),
-    Kind.ANGLE: (180.0 / math.pi, "°", 3),
-    Kind.PROBABILITY: (100.0, "%", 1),
-    Kind.RATIO: (1.0, "", 3),
-    Kind.TIME: (1.0, "s", 0),
-    Kind.POWER: (1.0, "W", 0),
-    Kind.CURRENT: (1.0, "A", 1),
-    Kind.VOLTAGE: (1.0, "V", 1),
-    Kind.TURNS: (1.0, "turns", 2),
-}
-
-# What a small length is divided by, its name, and its decimals.
-_SMALL: dict[Unit, tuple[float, str, int]] = {
-    Unit.FT_IN: (INCH, "in", 2),
-    Unit.FT: (FOOT, "ft", 3),
-    Unit.M: (0.001, "mm", 1),
-    Unit.MM: (0.001, "mm", 1),
-}
-
-_IN_MM_M = 0.1
-_AS_GAUGED_M = 0.002
-
-UNIT_WORDS = {
-    Unit.FT_IN: "feet and inches, to 1/16 in",
-    Unit.FT: "decimal feet",
-    Unit.M: "metres, to 1 mm",
-    Unit.MM: "millimetres",
-}
-
-VERDICT_WORDS = {
-    Verdict.PASS: "in order",
-    Verdict.WATCH: "watch",
-    Verdict.FAIL: "fails",
-    Verdict.CANNOT_TELL: "cannot tell",
-    Verdict.NOT_MEASURED: "not measured",
-}
-
-
-def length(m: float, unit: Unit) -> str:
-    """A length in the job's unit, with a true minus sign."""
-    text = format_length(m, unit)
-    return MINUS + text[1:] if text.startswith("-") else text
-
-
-def down(m: float, unit: Unit) -> str:
-    """A length written down to what a tape in that unit reads, never up: nothing is said to be longer than it is."""
-    step = FINEST_M[unit]
-    return format_length(Fraction(m + 1e-7) // step * step, unit)
-
-
-def small(m: float, unit: Unit, *, sign: bool = False) -> str:
-    """A small length such as a residual or a σ as a decimal: inches, feet or millimetres as the job reads."""
-    factor, name, places = _SMALL[unit]
-    return f"{decimal(m / factor, places, sign=sign)} {name}"
+VERDICT_WORDS = {v: Voice(Unit.M).say(f"common.verdict.{v.value}") for v in Verdict}
+UNIT_WORDS = {u: Voice(u).say(f"common.unit.{u.value}") for u in Unit}
 
 
 def tolerance(m: float, unit: Unit) -> str:
-    """A small positive length that must not read as nought: ``under 0.01 in`` where it would."""
-    text = small(m, unit)
-    if m > 0.0 and float(text.split()[0]) == 0.0:
-        _, name, places = _SMALL[unit]
-        return f"under {10.0**-places:.{places}f} {name}"
-    return text
-
-
-def tiny(m: float, unit: Unit) -> str:
-    """A length as :func:`length` writes it, or as a decimal where that would read as nought."""
-    return length(m, unit) if abs(m) >= 0.0016 or m == 0.0 else small(m, unit)
-
-
-def drill(m: float, unit: Unit) -> str:
-    """A drill's size, as a drill is marked: to a 64th of an inch, or a tenth of a millimetre."""
-    if unit in (Unit.FT_IN, Unit.FT):
-        return format_inches(m, step=INCH_M / 64)
-    return format_length(m, Unit.MM, step=Fraction(1, 10_000))
-
-
-def setting(m: float, unit: Unit) -> str:
-    """An amount above nought that somebody takes up or grinds off: to 1/8 in or 1 mm, below 2 mm as a gauge reads."""
-    metric = unit in (Unit.M, Unit.MM)
-    if m < _AS_GAUGED_M:
-        return f"{decimal(m * 1000.0, 2)} mm" if metric else f"{decimal(m / INCH, 4)} in"
-    return format_amount(m, unit, step=None if metric else INCH / 8)
-
-
-def as_read(text: str, unit: Unit) -> str:
-    """A reading as it was written down; a bare number with the unit that it counts in."""
-    bare = text.replace(".", "", 1).isdecimal() and text.strip("0.") != ""
-    return f"{text} {unit.value}" if bare else text
+    """As the voice says it."""
+    return Voice(unit).tolerance(m)
 
 
 def chance(p: float) -> str:
-    """A chance in whole percent; certainty is never claimed."""
-    return "over 99 %" if p > 0.99 else "under 1 %" if p < 0.01 else f"{100.0 * p:.0f} %"
-
-
-def percent(share: float) -> str:
-    """A share in whole percent."""
-    return f"{decimal(100.0 * share, 0)} %"
+    """As the voice says it."""
+    return Voice(Unit.M).say(q.chance(p))
 
 
 def odds(value: float) -> str:
-    """Odds as a person says them: ``25 to 1``, ``about even``, ``1 to 3``; none that is worked out is beyond 1000."""
-    if value >= 1000.0:
-        return "more than 1000 to 1"
-    if value >= 10.0:
-        return f"{value:.0f} to 1"
-    if value >= 1.25:
-        return f"{value:.1f} to 1"
-    if value > 0.8:
-        return "about even"
-    if value >= 0.001:
-        return f"1 to {1.0 / value:.3g}"
-    return "less than 1 to 1000"
-
-
-def date(value: str | datetime.date) -> str:
-    """A day as the books write it: the year first, so that nobody takes the month for the day."""
-    return value if isinstance(value, str) else value.isoformat()
-
-
-def roughly(m: float, unit: Unit) -> str:
-    """A length that is known only from a sketch: to 3 inches, a quarter of a foot or 0.1 m."""
-    if unit in (Unit.FT_IN, Unit.FT):
-        return length(round(m / (3 * INCH)) * 3 * INCH, unit)
-    return f"{decimal(m, 1)} m" if unit is Unit.M else f"{decimal(round(m * 10) * 100, 0)} mm"
-
-
-def decimal(value: float, places: int, *, sign: bool = False) -> str:
-    """A decimal with a true minus sign; never a negative zero."""
-    text = f"{value:.{places}f}"
-    if float(text) == 0.0:
-        return text.lstrip("-")
-    if text.startswith("-"):
-        return MINUS + text[1:]
-    return f"+{text}" if sign else text
+    """As the voice says it."""
+    return Voice(Unit.M).say(q.odds(value))
 
 
 def amount(value: float, kind: Kind, unit: Unit) -> str:
-    """A value held in the SI unit of its kind, as the sheet prints it."""
-    if kind is Kind.LENGTH:
-        # In a job in metres a few millimetres read as such: 6.2 mm against 6.4 mm, not 0.006 m against 0.006 m.
-        return small(value, unit) if unit is Unit.M and abs(value) < _IN_MM_M else length(value, unit)
-    if kind is Kind.COUNT:
-        return decimal(value, 0)
-    if kind is Kind.PROBABILITY and (near := _nearly(value)):
-        return near
-    factor, name, places = _scale(kind, unit)
-    if kind is Kind.RATIO and abs(value) >= 10.0:
-        places = 1
-    return f"{decimal(value * factor, places)} {name}".rstrip().replace(" °", "°")
+    """As the voice says it."""
+    return Voice(unit).amount(value, kind)
 
 
 def spread(sigma: float | None, kind: Kind, unit: Unit, *, times: float = GUARD) -> str:
-    """``± 2σ`` in words, or an empty text where no σ is known."""
-    if sigma is None:
-        return ""
-    if kind is Kind.LENGTH:
-        return f"{PLUS_MINUS} {tolerance(times * sigma, unit)}"
-    if kind is Kind.COUNT:
-        return f"{PLUS_MINUS} {decimal(times * sigma, 1)}"
-    factor, name, places = _scale(kind, unit)
-    text = decimal(times * sigma * factor, places)
-    if sigma > 0.0 and float(text) == 0.0:
-        text = f"under {10.0**-places:.{places}f}"
-    return f"{PLUS_MINUS} {text} {name}".rstrip()
+    """As the voice says it."""
+    return Voice(unit).spread(sigma, kind, times=times)
 
 
 def limit_words(limit: Limit | None, kind: Kind, unit: Unit) -> str:
-    """A limit as ``at most``, ``at least``, ``a to b`` or ``± a``."""
-    if limit is None:
-        return "none stated"
-    low, high = limit.low, limit.high
-    if low is None and high is None:
-        return "none stated"
-    if low is None and high is not None:
-        return f"at most {amount(high, kind, unit)}"
-    if high is None and low is not None:
-        return f"at least {amount(low, kind, unit)}"
-    assert low is not None
-    assert high is not None
-    if low == 0.0:
-        return f"at most {amount(high, kind, unit)}"
-    if math.isclose(low, -high, rel_tol=1e-12):
-        return f"within {PLUS_MINUS} {amount(high, kind, unit)}"
-    return f"{amount(low, kind, unit)} to {amount(high, kind, unit)}"
+    """As the voice says it."""
+    return _limit_words(limit or Limit(), kind, Voice(unit))
 
 
 def figure_text(figure: Figure, unit: Unit) -> str:
-    """Value and, where its σ is known, the two-σ spread."""
-    return f"{amount(figure.value, figure.kind, unit)} {spread(figure.sigma, figure.kind, unit)}".rstrip()
-
-
-def _nearly(probability: float) -> str:
-    """A probability that would print as certainty or impossibility, in words: none that is worked out is either."""
-    if probability >= 0.9995:
-        return "over 99.9 %"
-    return "under 0.1 %" if probability < 0.0005 else ""
-
-
-def _scale(kind: Kind, unit: Unit) -> tuple[float, str, int]:
-    if unit in (Unit.FT_IN, Unit.FT) and kind in _CUSTOMARY:
-        return _CUSTOMARY[kind]
-    return _METRIC[kind]
+    """As the voice says it."""
+    return Voice(unit).figure(figure)

@@ -8,8 +8,8 @@ from collections.abc import Iterable
 from stringline.finding import finding
 from stringline.judging import Limit
 from stringline.lengths import FOOT, INCH, Unit
-from stringline.quantities import MINUS, PLUS_MINUS
 from stringline.sheets.model import Row, Working
+from stringline.sheets.quantities import MINUS, PLUS_MINUS
 from stringline.sheets.voice import Voice
 from stringline.sources import require
 from stringline.worked import Figure, Kind, Origin

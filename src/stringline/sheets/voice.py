@@ -50,10 +50,10 @@ from collections.abc import Callable, Iterable
 from enum import Enum
 from typing import Any
 
-from stringline import quantities
 from stringline.finding import Code, Finding
 from stringline.lengths import Unit, format_amount
 from stringline.limits import GUARD
+from stringline.sheets import quantities
 from stringline.sheets.language import ENGLISH, Language
 from stringline.sheets.words import english
 from stringline.worked import Figure, Kind
@@ -111,7 +111,7 @@ class Voice:
 
     def amount(self, value: float, kind: Kind) -> str:
         """A value in the SI unit of its kind, as a sheet prints it."""
-        return quantities.amount(value, kind, self.unit)
+        return self.say(quantities.amount(value, kind, self.unit))
 
     def length(self, m: float) -> str:
         """A length in the job's unit."""
@@ -123,15 +123,15 @@ class Voice:
 
     def tolerance(self, m: float) -> str:
         """A small length above nought that must not read as nought."""
-        return quantities.tolerance(m, self.unit)
+        return self.say(quantities.tolerance(m, self.unit))
 
     def spread(self, sigma: float | None, kind: Kind = Kind.LENGTH, *, times: float = GUARD) -> str:
         """± 2σ; empty where no σ is known."""
-        return quantities.spread(sigma, kind, self.unit, times=times)
+        return self.say(quantities.spread(sigma, kind, self.unit, times=times))
 
     def figure(self, figure: Figure) -> str:
         """A figure's value with its ± 2σ where that is known."""
-        return quantities.figure_text(figure, self.unit)
+        return f"{self.amount(figure.value, figure.kind)} {self.spread(figure.sigma, figure.kind)}".rstrip()
 
     def label(self, figure: Figure) -> str:
         """What a figure is called."""
@@ -180,11 +180,12 @@ class Voice:
             return mark + format_amount(abs(value), self.unit)
         if spec == "spread":
             return self.spread(value, kind_of(name) or Kind.RATIO)
-        return _WAYS[spec](value, self.unit)
+        made = _WAYS[spec](value, self.unit)
+        return self.say(made) if isinstance(made, Finding) or spec == "odds" else made
 
 
 _JOINS = ("and", "or", "lines", ";", " ", "sentences")
-_WAYS: dict[str, Callable[[Any, Unit], str]] = {
+_WAYS: dict[str, Callable[[Any, Unit], Code]] = {
     "length": quantities.length,
     "tolerance": quantities.tolerance,
     "tiny": quantities.tiny,

@@ -11,8 +11,8 @@ from stringline.lead.result import LeadAfter, LeadPrediction
 from stringline.lengths import FOOT, INCH, Unit
 from stringline.mechanics.run_state import RunState
 from stringline.mechanics.travel import LeadRun
-from stringline.quantities import small
 from stringline.sheets.pictures import layers
+from stringline.sheets.quantities import small
 
 _FT_LB = 1.3558179483314004
 

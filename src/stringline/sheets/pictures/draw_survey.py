@@ -14,9 +14,9 @@ from stringline.drawing.placing import Placer
 from stringline.drawing.scales import Scale, scales
 from stringline.lengths import Unit, format_length
 from stringline.limits import ENOUGH_R, GUARD
-from stringline.quantities import small
 from stringline.sheets.pictures import layers
 from stringline.sheets.pictures.survey_legend import add_legend
+from stringline.sheets.quantities import small
 from stringline.survey.result import Survey, Suspect, TapeResult
 
 FLAG_FROM = GUARD  # a standardised residual at which a line is flagged: 2 σ, a picture's threshold and no verdict

@@ -7,8 +7,8 @@ from stringline.drawing.canvas import EllipseItem, Layer, Line, Text
 from stringline.drawing.lettering import width_mm
 from stringline.drawing.measure import extent_mm
 from stringline.lengths import Unit
-from stringline.quantities import small
 from stringline.sheets.pictures import layers
+from stringline.sheets.quantities import small
 from stringline.survey.result import Survey
 
 _SAMPLE_MM = 11.0

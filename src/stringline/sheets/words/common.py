@@ -45,4 +45,18 @@ WORDS: dict[str, str | tuple[str, str]] = {
     "common.limit.at-least": "at least {low}",
     "common.limit.within": "within ± {high}",
     "common.limit.between": "{low} to {high}",
+    # numbers that need a word
+    "common.under": "under {amount}",
+    "common.over": "over {amount}",
+    "common.plus-minus": "± {amount}",
+    "common.turns": "{turns} turns",
+    "common.odds.for": "{odds} to 1",
+    "common.odds.against": "1 to {odds}",
+    "common.odds.even": "about even",
+    "common.odds.over": "more than 1000 to 1",
+    "common.odds.under": "less than 1 to 1000",
+    "common.unit.ft-in": "feet and inches, to 1/16 in",
+    "common.unit.ft": "decimal feet",
+    "common.unit.m": "metres, to 1 mm",
+    "common.unit.mm": "millimetres",
 }
