@@ -8,7 +8,7 @@ from stringline.faults import Faults
 from stringline.job.model import Job, SurveyInput
 from stringline.job.readings import Tape
 from stringline.layout.place import lay_out
-from stringline.lengths import Length
+from stringline.lengths import metres
 from stringline.ordering.order import order
 from stringline.ordering.result import Order
 from stringline.survey.result import Survey
@@ -36,6 +36,6 @@ def _as_expected(spec: SurveyInput, survey: Survey) -> SurveyInput:
 
     def one(tape: Tape) -> Tape:
         m = expected.get((frozenset((tape.a, tape.b)), tape.length.m))
-        return tape if m is None else replace(tape, length=Length(m, f"{m:.4f} m", "m"))
+        return tape if m is None else replace(tape, length=metres(m))
 
     return replace(spec, tapes=tuple(one(t) for t in spec.tapes))

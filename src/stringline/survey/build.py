@@ -18,7 +18,13 @@ def build_network(spec: SurveyInput) -> Network:
     """Turn what was measured into rows. Raises ``Faults`` where names or values make no network at all.
 
     Control (``known``) is held fixed; else observed coordinates carry the frame; else the baseline; else the network
-    is free. Struck tapes take no part. A tape's own σ beats the job's, which beats the tape class.
+    is free. Struck readings take no part. A tape's own σ beats the job's, which beats the tape class.
+
+    >>> from stringline.lengths import metres
+    >>> lines = (Tape("A", "B", metres(4.0)), Tape("A", "1", metres(3.0)), Tape("B", "1", metres(5.0)))
+    >>> net = build_network(SurveyInput(lines, baseline=("A", "B"), sigma_m=0.003))
+    >>> net.names, net.value.tolist(), net.sigma.tolist()
+    (('A', 'B', '1'), [4.0, 3.0, 5.0], [0.003, 0.003, 0.003])
     """
     faults = _Collector()
     if spec.tape_class not in CLASS_LIMIT_MM:

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import math
-from typing import TYPE_CHECKING
 
 import numpy as np
 
@@ -20,11 +19,10 @@ from stringline.survey.approximate.mirror import settle_mirrors
 from stringline.survey.approximate.rigidity import check_rigidity, line_of, loose_at, rows_of
 from stringline.survey.approximate.start import Start, find_start, held_points
 from stringline.survey.build import build_network
+from stringline.survey.design.next_tape import advise
+from stringline.survey.levels.falls import Levels, levels_of
 from stringline.survey.result import Ellipse, OtherReading, PointResult, Struck, Survey, TapeResult
-
-if TYPE_CHECKING:
-    from stringline.survey.levels.falls import Levels
-
+from stringline.survey.slips.search import find_suspects
 
 WEAK_RATIO, WEAK_M = 12.0, 0.02
 """An ellipse this many times longer than wide, and this long, is remarked on: lines cross at under about 10°."""
@@ -36,10 +34,13 @@ def survey(spec: SurveyInput, *, target_m: float | None = None, searched: bool =
     ``target_m`` is the largest error ellipse axis that the job asks for. ``searched`` is False where only the points
     are wanted: then no slip is looked for and no tape advised. Raises ``Faults`` where names make no
     network, where the readings leave points loose, or where a part could be its own mirror image.
-    """
-    from stringline.survey.design.next_tape import advise
-    from stringline.survey.slips.search import find_suspects
 
+    >>> from stringline.demo import demo_job_text
+    >>> from stringline.job.read import read_job
+    >>> found = survey(read_job(demo_job_text(), "demo").survey)
+    >>> [(s.frm, s.to) for s in found.suspects], found.global_test.pass_
+    ([('2', '4')], False)
+    """
     net = build_network(spec)
     check_rigidity(net)
     start = find_start(net)
@@ -71,8 +72,6 @@ def _levelled(spec: SurveyInput, adj: Adjustment) -> Levels | None:
     rods = in_use(spec.levels)
     if not rods:
         return None
-    from stringline.survey.levels.falls import levels_of
-
     at = {name: (float(x), float(y)) for name, (x, y) in zip(adj.network.names, adj.xy, strict=True)}
     return levels_of(rods, at, apart=() if spec.floor is None else spec.floor.names)
 

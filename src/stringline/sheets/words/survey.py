@@ -4,7 +4,6 @@ WORDS: dict[str, str | tuple[str, str]] = {
     # readings by name
     "survey.line": "{a}–{b}",
     "survey.line-read": "{line} ({read})",
-    "survey.from-to": "{a} to {b}",
     "survey.off-line": "{point} off {a}–{b}",
     "survey.station-of": "{point} off {a}–{b}, station",
     "survey.offset-of": "{point} off {a}–{b}, offset",

@@ -29,7 +29,12 @@ def to_baseline(xy: Array, cov: Array, a: int, b: int) -> tuple[Array, Array]:
     """Coordinates (n, 2) and covariance (2n, 2n) with point ``a`` at the origin and x towards ``b``.
 
     x′ = R(x − x_a), where the turn R follows from a and b itself: dx′ᵢ = R(dxᵢ − dx_a − J(xᵢ − x_a) dθ), J a quarter
-    turn and dθ = n·(dx_b − dx_a)/|ab|, n the left normal of ab.
+    turn and dθ = n·(dx_b − dx_a)/|ab|, n the left normal of ab. First order in the covariance, exact in the
+    coordinates; a and b must not coincide.
+
+    >>> moved, _ = to_baseline(np.array([[1.0, 1.0], [1.0, 5.0], [-2.0, 1.0]]), np.eye(6), 0, 1)
+    >>> moved.round(12).tolist()
+    [[0.0, 0.0], [4.0, 0.0], [0.0, 3.0]]
     """
     n = len(xy)
     line = xy[b] - xy[a]

@@ -1,4 +1,14 @@
-"""Least-squares adjustment of a network, and what each reading and each point is worth."""
+"""Least-squares adjustment of a network, and what each reading and each point is worth.
+
+With l the readings, f(x) what they should be, P = diag(1/σ²) and A = ∂f/∂x at the solution:
+
+    (AᵀPA) dx = AᵀP (l − f(x)), repeated        v = f(x) − l            Q = (AᵀPA)⁻¹, the covariance a priori
+    r_i = 1 − p_i (A Q Aᵀ)_ii, Σ r = f          w_i = v_i/(σ_i √r_i)    σ₀ = √(vᵀPv/f)
+    τ_i = w_i/σ₀ (Pope)                         smallest slip found with power 0.8: δ₀ σ_i/√r_i (Baarda)
+
+Valid as long as readings are independent and normal with the σ given. Sources ``data-snooping``, ``chi-square``,
+``pope-tau``; worked examples of textbooks in ``tests/published/test_networks.py``.
+"""
 
 from __future__ import annotations
 
@@ -10,7 +20,7 @@ import numpy as np
 from stringline.geometry import Array
 from stringline.limits import GLOBAL_ALPHA, NONCENTRALITY, UNTESTED_R
 from stringline.survey.adjust.network import BoolArray, Datum, Network
-from stringline.survey.adjust.observe import entries, gradient, layout, normal_matrix, row_variance, spread
+from stringline.survey.adjust.observe import dense, entries, gradient, normal_matrix, row_variance, sparsity
 from stringline.survey.result import GlobalTest
 
 
@@ -54,7 +64,7 @@ class Adjustment:
         return error_ellipses(self.Q)
 
     def sigma_of(self, i: int, j: int) -> float:
-        """Standard deviation of the adjusted distance between points i and j, m."""
+        """Standard deviation of the adjusted distance between points i and j, m: √(g Q gᵀ) with g = (−u, u)."""
         d = self.xy[j] - self.xy[i]
         length = float(np.hypot(d[0], d[1]))
         if length == 0.0:
@@ -70,7 +80,7 @@ class SingularError(ValueError):
 
     def __init__(self, xy: Array) -> None:
         self.xy = xy
-        super().__init__("the readings do not hold every point")
+        super().__init__()
 
 
 PIVOT_HIGH = 1e12  # a coordinate whose variance is this much larger for the others' sake is not held at all
@@ -89,6 +99,19 @@ def adjust(
     ``use`` (m,) leaves rows out. ``tol`` is how far off the answer may be, m (for coordinates beyond 1 km, per km).
     Raises ``SingularError`` where the rows that take part do not hold every point at the solution. Where it runs out of
     iterations ``converged`` is False; nothing else is hidden.
+
+    Two points, taped twice with 2 mm each: the mean, σ/√2, and each reading half checked.
+
+    >>> from stringline.job.model import SurveyInput
+    >>> from stringline.job.readings import Tape
+    >>> from stringline.lengths import metres
+    >>> from stringline.survey.build import build_network
+    >>> twice = tuple(Tape("A", "B", metres(m), sigma_m=0.002) for m in (5.000, 5.004))
+    >>> found = adjust(build_network(SurveyInput(twice, baseline=("A", "B"))), np.array([[0.0, 0.0], [5.0, 0.0]]))
+    >>> found.xy[1].round(6).tolist(), round(1000 * found.sigma_of(0, 1), 3), found.f
+    ([5.002, 0.0], 1.414, 1)
+    >>> found.r.round(6).tolist(), found.w.round(3).tolist(), round(found.sigma0, 3)
+    ([0.5, 0.5], [1.414, -1.414], 1.414)
     """
     net = network
     used = np.ones(net.m, dtype=bool) if use is None else np.asarray(use, dtype=bool)
@@ -123,7 +146,7 @@ GENTLE = 6  # and after this many steps in any case: a gross misfit is suspected
 def _normal(net: Network, values: Array, weight: Array, xy: Array, bend: Array | None = None) -> Array:
     """Normal matrix (2n, 2n), ones on the diagonal where held; for a free network bordered by its own null space."""
     normal = normal_matrix(net, values, weight, bend)
-    held = layout(net).held
+    held = sparsity(net).held
     normal[held, held] = 1.0
     if net.datum is Datum.FREE:
         null = inner_constraints(xy)
@@ -220,7 +243,7 @@ def _report(
     converged: bool,
     start_xy: Array,
 ) -> Adjustment:
-    lay = layout(net)
+    lay = sparsity(net)
     cov = inverse
     cov[lay.held] = 0.0
     cov[:, lay.held] = 0.0
@@ -238,7 +261,7 @@ def _report(
         network=net,
         xy=xy,
         Q=cov,
-        A=spread(net, lay.columns, values),
+        A=dense(net, lay.columns, values),
         p=p,
         used=used,
         computed=computed,
@@ -258,7 +281,14 @@ def _report(
 
 
 def global_test(vtpv: float, freedom: int, alpha: float = GLOBAL_ALPHA) -> GlobalTest:
-    """Two-sided χ² test of the whole network at ``alpha``; passes where there is nothing to test."""
+    """Two-sided χ² test of the whole network at ``alpha``; passes where there is nothing to test.
+
+    vᵀPv lies between χ²(α/2; f) and χ²(1 − α/2; f) in 1 − α of all surveys whose σ are right (source ``chi-square``).
+
+    >>> found = global_test(9.4, 9)
+    >>> round(found.low, 2), round(found.high, 2), found.pass_
+    (2.7, 19.02, True)
+    """
     if freedom <= 0:
         return GlobalTest(vtpv, 0.0, 0.0, True)
     from scipy.special import chdtri
@@ -268,7 +298,14 @@ def global_test(vtpv: float, freedom: int, alpha: float = GLOBAL_ALPHA) -> Globa
 
 
 def error_ellipses(cov: Array) -> Array:
-    """Semi-axes and direction of each point's standard ellipse, from its 2 × 2 block: shape (n, 3)."""
+    """Semi-axes and direction of each point's standard ellipse, from its 2 × 2 block: shape (n, 3).
+
+    √(½(q_xx + q_yy) ± √(¼(q_xx − q_yy)² + q_xy²)) in m, tan 2φ = 2 q_xy/(q_xx − q_yy), φ in (−π/2, π/2]. A point lies
+    in its standard ellipse with 39 %.
+
+    >>> error_ellipses(np.array([[5e-6, 3e-6], [3e-6, 5e-6]])).round(6).tolist()
+    [[0.002828, 0.001414, 0.785398]]
+    """
     a, b = np.diag(cov)[0::2], np.diag(cov)[1::2]
     k = np.arange(0, len(cov), 2)
     c = cov[k, k + 1]

@@ -18,7 +18,7 @@ TINY_M = 1e-12  # stands in for the length of a line whose ends coincide
 
 
 @dataclass(frozen=True, slots=True)
-class Layout:
+class Sparsity:
     """Where each row's entries go; computed once for a network.
 
     ``columns`` (m, w) as in the module's docstring, ``raw`` the same with held coordinates in their own columns,
@@ -40,9 +40,9 @@ class Layout:
     coord_column: IntArray
 
 
-def layout(net: Network) -> Layout:
-    """The network's layout, made at first use."""
-    cached: Layout | None = net.__dict__.get("_layout")
+def sparsity(net: Network) -> Sparsity:
+    """The network's sparsity, made at first use."""
+    cached: Sparsity | None = net.__dict__.get("_sparsity")
     if cached is not None:
         return cached
     t, spare = net.tapes, 2 * net.n
@@ -60,19 +60,36 @@ def layout(net: Network) -> Layout:
     columns = np.where(np.isin(raw, held), spare, raw)
     pairs = (columns[:, :, None] * (spare + 1) + columns[:, None, :]).reshape(-1)
     station = (net.kind[lines] == Row.STATION).astype(np.int64)
-    made = Layout(columns, raw, pairs, held, i, j, lines, station, a, b, p, coords, coord_column)
-    net.__dict__["_layout"] = made  # a frozen dataclass without slots: the cache is invisible to eq and repr
+    made = Sparsity(columns, raw, pairs, held, i, j, lines, station, a, b, p, coords, coord_column)
+    net.__dict__["_sparsity"] = made  # a frozen dataclass without slots: the cache is invisible to eq and repr
     return made
 
 
 def predict(net: Network, xy: Array) -> Array:
-    """Reading that each row would give at ``xy`` (…, n, 2), metres, shape (…, m)."""
+    """Reading that each row would give at ``xy`` (…, n, 2), metres, shape (…, m).
+
+    A distance |x_j − x_i|; a station e·(x_p − x_a) and an offset n·(x_p − x_a) with e the direction a → b and n its
+    left normal; a coordinate itself.
+
+    >>> from stringline.job.model import SurveyInput
+    >>> from stringline.job.readings import Offset, Tape
+    >>> from stringline.lengths import metres
+    >>> from stringline.survey.build import build_network
+    >>> offset = Offset("A", "B", metres(3.0), metres(2.0), "P")
+    >>> net = build_network(SurveyInput((Tape("A", "B", metres(5.0)),), offsets=(offset,), baseline=("A", "B")))
+    >>> predict(net, np.array([[0.0, 0.0], [5.0, 0.0], [3.1, 2.0]])).tolist()
+    [5.0, 3.1, 2.0]
+    """
     return entries(net, xy)[0]
 
 
 def entries(net: Network, xy: Array) -> tuple[Array, Array]:
-    """Predicted readings (…, m) and the design's entries (…, m, w) at one or many placings ``xy`` (…, n, 2)."""
-    lay = layout(net)
+    """Predicted readings (…, m) and the design's entries (…, m, w) at one or many placings ``xy`` (…, n, 2).
+
+    ∂l/∂x_j = u = (x_j − x_i)/l and ∂l/∂x_i = −u for a distance. For a station s and an offset o over a line of length
+    L: ∂s/∂x_p = e, ∂s/∂x_b = (o/L) n; ∂o/∂x_p = n, ∂o/∂x_b = −(s/L) n; and by x_a minus the sum of both.
+    """
+    lay = sparsity(net)
     t, many = net.tapes, xy.shape[:-2]
     d = xy.take(lay.j, axis=-2) - xy.take(lay.i, axis=-2)
     length = np.sqrt(d[..., 0] * d[..., 0] + d[..., 1] * d[..., 1])
@@ -96,12 +113,21 @@ def entries(net: Network, xy: Array) -> tuple[Array, Array]:
 
 
 def linearise(net: Network, xy: Array) -> tuple[Array, Array]:
-    """Predicted readings (m,) and full design (m, 2n) at ``xy`` (n, 2): columns x₁, y₁, x₂, y₂, … of every point."""
+    """Predicted readings (m,) and full design (m, 2n) at ``xy`` (n, 2): columns x₁, y₁, x₂, y₂, … of every point.
+
+    >>> from stringline.job.model import SurveyInput
+    >>> from stringline.job.readings import Tape
+    >>> from stringline.lengths import metres
+    >>> from stringline.survey.build import build_network
+    >>> net = build_network(SurveyInput((Tape("A", "B", metres(5.0)),), baseline=("A", "B")))
+    >>> linearise(net, np.array([[0.0, 0.0], [3.0, 4.0]]))[1].tolist()
+    [[-0.6, -0.8, 0.6, 0.8]]
+    """
     computed, values = entries(net, xy)
-    return computed, spread(net, layout(net).raw, values)
+    return computed, dense(net, sparsity(net).raw, values)
 
 
-def spread(net: Network, columns: IntArray, values: Array) -> Array:
+def dense(net: Network, columns: IntArray, values: Array) -> Array:
     """A design (m, 2n) from its entries."""
     full = np.zeros((net.m, 2 * net.n + 1))
     full[np.arange(net.m)[:, None], columns] = values
@@ -130,7 +156,7 @@ def normal_matrix(net: Network, values: Array, weight: Array, bend: Array | None
         wide = (values * weight[..., None])[..., :, None] * values[..., None, :]
         wide[..., :t, :4, :4] = product.reshape(*many, t, 4, 4)
         product = wide
-    flat = _added(layout(net).pairs, product.reshape(*many, -1), size * size)
+    flat = _added(sparsity(net).pairs, product.reshape(*many, -1), size * size)
     return np.asarray(flat.reshape(*many, size, size)[..., :-1, :-1], dtype=float)
 
 
@@ -153,18 +179,18 @@ _ENDS = np.stack(
 def gradient(net: Network, values: Array, weighted: Array) -> Array:
     """AᵀPb (…, 2n) over the unknowns from entries (…, m, w) and P·b (…, m); zero where held."""
     parts = (values * weighted[..., None]).reshape(*weighted.shape[:-1], -1)
-    return _added(layout(net).columns.reshape(-1), parts, 2 * net.n + 1)[..., :-1]
+    return _added(sparsity(net).columns.reshape(-1), parts, 2 * net.n + 1)[..., :-1]
 
 
 def row_variance(net: Network, values: Array, cov: Array) -> Array:
     """diag(A Q Aᵀ), shape (m,): the variance of every computed reading, from entries and Q (2n, 2n) zero where held."""
-    lay = layout(net)
+    lay = sparsity(net)
     raw = np.minimum(lay.raw, 2 * net.n - 1)  # entries not used are zero, wherever they point
     block = cov.reshape(-1).take(raw[:, :, None] * (2 * net.n) + raw[:, None, :])
     return np.asarray(((block @ values[:, :, None])[:, :, 0] * values).sum(axis=1))
 
 
-def _along(lay: Layout, xy: Array) -> tuple[Array, Array, Array, Array, Array]:
+def _along(lay: Sparsity, xy: Array) -> tuple[Array, Array, Array, Array, Array]:
     """Direction a→b, its left normal, station, offset and length of the line, for each line row of ``xy`` (…, n, 2)."""
     line = xy.take(lay.b, axis=-2) - xy.take(lay.a, axis=-2)
     size = np.maximum(np.hypot(line[..., 0], line[..., 1]), TINY_M)

@@ -1,4 +1,4 @@
-"""Grow coordinates point by point from a seed, with every mirror image kept alive until a reading decides.
+"""Intersection: place point after point from those placed already, every mirror image kept until a reading decides.
 
 All branches of the search share one order of placing (it depends on the lines alone), so they are held as arrays:
 ``xy`` (S, n, 2), ``spread`` (S, n) a rough σ of each placed point and ``cost`` (S,) in units of χ², each reading's part
@@ -28,7 +28,7 @@ BLUR_M = 0.02  # a side is doubtful within this of the baseline
 
 @dataclass
 class Branches:
-    """The living branches of one growth; arrays as in the module's docstring."""
+    """The living branches of one placing of all points; arrays as in the module's docstring."""
 
     net: Network
     placed: BoolArray
@@ -63,8 +63,12 @@ def _empty(net: Network) -> Branches:
     )
 
 
-def grow(b: Branches) -> Branches:
-    """Place point after point, the best-tied first, until none is left that two readings reach."""
+def intersect_all(b: Branches) -> Branches:
+    """Place point after point, the best-tied first, until none is left that two readings reach.
+
+    Each point doubles the branches (two circles meet twice); those that the readings, the sides and the sketch together
+    leave behind by more than 3.2 capped readings are dropped, and no more than 32 are kept.
+    """
     while (k := _next(b)) is not None:
         _place(b, k)
     return b
@@ -235,8 +239,14 @@ def _pairs(b: Branches, lines: list[tuple[int, int]]) -> list[tuple[tuple[int, i
 def intersect(a: Array, ra: Array, b: Array, rb: Array, sigma: Array) -> tuple[Array, Array]:
     """Both meeting points of circles about ``a`` and ``b`` (…, 2) with radii (…); those that miss meet half way.
 
-    The two images are never closer to the line than the readings could tell (√(σ·r)), so that a step of least squares
-    can still move them off it.
+    With c the distance of the centres the points lie ½(c + (r_a² − r_b²)/c) along a → b and √(r_a² − along²) to either
+    side. The two images are never closer to the line than the readings could tell (√(σ·r)), so that a step of least
+    squares can still move them off it.
+
+    >>> a, b = np.array([0.0, 0.0]), np.array([4.0, 0.0])
+    >>> left, right = intersect(a, np.array(3.0), b, np.array(5.0), np.array(0.002))
+    >>> left.tolist(), right.tolist()
+    ([0.0, 3.0], [0.0, -3.0])
     """
     d = b - a
     base = np.maximum(np.hypot(d[..., 0], d[..., 1]), 1e-9)

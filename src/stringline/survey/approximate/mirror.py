@@ -188,7 +188,16 @@ def _is_first(neighbours: Sequence[tuple[int, int]], c: int) -> bool:
 def cut_off(net: Network) -> list[tuple[tuple[int, int], tuple[int, ...]]]:
     """Every part that two points separate from the rest: ((hinge, hinge), part). Held points never part company.
 
-    Point sets are bit masks; rows are links, and all points that carry the frame are linked with one another.
+    Point sets are bit masks; rows are links, and all points that carry the frame are linked with one another. A part
+    cut off by two points can be turned over about the line through them without a taped distance changing.
+
+    >>> from stringline.job.model import SurveyInput
+    >>> from stringline.job.readings import Tape
+    >>> from stringline.lengths import metres
+    >>> from stringline.survey.build import build_network
+    >>> lines = (("A", "B", 4.0), ("A", "1", 3.0), ("B", "1", 5.0))
+    >>> cut_off(build_network(SurveyInput(tuple(Tape(a, b, metres(m)) for a, b, m in lines), baseline=("A", "B"))))
+    [((0, 1), (2,))]
     """
     link = [0] * net.n
     frame = [int(i) for i in np.flatnonzero(net.fixed.all(axis=1))]

@@ -22,7 +22,22 @@ MOVES = 1e-5  # part of a unit motion that counts as moving
 
 
 def check_rigidity(net: Network) -> None:
-    """Raise ``Faults`` naming every loose point and the readings that would hold it."""
+    """Raise ``Faults`` naming every loose point and the readings that would hold it.
+
+    The rows at random coordinates must leave no motion but those of the frame: rank A = number of unknowns. For n
+    points taped alone that takes at least 2n − 3 lines, well spread (Laman; source ``rigidity``).
+
+    >>> from stringline.job.model import SurveyInput
+    >>> from stringline.job.readings import Tape
+    >>> from stringline.lengths import metres
+    >>> from stringline.survey.build import build_network
+    >>> lines = (Tape("A", "B", metres(5.0)), Tape("A", "1", metres(4.0)))
+    >>> check_rigidity(build_network(SurveyInput(lines, baseline=("A", "B"))))
+    Traceback (most recent call last):
+    ...
+    stringline.faults.Faults: survey: 1 fault, nothing was done.
+      survey.tapes: survey.hangs-on(point=1, reading=survey.line(a=A, b=1)); survey.tape-line(lines=(...
+    """
     held = _with_frame(net)
     _check_orientation(net)
     null = _generic_null(held)

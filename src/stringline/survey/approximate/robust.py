@@ -19,7 +19,8 @@ def robust_cost(net: Network, xy: Array) -> Array:
     """Σ of v²/σ² up to 25 a reading, and from there on growing only with the logarithm of v: (…) of ``xy`` (…, n, 2).
 
     The tail says that a misreading twice as large is a quarter as likely: of two placings that contradict one reading
-    each, the one that contradicts it less is the better guess.
+    each, the one that contradicts it less is the better guess. With z = v/σ a reading costs z² up to |z| = 5 and
+    25 + 2 ln(z²/25) beyond.
     """
     square = ((predict(net, xy) - net.value) / net.sigma) ** 2
     return np.asarray((np.minimum(square, CAP) + 2.0 * np.log(np.maximum(square / CAP, 1.0))).sum(axis=-1))
@@ -28,7 +29,20 @@ def robust_cost(net: Network, xy: Array) -> Array:
 def refine(net: Network, xy: Array, widths: tuple[float, ...] = WIDTHS) -> tuple[Array, Array]:
     """Reweighted least squares from one or many placings ``xy`` (…, n, 2), side by side, with narrowing weights.
 
-    Returns coordinates and their robust cost (…).
+    Weights are p/(1 + (v/cσ)²)² (Geman–McClure) for scales c from 60 to 3. Returns coordinates and their robust cost
+    (…).
+
+    One of three readings of a line is a foot too long: the other two agree, and stand.
+
+    >>> from stringline.job.model import SurveyInput
+    >>> from stringline.job.readings import Tape
+    >>> from stringline.lengths import metres
+    >>> from stringline.survey.build import build_network
+    >>> tapes = tuple(Tape("A", "B", metres(m)) for m in (5.000, 5.002, 5.3048))
+    >>> net = build_network(SurveyInput(tapes, baseline=("A", "B")))
+    >>> xy, _ = refine(net, np.array([[0.0, 0.0], [5.1, 0.0]]))
+    >>> xy[1].round(3).tolist()
+    [5.001, 0.0]
     """
     xy = np.where(net.fixed, net.fixed_xy, xy)
     for width in widths:

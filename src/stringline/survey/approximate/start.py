@@ -9,15 +9,22 @@ import numpy as np
 from stringline.geometry import Array
 from stringline.survey.adjust.network import BoolArray, Datum, Network, Row
 from stringline.survey.adjust.observe import predict
-from stringline.survey.approximate.intersection import Branches, grow, seed_edge, seed_points, side_cost, sketch_cost
+from stringline.survey.approximate.intersection import (
+    Branches,
+    intersect_all,
+    seed_edge,
+    seed_points,
+    side_cost,
+    sketch_cost,
+)
 from stringline.survey.approximate.robust import refine, settle
 
-SEEDS = 8  # frames grown at most
-REFINED = 8  # branches of one growth settled in full
+SEEDS = 8  # seeds tried at most
+REFINED = 8  # branches of one seed settled in full
 OUTLYING = 5.0  # σ
 FEW = 2  # readings that may lie out of a placing that speaks for itself
 SPARE_LINES = 3  # to different points, beyond one for each outlying reading, that every point must then keep
-SCATTERS = 60  # throws where no growth reaches every point
+SCATTERS = 60  # throws where intersection reaches not every point
 
 
 @dataclass(frozen=True)
@@ -43,20 +50,29 @@ class Start:
 
 
 def find_start(net: Network) -> Start:
-    """Place every point of a network whose readings hold it together (see ``rigidity.check_reach``).
+    """Place every point of a network whose readings hold it together (see ``rigidity.check_rigidity``).
 
-    Frames are grown from several seeds until one fits all readings (or all but a few, with every point held by many
+    Points are placed from several seeds until one fits all readings (or all but a few, with every point held by many
     others), or until two of them find the same best placing; else the placing that most readings agree with is taken.
+
+    >>> from stringline.job.model import SurveyInput
+    >>> from stringline.job.readings import Tape
+    >>> from stringline.lengths import metres
+    >>> from stringline.survey.build import build_network
+    >>> lines = (("A", "B", 4.0), ("A", "1", 3.0), ("B", "1", 5.0))
+    >>> net = build_network(SurveyInput(tuple(Tape(a, b, metres(m)) for a, b, m in lines), baseline=("A", "B")))
+    >>> find_start(net).xy.round(6).tolist()
+    [[0.0, 0.0], [4.0, 0.0], [0.0, 3.0]]
     """
     found: list[Place] = []
     stalled: Branches | None = None
     for seed in _seeds(net):
-        grown = grow(seed)
-        if not grown.placed.all():
-            if stalled is None or grown.placed.sum() > stalled.placed.sum():
-                stalled = grown
+        reached = intersect_all(seed)
+        if not reached.placed.all():
+            if stalled is None or reached.placed.sum() > stalled.placed.sum():
+                stalled = reached
             continue
-        places = _settled(net, grown)
+        places = _settled(net, reached)
         mine = min(places, key=lambda p: p.total)
         found.extend(places)
         best = min(found, key=lambda p: p.total)
@@ -66,14 +82,14 @@ def find_start(net: Network) -> Start:
     if not found and stalled is not None:
         found = _scatter(net, stalled)
     if not found:
-        raise ValueError("no seed to grow from; the network has not been checked")
+        raise ValueError("no seed to begin from; the network has not been checked")
     ranked = distinct(found)
     best = ranked[0]
     return Start(best.xy, best.cost, best.total, _outlying(net, best.xy), tuple(ranked[1:]))
 
 
 def _speaks_for_itself(net: Network, outlying: BoolArray) -> bool:
-    """Whether a placing needs no second growth to confirm it.
+    """Whether a placing needs no second one, from another seed, to confirm it.
 
     All readings fit, or all but one or two, and without those every point is still held by lines enough (two place it,
     the others agree) that a placing elsewhere would contradict more readings than this one does.
@@ -167,26 +183,30 @@ def _seeds(net: Network) -> list[Branches]:
     return seeds
 
 
-def _settled(net: Network, grown: Branches) -> list[Place]:
-    """The best branches of one growth, each settled in the network's frame."""
-    total = grown.cost + side_cost(net, grown.xy, grown.spread, grown.placed) + sketch_cost(net, grown.xy, grown.placed)
+def _settled(net: Network, reached: Branches) -> list[Place]:
+    """The best branches of one seed, each settled in the network's frame."""
+    total = (
+        reached.cost
+        + side_cost(net, reached.xy, reached.spread, reached.placed)
+        + sketch_cost(net, reached.xy, reached.placed)
+    )
     order = np.argsort(total, kind="stable")[:REFINED]
-    return judge_places(net, [to_frame(net, grown.xy[s]) for s in order])
+    return judge_places(net, [to_frame(net, reached.xy[s]) for s in order])
 
 
-def _scatter(net: Network, grown: Branches) -> list[Place]:
-    """Where growth stalls (two bodies tied by three lines): throw the rest about the placed part, and settle."""
+def _scatter(net: Network, reached: Branches) -> list[Place]:
+    """Where intersection stalls (two bodies tied by three lines): throw the rest about the placed part, and settle."""
     rng = np.random.default_rng(20)
-    base = to_frame(net, np.where(np.isnan(grown.xy[0]), 0.0, grown.xy[0]))
-    placed = grown.placed
+    base = to_frame(net, np.where(np.isnan(reached.xy[0]), 0.0, reached.xy[0]))
+    placed = reached.placed
     reach = float(net.value[: net.tapes].max())
     thrown: list[Array] = []
     for _ in range(SCATTERS):
         xy = base.copy()
         centre = base[placed].mean(axis=0)
         xy[~placed] = centre + rng.normal(0.0, reach, (int((~placed).sum()), 2))
-        if len(grown.xy) > 1:
-            pick = to_frame(net, np.where(placed[:, None], grown.xy[rng.integers(len(grown.xy))], xy))
+        if len(reached.xy) > 1:
+            pick = to_frame(net, np.where(placed[:, None], reached.xy[rng.integers(len(reached.xy))], xy))
             xy = np.where(placed[:, None], pick, xy)
         thrown.append(settle(net, xy))
     return judge_places(net, thrown)

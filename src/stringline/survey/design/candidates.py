@@ -61,7 +61,10 @@ def candidates(net: Network, xy: Array, Q: Array, reach_m: float | None = None) 
 
 
 def likely_sigma(net: Network, length: Array) -> Array:
-    """σ that a further tape of each length would have, judged by the tapes already pulled; shape of ``length``."""
+    """σ that a further tape of each length would have, judged by the tapes already pulled; shape of ``length``.
+
+    All alike: that σ. Else class II's, scaled by the median of had/class II over the tapes pulled (practice).
+    """
     usual = _class_sigma(length)
     if net.tapes == 0:
         return usual

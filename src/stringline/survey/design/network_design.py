@@ -61,19 +61,26 @@ def axes(Q: Array) -> Array:
 
 
 def redundancy(p: Possible, chosen: BoolArray) -> Array:
-    """Redundancy number of each line (c,): of a chosen one as it is, of another one if it were added."""
+    """Redundancy number of each line (c,): of a chosen one as it is, of another one if it were added.
+
+    With q = a Q aᵀ, a divided by σ: 1 − q for a chosen line, 1/(1 + q) for another.
+    """
     Q = covariance(p, chosen)
     q = np.einsum("ci,ij,cj->c", p.rows, Q, p.rows)
     return np.asarray(np.where(chosen, 1.0 - q, 1.0 / (1.0 + q)), dtype=float)
 
 
 def merit(all_axes: Array) -> Array:
-    """One number for the axes (…, n) of a design, m: nearly the worst axis; smaller is better."""
+    """One number for the axes (…, n) of a design, m: (Σ a⁸)^⅛, nearly the worst axis; smaller is better.
+
+    >>> float(merit(np.array([0.003, 0.002, 0.001])).round(6))
+    0.003014
+    """
     return np.asarray((all_axes**_POWER).sum(axis=-1) ** (1.0 / _POWER), dtype=float)
 
 
 def with_each(p: Possible, Q: Array) -> Array:
-    """Merit of the design with covariance Q and each line (c,) added to it, by rank-one updates."""
+    """Merit of the design with covariance Q and each line (c,) added to it: Q − Qaᵀ aQ/(1 + aQaᵀ) for each."""
     h = p.rows @ Q
     t = 1.0 + np.einsum("cu,cu->c", h, p.rows)
     x, y = np.arange(1, len(Q), 2), np.arange(2, len(Q), 2)
@@ -86,7 +93,10 @@ def with_each(p: Possible, Q: Array) -> Array:
 
 
 def exchange(p: Possible, chosen: BoolArray, passes: int = 8) -> BoolArray:
-    """Exchange one chosen line at a time for a better one until no exchange helps; the number of lines stays."""
+    """Exchange one chosen line at a time for a better one until no exchange helps; the number of lines stays.
+
+    Never worse than it began; the best of all sets is not promised.
+    """
     chosen = chosen.copy()
     best = float(merit(axes(covariance(p, chosen))))
     for _ in range(passes):

@@ -37,6 +37,19 @@ def advise(adj: Adjustment, net: Network, target_m: float | None = None) -> tupl
 
     Good enough means a largest ellipse axis under ``target_m`` (never where that is None). Each is judged by itself,
     as an addition to what has been taped; the expected length is the one that the present coordinates give.
+
+    Three lines of a triangle check nothing: each is worth taping again, or a fourth point is wanted.
+
+    >>> from stringline.job.model import SurveyInput
+    >>> from stringline.job.readings import Tape
+    >>> from stringline.lengths import metres
+    >>> from stringline.survey.adjust.least_squares import adjust
+    >>> from stringline.survey.build import build_network
+    >>> lines = (("A", "B", 4.0), ("A", "1", 3.0), ("B", "1", 5.0), ("A", "2", 5.0), ("B", "2", 3.0))
+    >>> net = build_network(SurveyInput(tuple(Tape(a, b, metres(m)) for a, b, m in lines), baseline=("A", "B")))
+    >>> adj = adjust(net, np.array([[0.0, 0.0], [4.0, 0.0], [0.0, 3.0], [4.0, 3.0]]))
+    >>> [(n.frm, n.to, round(n.expected_m, 3)) for n in advise(adj, net)][:1]
+    [('1', '2', 4.0)]
     """
     if good_enough(adj, net, target_m):
         return ()
@@ -60,7 +73,7 @@ def advise(adj: Adjustment, net: Network, target_m: float | None = None) -> tupl
 
 
 def good_enough(adj: Adjustment, net: Network, target_m: float | None = None) -> bool:
-    """Whether taping may stop: every reading that took part is checked, or the points are good enough."""
+    """Whether taping may stop: every reading that took part is checked (r ≥ 0.2), or the points are good enough."""
     tested = _counted(adj, net)
     worst = float(np.max(adj.ellipses[:, 0], initial=0.0))
     if target_m is not None and worst <= target_m:
@@ -69,7 +82,11 @@ def good_enough(adj: Adjustment, net: Network, target_m: float | None = None) ->
 
 
 def effects(adj: Adjustment, net: Network, c: Candidates) -> Effect:
-    """Add every candidate by itself, by rank-one updates of the covariance and of the redundancy numbers."""
+    """Add every candidate by itself, by rank-one updates of the covariance and of the redundancy numbers.
+
+    With a the candidate's row, q = a Q aᵀ and t = σ² + q: Q becomes Q − Qaᵀ aQ/t, r_i becomes r_i + p_i (a_i Q aᵀ)²/t,
+    and its own redundancy is σ²/t. Exact at the present coordinates.
+    """
     p = net.weight * adj.used
     h = c.Qa @ adj.A.T
     r = adj.r[None, :] + p[None, :] * h**2 / c.total[:, None]
@@ -84,7 +101,13 @@ def effects(adj: Adjustment, net: Network, c: Candidates) -> Effect:
 
 
 def major_axis(xx: Array, yy: Array, xy: Array) -> Array:
-    """Largest semi-axis of error ellipses from their variances and covariance, m."""
+    """Largest semi-axis of error ellipses from their variances and covariance, m.
+
+    √(½(q_xx + q_yy) + √(¼(q_xx − q_yy)² + q_xy²)), elementwise.
+
+    >>> float(major_axis(np.array(5e-6), np.array(5e-6), np.array(3e-6)).round(6))
+    0.002828
+    """
     half = 0.5 * (xx + yy) + np.hypot(0.5 * (xx - yy), xy)
     return np.asarray(np.sqrt(np.maximum(half, 0.0)), dtype=float)
 

@@ -98,6 +98,12 @@ def taping_plan(
     without it lines are added until each is checked by the others (redundancy 0.2). ``cannot`` holds pairs of names
     that cannot be taped. Raises ``Faults`` for fewer than two points, for names A or B, and where the tape is too short
     to tie every point.
+
+    Rough places of a rectangle, to be taped from two stakes or from its own corners:
+
+    >>> plan = taping_plan({"1": (0.0, 0.0), "2": (9.0, 0.0), "3": (9.0, 5.0), "4": (0.0, 5.0)}, 30.0)
+    >>> plan.baseline, len(plan.lines), plan.needed, plan.worst_m < 0.01
+    (('1', '2'), 6, 6, True)
     """
     _refuse(rough, tape_length_m, lines)
     points = np.array(list(rough.values()), dtype=float)

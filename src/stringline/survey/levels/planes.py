@@ -49,7 +49,13 @@ class FlatnessZone:
 def best_plane(xy: Array, height: Array, cov: Array) -> Plane:
     """Fit a plane to heights (n,) at places (n, 2), m, all with equal weight; ``cov`` (n, n) is carried through.
 
-    Raises ``Refused`` (a ValueError) for fewer than three points or points in one line.
+    x = F h with F the pseudo-inverse of (1, x, y) about the places' middle; covariance F C Fᵀ. Raises ``Refused`` (a
+    ValueError) for fewer than three points or points in one line.
+
+    >>> at = np.array([[0.0, 0.0], [4.0, 0.0], [0.0, 2.0], [4.0, 2.0]])
+    >>> plane = best_plane(at, np.array([0.0, -0.04, 0.01, -0.03]), np.eye(4) * 4e-6)
+    >>> [round(g, 6) for g in plane.slope], round(plane.at(2.0, 1.0), 6)
+    ([-0.01, 0.005], -0.015)
     """
     if len(height) < 3:
         raise Refused("levels.plane-points")
@@ -75,6 +81,13 @@ def minimum_zone(xy: Array, height: Array) -> FlatnessZone:
     Four points decide it (or three of them in one line, the fourth having no weight): with weights λ, Σλ = 0 and
     Σλ(x, y) = 0, no plane comes closer to all four than |Σλh|/Σ|λ|; the worst such set is the answer, and the zone is
     twice that wide. Three points or fewer lie in a plane. Raises ``Refused`` (a ValueError) for points all in one line.
+    Source ``minimum-zone``.
+
+    One corner of a rectangle lifted by 12 mm: the zone is half of that wide.
+
+    >>> at = np.array([[0.0, 0.0], [4.0, 0.0], [4.0, 2.0], [0.0, 2.0]])
+    >>> round(minimum_zone(at, np.array([0.0, 0.0, 0.0, 0.012])).width_m, 6)
+    0.006
     """
     n = len(height)
     if n < 3:

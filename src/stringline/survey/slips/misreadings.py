@@ -67,7 +67,7 @@ def misreadings(length: Length) -> tuple[Misreading, ...]:
     beside ``OTHER_SHARE``, ``NEIGHBOUR_SHARE`` and ``SWAP_SHARE``. Source ``slip-prior`` (practice).
 
     >>> from stringline.lengths import parse
-    >>> [m.says.code for m in misreadings(parse("37' 5\"", None)) if abs(m.true_m - 35 * FOOT - 5 * INCH) < 1e-6]
+    >>> [m.says.code for m in misreadings(parse('37 ft 5 in', None)) if abs(m.true_m - 35 * FOOT - 5 * INCH) < 1e-6]
     ['survey.feet-many']
     """
     made = _imperial(length) if length.notation in _IMPERIAL else _metric(length)

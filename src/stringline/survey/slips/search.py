@@ -59,6 +59,17 @@ def find_suspects(adj: Adjustment, net: Network) -> tuple[tuple[Suspect, ...], t
 
     ``adj`` is the adjustment of all of ``net``'s readings. No suspect is named where every reading is within what
     chance allows (about one clean survey in a hundred is accused), or where too few readings are to spare.
+
+    The demo job holds one reading that its reader took six inches too long:
+
+    >>> from stringline.demo import demo_job_text
+    >>> from stringline.job.read import read_job
+    >>> from stringline.survey.approximate.start import find_start
+    >>> from stringline.survey.build import build_network
+    >>> net = build_network(read_job(demo_job_text(), "demo").survey)
+    >>> (suspect,), _ = find_suspects(adjust(net, find_start(net).xy), net)
+    >>> suspect.frm, suspect.to, str(suspect.slip)
+    ('2', '4', 'survey.inches-many(n=6)')
     """
     notes: list[Code] = []
     if adj.f <= 0:
