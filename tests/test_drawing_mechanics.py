@@ -22,6 +22,7 @@ from stringline.mechanics.travel import LeadRun
 from stringline.sheets.pictures import layers
 from stringline.sheets.pictures.draw_lead import lead_drawing, run_drawing
 from stringline.sheets.pictures.draw_section import Rolls, section_drawing
+from stringline.sheets.voice import Voice
 
 BOUNDED = settings(max_examples=25, deadline=None, derandomize=True, phases=(Phase.explicit, Phase.generate))
 
@@ -65,7 +66,7 @@ def test_no_section_has_text_over_text_and_its_dimensions_are_true(
     depth: float, height: float, drum: float, grown: float, unit: Unit
 ) -> None:
     rolls = Rolls(depth, height, 0.03, drum, drum * grown, drum * (1 + (grown - 1) * 0.4), drum * 1.04)
-    drawing = section_drawing(rolls, unit)
+    drawing = section_drawing(rolls, Voice(unit))
     assert overlaps(drawing) == ()
     assert drawing.paper_size_mm[0] <= 170
     for dim in drawing.items:
@@ -75,7 +76,7 @@ def test_no_section_has_text_over_text_and_its_dimensions_are_true(
 
 def test_rolls_are_drawn_to_their_radii_and_told_apart_without_colour() -> None:
     rolls = Rolls(0.46, 0.5, 0.03, 0.076, 0.16, 0.11, 0.085)
-    drawing = section_drawing(rolls, Unit.MM)
+    drawing = section_drawing(rolls, Voice(Unit.MM))
     radii = {i.layer.name: i.radius_m for i in drawing.items if isinstance(i, Circle) and i.fill is None}
     assert radii == {"ROLL-OPEN": 0.16, "ROLL-OPEN-MIDDLE": 0.11, "ROLL-CLOSED": 0.085, "HOUSING": 0.076}
     kinds = (layers.ROLL, layers.ROLL_MIDDLE, layers.ROLL_CLOSED)
@@ -84,7 +85,7 @@ def test_rolls_are_drawn_to_their_radii_and_told_apart_without_colour() -> None:
 
 
 def test_a_roll_that_does_not_fit_has_no_clearance_to_show() -> None:
-    drawing = section_drawing(Rolls(0.3, 0.3, 0.03, 0.076, 0.18, 0.12, 0.085), Unit.MM)
+    drawing = section_drawing(Rolls(0.3, 0.3, 0.03, 0.076, 0.18, 0.12, 0.085), Voice(Unit.MM))
     assert overlaps(drawing) == ()
     assert not any(w.startswith("-") for w in lettered(drawing))
 
@@ -118,8 +119,8 @@ def test_no_lead_chart_has_text_over_text(
     s = np.linspace(0, travel, 20)
     after = LeadAfter(s, s * 0.001, s * 0.002, s * 0.001, None)  # type: ignore[arg-type]
     drawing = lead_drawing(
-        unit,
         limit,
+        Voice(unit),
         prediction=cast(LeadPrediction, Expected(size, travel)) if all_of_it else None,
         readings=read,
         explained=lead_run(size, travel) if all_of_it else None,
@@ -133,7 +134,7 @@ def test_no_lead_chart_has_text_over_text(
 
 def test_values_stand_where_the_axes_say() -> None:
     """The height of a reading between the two limit lines is the reading's share of the limits."""
-    drawing = lead_drawing(Unit.MM, 0.05, readings=(RunReading.of(2.0, 0.02), RunReading.of(10.0, -0.01)))
+    drawing = lead_drawing(0.05, Voice(Unit.MM), readings=(RunReading.of(2.0, 0.02), RunReading.of(10.0, -0.01)))
     limits = sorted(i.a[1] for i in drawing.items if isinstance(i, Line) and i.layer is layers.LIMIT)
     assert len(limits) == 2
     dots = [i for i in drawing.items if isinstance(i, Circle) and i.layer is layers.POINT][:2]
@@ -142,17 +143,17 @@ def test_values_stand_where_the_axes_say() -> None:
 
 
 def test_what_was_not_read_is_not_drawn() -> None:
-    drawing = lead_drawing(Unit.MM, 0.05, readings=(RunReading.of(2.0, 0.02), RunReading.of(10.0, -0.01)))
+    drawing = lead_drawing(0.05, Voice(Unit.MM), readings=(RunReading.of(2.0, 0.02), RunReading.of(10.0, -0.01)))
     assert "Closing" in lettered(drawing)
     assert "Opening" not in lettered(drawing)
     with pytest.raises(ValueError, match="needs a prediction"):
-        lead_drawing(Unit.M, 0.05, readings=(RunReading.of(2.0, current_a=4.0),))
+        lead_drawing(0.05, Voice(Unit.M), readings=(RunReading.of(2.0, current_a=4.0),))
 
 
 def test_what_is_expected_read_and_explained_is_told_apart_without_colour() -> None:
     drawing = lead_drawing(
-        Unit.M,
         0.05,
+        Voice(Unit.M),
         prediction=cast(LeadPrediction, Expected(0.01)),
         readings=(RunReading.of(2.0, 0.02),),
         explained=lead_run(0.02),
@@ -166,7 +167,7 @@ def test_what_is_expected_read_and_explained_is_told_apart_without_colour() -> N
 @given(st.floats(4, 16), st.floats(5, 400), st.sampled_from(list(Unit)), st.floats(10, 500))
 @BOUNDED
 def test_no_run_chart_has_text_over_text(travel: float, top: float, unit: Unit, rated: float) -> None:
-    drawing = run_drawing(run("closing", travel, top), run("opening", travel, top), unit, rated_torque_nm=rated)
+    drawing = run_drawing(run("closing", travel, top), run("opening", travel, top), Voice(unit), rated_torque_nm=rated)
     assert overlaps(drawing) == ()
     curves = [i for i in drawing.items if isinstance(i, Polyline) and i.layer in (layers.CURVE, layers.CURVE_OTHER)]
     assert len(curves) == 4

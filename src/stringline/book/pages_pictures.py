@@ -14,6 +14,7 @@ from stringline.plan import Plan
 from stringline.sheets.pictures.draw_plan import plan_drawing
 from stringline.sheets.pictures.draw_survey import survey_drawing
 from stringline.sheets.pictures.moving_drawings import moving_drawings
+from stringline.sheets.voice import Voice
 from stringline.survey.result import Survey
 
 _HEADING = 20.0  # height of a sheet's heading and of the line under a full-page drawing
@@ -48,7 +49,7 @@ def drawings(plan: Plan, paper: Paper) -> dict[str, Drawing]:
 
         marks = {key.replace("last-", "track-"): mark for key, mark in _marks(plan.cuts).items()}
         found["sticks"] = sticks_drawing(plan.sticks.strips, marks, job.unit, width)
-    return {**found, **moving_drawings(plan, paper.free_mm)}
+    return {**found, **moving_drawings(plan, paper.free_mm, Voice(job.unit))}
 
 
 def _marks(cuts: CutList) -> dict[str, str]:

@@ -14,6 +14,7 @@ from stringline.files import write_atomic
 from stringline.finding import finding
 from stringline.plan import Plan
 from stringline.plan.checking import holding
+from stringline.sheets.voice import Voice
 from stringline.terminal.running_text import diagnosis_text, lead_text
 
 if TYPE_CHECKING:
@@ -30,7 +31,7 @@ def lead_verb(args: argparse.Namespace) -> int:
     if args.svg is not None:
         from stringline.sheets.pictures.moving_drawings import lead_expected
 
-        _draw(args.svg, plan, lead_expected(plan), "lead")
+        _draw(args.svg, plan, lead_expected(plan, Voice(plan.job.unit)), "lead")
     return HELD if holding(plan, of=("parts", "run")) else OK
 
 
@@ -44,7 +45,7 @@ def diagnose_verb(args: argparse.Namespace) -> int:
     if args.svg is not None:
         from stringline.sheets.pictures.moving_drawings import lead_explained
 
-        _draw(args.svg, plan, lead_explained(plan), "diagnosis")
+        _draw(args.svg, plan, lead_explained(plan, Voice(plan.job.unit)), "diagnosis")
     return HELD if holding(plan, of=("run",)) else OK
 
 

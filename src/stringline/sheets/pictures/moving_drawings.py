@@ -8,6 +8,7 @@ from stringline.mechanics.result import Mechanics
 from stringline.plan import Plan
 from stringline.sheets.pictures.draw_lead import lead_drawing, run_drawing
 from stringline.sheets.pictures.draw_section import Rolls, section_drawing
+from stringline.sheets.voice import Voice
 
 Size = tuple[float, float]
 
@@ -17,38 +18,38 @@ _CARD_SHARE = 0.30  # two panels side by side, under the boxes to fill in
 _CROOKED_SHARE = 0.48
 
 
-def moving_drawings(plan: Plan, free_mm: Size) -> dict[str, Drawing]:
+def moving_drawings(plan: Plan, free_mm: Size, voice: Voice) -> dict[str, Drawing]:
     """``section``, ``run``, ``lead`` and ``crooked``, as far as the plan has come, for a sheet's free size."""
     width, height = free_mm
     found: dict[str, Drawing] = {}
-    mechanics, system, unit = plan.mechanics, plan.system, plan.job.unit
+    mechanics, system = plan.mechanics, plan.system
     if isinstance(mechanics, Mechanics) and system is not None:
         rolls = Rolls.of(mechanics, system)
-        found["section"] = section_drawing(rolls, unit, area_mm=(width, _SECTION_SHARE * height))
+        found["section"] = section_drawing(rolls, voice, area_mm=(width, _SECTION_SHARE * height))
         found["run"] = run_drawing(
             mechanics.closing,
             mechanics.opening,
-            unit,
+            voice,
             rated_torque_nm=system.motor.rated_torque_nm,
             size_mm=(width, _RUN_SHARE * height),
         )
-    expected = lead_expected(plan, (width, _CARD_SHARE * height), across=True)
+    expected = lead_expected(plan, voice, (width, _CARD_SHARE * height), across=True)
     if expected is not None:
         found["lead"] = expected
-    crooked = lead_explained(plan, (width, _CROOKED_SHARE * height))
+    crooked = lead_explained(plan, voice, (width, _CROOKED_SHARE * height))
     if crooked is not None:
         found["crooked"] = crooked
     return found
 
 
-def lead_expected(plan: Plan, size_mm: Size = (170.0, 150.0), *, across: bool = False) -> Drawing | None:
+def lead_expected(plan: Plan, voice: Voice, size_mm: Size = (170.0, 150.0), *, across: bool = False) -> Drawing | None:
     """The lead to expect with its band and whatever was read; None where the plan has no prediction."""
     lead, run = plan.lead, plan.job.run
     if not isinstance(lead, LeadPrediction):
         return None
     return lead_drawing(
-        plan.job.unit,
         lead.limit_m,
+        voice,
         prediction=lead,
         readings=() if run is None else run.leads,
         size_mm=size_mm,
@@ -56,7 +57,7 @@ def lead_expected(plan: Plan, size_mm: Size = (170.0, 150.0), *, across: bool = 
     )
 
 
-def lead_explained(plan: Plan, size_mm: Size = (170.0, 150.0)) -> Drawing | None:
+def lead_explained(plan: Plan, voice: Voice, size_mm: Size = (170.0, 150.0)) -> Drawing | None:
     """Readings against the explanation found and the lead after the first action; None without a diagnosis."""
     from stringline.lead.diagnosis import SIGMA_LEAD_M
 
@@ -64,8 +65,8 @@ def lead_explained(plan: Plan, size_mm: Size = (170.0, 150.0)) -> Drawing | None
     if not isinstance(found, Diagnosis) or run is None or system is None:
         return None
     return lead_drawing(
-        plan.job.unit,
         system.limits.lead_m,
+        voice,
         readings=run.leads,
         explained=found.explained,
         after=found.after,

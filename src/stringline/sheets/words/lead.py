@@ -126,4 +126,23 @@ WORDS: dict[str, str | tuple[str, str]] = {
     "lead.no-currents": ("No currents were logged: drag that is alike on both sides cannot be seen without them."),
     "lead.few-readings": "Few readings: leads at five stations both ways tell most causes apart.",
     "lead.power-off": "Switch the power off and lock it out before hands go near drum, reels, ropes or tracks.",
+    # The drawings.
+    "lead.way.closing": "closing",
+    "lead.way.opening": "opening",
+    "lead.drawing.title": "Lead",
+    "lead.drawing.alt": (
+        "Lead of the leading edge against station, {ways:and}: {shown}; limit {limit_m:small} either way."
+    ),
+    "lead.drawing.of-prediction": "the lead expected with its 95 % band",
+    "lead.drawing.of-readings": ("{n} reading", "{n} readings"),
+    "lead.drawing.of-explanation": "the explanation found",
+    "lead.drawing.of-after": "the lead expected after the first action",
+    "lead.drawing.station": "station from the housing, {unit}",
+    "lead.drawing.sense": "{unit}; + is the drive side ahead",
+    "lead.drawing.limit": "limit {limit_m:small}",
+    "lead.drawing.band": "95 in 100 runs expected here",
+    "lead.drawing.expected": "expected",
+    "lead.drawing.explained": "explained by the causes found",
+    "lead.drawing.after": "expected after the first action",
+    "lead.drawing.read": "read",
 }

@@ -129,4 +129,26 @@ WORDS: dict[str, str | tuple[str, str]] = {
     "mechanics.loose-middle": (
         "The hems build up faster than the sheet, so the middle winds up loosely: expect it baggy on the drum."
     ),
+    # The drawings.
+    "mechanics.drawing.section": "Section through the housing",
+    "mechanics.drawing.section-alt": (
+        "Section through the housing at {scale}: inside {deep_m} deep and {high_m} high; the roll over its hems "
+        "{open_m} across with the cover open and {closed_m} closed."
+    ),
+    "mechanics.drawing.lid": "lid",
+    "mechanics.drawing.cover": "cover, to the water",
+    "mechanics.drawing.inside": "inside {inside_m}",
+    "mechanics.drawing.open-hems": "roll open, over the hems",
+    "mechanics.drawing.open-middle": "roll open, in the middle",
+    "mechanics.drawing.closed-hems": "roll closed, over the hems",
+    "mechanics.drawing.drum": "drum",
+    "mechanics.drawing.diameter": "diameter {across_m}",
+    "mechanics.drawing.run": "Torque and speed",
+    "mechanics.drawing.run-alt": (
+        "Torque and speed over the travel: at most {closing_nm} closing and {opening_nm} opening; closing takes "
+        "{closing_s}, opening {opening_s}."
+    ),
+    "mechanics.drawing.torque": "Torque at the shaft turned: reels closing, drum opening",
+    "mechanics.drawing.speed": "Speed of the leading edge",
+    "mechanics.drawing.rated": "motor's rated torque",
 }
