@@ -18,7 +18,7 @@ from stringline.as_json.write import Writer, dumps, plan_json, survey_json
 from stringline.demo import demo_job_text
 from stringline.job.read import read_job
 from stringline.lengths import Unit
-from stringline.plan import Plan, plan
+from stringline.plan import Needs, Plan, plan
 from stringline.sheets.voice import Voice
 from stringline.survey.result import Survey
 from stringline.system.read import load_system
@@ -140,6 +140,6 @@ def test_every_name_is_a_field_of_a_class_that_there_is() -> None:
     assert {key.partition(".")[0] for key in DERIVED} <= set(TABLES)
 
 
-def test_a_value_without_names_is_refused() -> None:
-    with pytest.raises(KeyError):
-        Writer(Voice(Unit.M)).write(Field("a", "a", False, "no value of the program"))
+def test_a_class_without_a_block_has_its_own_names() -> None:
+    needs = Needs("trial", ("common.side.left",))
+    assert Writer(Voice(Unit.M)).write(needs) == {"section": "trial", "missing": ["left"], "blocked": False}

@@ -10,15 +10,17 @@ import json
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, is_dataclass
 from enum import Enum
+from operator import attrgetter
 from typing import TYPE_CHECKING, Any
 
 from stringline.as_json.derived import DERIVED
-from stringline.as_json.names import Field, fields_of
+from stringline.as_json.names import Field, fields_for
 from stringline.faults import Faults
 from stringline.finding import Finding
 from stringline.judging import Check
 from stringline.lengths import Unit
 from stringline.plan import Needs, Plan
+from stringline.plan.model import sections_of
 from stringline.sheets.faults import place_text
 from stringline.sheets.voice import Voice
 from stringline.survey.result import Survey
@@ -44,7 +46,7 @@ class Writer:
         self.voice = voice
 
     def write(self, value: Any, *, said: bool = False) -> Any:
-        """The JSON-able form of a value. Raises KeyError for a dataclass that has no block of names."""
+        """The JSON-able form of a value."""
         if isinstance(value, Finding):
             return self.voice.say(value)
         if isinstance(value, Enum):
@@ -63,7 +65,7 @@ class Writer:
 
     def _object(self, value: Any) -> Value:
         table = type(value).__name__
-        return {f.name: self.write(self._taken(table, f, value), said=f.said) for f in fields_of(table)}
+        return {f.name: self.write(self._taken(table, f, value), said=f.said) for f in fields_for(type(value))}
 
     def _taken(self, table: str, field: Field, value: Any) -> Any:
         if (work := DERIVED.get(f"{table}.{field.name}")) is not None:
@@ -114,6 +116,15 @@ PARTS: dict[str, Part] = {
     "placed": Part(lambda p: p.placed, "the order that went out; null where none did"),
     "difference": Part(lambda p: p.difference, "what the pour changed; null before anything is ordered or built"),
     "assumptions": Part(lambda p: p.assumptions, "what is taken for granted"),
+}
+
+
+_ELSEWHERE = ("levelled", "advice")  # under another name above
+_WITHIN = ("cut", "sticks", "order_if_retaped")  # what other sections are made from
+PARTS |= {
+    name: Part(attrgetter(name), section.means)
+    for name, section in sections_of(Plan).items()
+    if name not in PARTS and name not in (*_ELSEWHERE, *_WITHIN)
 }
 
 

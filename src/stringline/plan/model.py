@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass
+from importlib import import_module
 from typing import Any, Generic, Self, TypeVar, overload
 
 from stringline.finding import Code
@@ -27,11 +28,14 @@ class Section(Generic[Made]):
     """One section of a plan: how it is made, and the names of what it is made from.
 
     It is made when it is first asked for and kept. As an attribute of the class it is itself, of a plan its value.
+    ``make`` may be named as ``room.file:function``, to be looked up when it is first wanted: a heavy room then opens
+    for those alone who ask for it. ``means`` is what the documentation says of it.
     """
 
-    def __init__(self, make: Callable[..., Made], *needs: str) -> None:
+    def __init__(self, make: Callable[..., Made] | str, *needs: str, means: str = "") -> None:
         self.make = make
         self.needs = needs
+        self.means = means
         self.name = ""
 
     def __set_name__(self, owner: type, name: str) -> None:
@@ -44,10 +48,17 @@ class Section(Generic[Made]):
     def __get__(self, plan: object | None, owner: type) -> Self | Made:
         if plan is None:
             return self
-        made = self.make(*(getattr(plan, name) for name in self.needs))
+        make = _found(self.make) if isinstance(self.make, str) else self.make
+        made: Made = make(*(getattr(plan, name) for name in self.needs))
         # Kept under its own name, where the next look finds it before this.
         vars(plan)[self.name] = made
         return made
+
+
+def _found(name: str) -> Callable[..., Any]:
+    module, _, function = name.partition(":")
+    found: Callable[..., Any] = getattr(import_module(f"stringline.{module}"), function)
+    return found
 
 
 def sections_of(kind: type) -> dict[str, Section[Any]]:
