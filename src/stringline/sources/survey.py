@@ -48,7 +48,7 @@ ENTRIES: tuple[Source, ...] = (
         "slip-prior",
         "How often a tape is misread, and how: two readings in a hundred, shared among the usual misreadings",
         Standing.PRACTICE,
-        note="Only weighs explanations that fit the geometry about equally well; see survey/hypotheses.py.",
+        note="Only weighs explanations that fit the geometry about equally well; see survey/slips/misreadings.py.",
     ),
     Source(
         "minimum-zone",

@@ -4,7 +4,3 @@
 ``adjust`` those that fit best, ``slips`` the reading that the others contradict, ``design`` what to tape next (or
 first), ``levels`` what a rod says. Pure: metres and radians, findings without words.
 """
-
-from stringline.survey.result import Ellipse, GlobalTest, NextTape, PointResult, Struck, Survey, Suspect, TapeResult
-
-__all__ = ["Ellipse", "GlobalTest", "NextTape", "PointResult", "Struck", "Survey", "Suspect", "TapeResult"]
