@@ -7,10 +7,18 @@ from typing import Any
 
 import pytest
 
+from sheet_reader import column, said, tables, text_of
+from stringline.book.blocks import blocks_data
 from stringline.book.pages import book_data
 from stringline.book.pdf import pdf
 from stringline.job.read import read_job
+from stringline.judging import Verdict
+from stringline.lengths import Unit
 from stringline.plan import Plan, plan
+from stringline.sheets.ends import ends_sheet
+from stringline.sheets.model import Cautions, Cell
+from stringline.sheets.remedy import remedy_sheet
+from stringline.sheets.voice import Voice
 from stringline.system.read import load_system
 from test_plan_site import LEVELS, SKETCHED, job
 
@@ -40,13 +48,23 @@ def test_a_sketched_pool_gets_a_sheet_to_fill_in() -> None:
     assert pdf(data, today=DAY).startswith(b"%PDF")
 
 
-def test_ends_stand_in_columns_with_a_reason_each() -> None:
-    sheet = sheets(job())["ends"]
-    assert [e["says"] for e in sheet["ends"]] == ["taken", "fits", "fits", "fits"]
-    assert all(e["why"] for e in sheet["ends"])
-    assert all(len(r["cells"]) == 4 for r in sheet["rows"])
-    assert sheet["ends"][2]["verdict"] == "watch"
-    assert "Wider than the catalogue allows." in sheet["ends"][2]["why"]
+def test_ends_stand_below_each_other_and_each_that_lost_has_a_reason() -> None:
+    sheet = ends_sheet(planned(job()).ends, Voice(Unit.M))
+    found = tables(sheet)
+    ends = found["ends"].rows
+    assert [row[0].notes[0] for row in ends if isinstance(row[0], Cell)] == ["taken", "fits", "fits", "fits"]
+    assert all(text_of(cell).endswith((" m", " m²")) for row in ends for cell in row[1:])
+    assert [row[0].verdict for row in ends if isinstance(row[0], Cell)] == [
+        Verdict.PASS,
+        None,
+        Verdict.WATCH,
+        Verdict.WATCH,
+    ]
+    reasons = column(found["reasons"], 1)
+    assert len(reasons) == 3
+    assert all(reasons)
+    assert "It is wider than the catalogue allows." in reasons[1]
+    assert sheets(job())["ends"]["joins"]
 
 
 @pytest.mark.parametrize("unit", ["m", "ft-in"])
@@ -62,7 +80,14 @@ def test_levels_have_their_sheet(unit: str) -> None:
 
 def test_tracks_out_of_form_get_a_sheet_to_tick_off() -> None:
     built = '[as_built]\ngauge = [["0 m", "5.300 m"], ["3 m", "5.280 m"], ["6 m", "5.300 m"]]\nsigma = "0.5 mm"'
-    sheet = sheets(job(housing='["1", "4"]', stage="fit-out", more=built))["remedy"]
-    assert sheet["out"]
-    assert {m["station"] for m in sheet["ways"][0]["moves"]} == {"3.000 m"}
-    assert {e["part"] for e in sheet["as_is"]} == {"cover", "leading edge", "drum"}
+    made = planned(job(housing='["1", "4"]', stage="fit-out", more=built)).remedy
+    assert made is not None
+    sheet = remedy_sheet(made, Voice(Unit.M))
+    found = tables(sheet)
+    assert "Not safely within limits: " in said(sheet)
+    assert set(column(found["moves-1"], 2)) == {"3.000 m"}
+    assert all(isinstance(row[0], Cell) and row[0].tick for row in found["moves-1"].rows)
+    assert column(found["as-is"], 1) == ["cover", "leading edge", "drum"]
+    assert any(isinstance(b, Cautions) for b in sheet.blocks)
+    data = blocks_data(sheet.blocks, {}, "remedy")
+    assert data[-1]["names"] == ["Moved by", "Measured again by", "Date"]

@@ -16,7 +16,7 @@ from stringline.book.pages_pictures import drawings
 from stringline.book.pages_plan import plan_sheet
 from stringline.book.pages_run import fit_out_sheet, run_in_sheet
 from stringline.book.pages_running import crooked_sheet, rolling_sheet, section
-from stringline.book.pages_site import ends_sheet, remedy_sheet, taping_sheet
+from stringline.book.pages_site import taping_sheet
 from stringline.book.pages_survey import survey_sheet
 from stringline.book.pages_text import one_line, printable, shortened
 from stringline.book.pages_words import UNIT_WORDS
@@ -25,7 +25,9 @@ from stringline.drawing.canvas import Drawing
 from stringline.layout.result import Layout
 from stringline.ordering.result import Order
 from stringline.plan import Plan
+from stringline.sheets.ends import ends_sheet
 from stringline.sheets.levels import levels_sheet
+from stringline.sheets.remedy import remedy_sheet
 from stringline.sheets.sources import sources_sheet
 from stringline.sheets.today import today_sheet
 from stringline.sheets.voice import Voice
@@ -64,10 +66,10 @@ def book_data(
     layout, system = plan.layout, plan.system
     if isinstance(layout, Layout) and "plan" in drawn:
         sheets.append(plan_sheet(plan, layout, drawn["plan"], size.free_mm))
-    if plan.remedy is not None and (plan.remedy.out or plan.remedy.notes):
-        sheets.append(remedy_sheet(plan, plan.remedy))
+    if plan.remedy is not None:
+        sheets.append(sheet_data(remedy_sheet(plan.remedy, voice), drawn))
     if plan.ends:
-        sheets.append(ends_sheet(plan, plan.ends))
+        sheets.append(sheet_data(ends_sheet(plan.ends, voice), drawn))
     if isinstance(plan.order, Order):
         tell("order sheet")
         sheets.append(order_sheet(plan, plan.order))

@@ -18,7 +18,9 @@ from stringline.quantities import (
     small,
     spread,
 )
+from stringline.sheets.ends import ends_sheet
 from stringline.sheets.levels import levels_sheet
+from stringline.sheets.remedy import remedy_sheet
 from stringline.sheets.sources import sources_sheet
 from stringline.sheets.today import brief_table, today_sheet, verdict_blocks
 from stringline.sheets.voice import Voice
@@ -28,12 +30,7 @@ from stringline.survey.result import Survey, Suspect
 from stringline.terminal.lines import heading, table
 from stringline.terminal.order_text import advice_lines, difference_lines
 from stringline.terminal.render import blocks_lines, sheet_text
-from stringline.terminal.site_text import (
-    ends_lines,
-    remedy_lines,
-    taping_text,
-    water_lines,
-)
+from stringline.terminal.site_text import taping_text, water_lines
 from stringline.worked import Figure, Kind, Term
 
 DASH = "–"
@@ -93,13 +90,12 @@ def plan_text(plan: Plan) -> str:
             out.append(f"  {Voice(unit).say(f.label):<44} {figure_text(f, unit)}")
         out += water_lines(layout, unit)
         out += _notes(Voice(unit).all(layout.notes))
-    for lines in (
-        ends_lines(plan.ends, unit),
-        [] if plan.levelled is None else [sheet_text(levels_sheet(plan.levelled, Voice(unit)))],
-        [] if plan.remedy is None else remedy_lines(plan.remedy, unit),
-    ):
-        if lines:
-            out += ["", *lines]
+    sheets = (
+        None if plan.levelled is None else levels_sheet(plan.levelled, Voice(unit)),
+        None if plan.remedy is None else remedy_sheet(plan.remedy, Voice(unit)),
+        ends_sheet(plan.ends, Voice(unit)) if plan.ends else None,
+    )
+    out += [line for s in sheets if s is not None for line in ("", sheet_text(s))]
     if isinstance(plan.cuts, CutList):
         out += ["", *cuts_lines(plan.cuts, unit)]
     if not isinstance(plan.order, Needs):

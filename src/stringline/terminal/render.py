@@ -44,8 +44,9 @@ def blocks_lines(blocks: Iterable[Block], *, full: bool = False, width: int = WI
         if block.depth not in shown:
             continue
         new = blocks_lines(block.blocks, full=full, width=width) if isinstance(block, Group) else _of(block, width)
-        apart = isinstance(block, Heading | Headline | Notice | Table | Workings | Ticks | Cautions)
-        after_heading = lines and lines[-1].endswith(":") and not isinstance(block, Heading)
+        begins = block.blocks[0] if isinstance(block, Group) and block.blocks else block
+        apart = isinstance(begins, Heading | Headline | Notice | Table | Workings | Ticks | Cautions)
+        after_heading = lines and lines[-1].endswith(":") and not isinstance(begins, Heading)
         if new and lines and lines[-1] and apart and not after_heading:
             lines.append("")
         lines += new

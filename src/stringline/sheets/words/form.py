@@ -120,4 +120,29 @@ WORDS: dict[str, str | tuple[str, str]] = {
     "form.drum-too-tight": (
         "The drum as ordered leaves too little room at its ends: measure the gauge there again before it is cut."
     ),
+    # the sheet of the tracks as built
+    "form.sheet.title": "Tracks as built",
+    "form.sheet.out": "Not safely within limits: {what}.",
+    "form.sheet.nothing-out": "Straight, parallel and to gauge within their limits: nothing to correct.",
+    "form.sheet.as-is": "Ordered parts if nothing is moved",
+    "form.sheet.way": "Way {number}: {title:low}",
+    "form.sheet.comes-to": "{total_m:small} of moving in all; the gauge is then {gauge_m}.",
+    "form.sheet.track": "Track",
+    "form.sheet.station": "Station",
+    "form.sheet.move": "Move it",
+    "form.sheet.means": "By",
+    "form.sheet.move-by": "{by_m:small} to the {to:@common.side}",
+    "form.sheet.verdict": "Verdict",
+    "form.sheet.part": "Part",
+    "form.sheet.off": "Gauge is off",
+    "form.sheet.takes-up": "It takes up",
+    "form.sheet.so": "So",
+    "form.sheet.notes": "Notes",
+    "form.sheet.stations": (
+        "Stations are from the housing; left and right as one stands at the housing and looks over the water. Between "
+        "stations a track follows the string."
+    ),
+    "form.sheet.moved-by": "Moved by",
+    "form.sheet.measured-by": "Measured again by",
+    "form.sheet.date": "Date",
 }

@@ -90,6 +90,27 @@ WORDS: dict[str, str | tuple[str, str]] = {
     "layout.against": "takes {cover}, {across} and {along} than from {end}",
     "layout.too-wide": "wider than the catalogue allows",
     "layout.too-long": "longer than the catalogue allows",
+    # the sheet of ends
+    "layout.ends.title": "Ends compared",
+    "layout.ends.none-taken": "From no end that the job allows does the cover fit.",
+    "layout.ends.end": "End",
+    "layout.ends.area": "Cover",
+    "layout.ends.drum": "Drum",
+    "layout.ends.track": "Track",
+    "layout.ends.cover-width": "Width",
+    "layout.ends.cover-length": "Length",
+    "layout.ends.columns": (
+        "Cover: its area between the tracks. Track: each side. Width and length: of the cover's sheet. Values are "
+        "± 2σ, as laid out from these readings."
+    ),
+    "layout.ends.taken": "taken",
+    "layout.ends.fits": "fits",
+    "layout.ends.does-not-fit": "does not fit",
+    "layout.ends.least-width": "least width",
+    "layout.ends.reasons": "Why not the others",
+    "layout.ends.why": "Why not",
+    "layout.ends.beyond": "It is {limit}.",
+    "layout.ends.who-chooses": "Local rules and those who sign choose the end.",
     # what stands around
     "layout.part.housing": "housing",
     "layout.part.left-track": "left track",
