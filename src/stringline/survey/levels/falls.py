@@ -36,8 +36,6 @@ class Levels:
     out_of_plane: Figure | None = None
     flatness: Figure | None = None
     twist: Figure | None = None
-    plane: Plane | None = None
-    zone: FlatnessZone | None = None
 
 
 @dataclass(frozen=True)
@@ -120,8 +118,6 @@ def levels_of(
         out_of_plane=_off_plane(placed, plane, cov, xy),
         flatness=_flatness(placed, zone, h, cov),
         twist=corners,
-        plane=plane,
-        zone=zone,
     )
 
 
