@@ -78,10 +78,12 @@ def closing_state(
     one newton. ``drag_n``: sliding resistance. ``hem_own_m``: stretch of each hem from its own drag along the track.
     ``shared_n``: sum of the two hem pulls behind the guides, which the drum's brake fixes.
     """
-    rope = taken_m - _stretch(rope_m_n, drag_n) - rope_m_n.difference * shared_n / 2.0
-    hem = hem_m + hem_own_m.difference + hem_m_n.difference * np.asarray(shared_n) / 2.0
-    q = _shared_difference(rope - hem, rope_m_n.mean + hem_m_n.mean, shared_n)
-    return State(np.asarray(rope - rope_m_n.mean * q), q, shared_n)
+    half = np.asarray(shared_n) / 2.0
+    rope = taken_m - _stretch(rope_m_n, drag_n) - rope_m_n.difference * half
+    hem = hem_m + hem_own_m.difference + hem_m_n.difference * half
+    give = rope_m_n.mean
+    q = _shared_difference(rope - hem, give + hem_m_n.mean, shared_n)
+    return State(np.asarray(rope - give * q), q, shared_n)
 
 
 def opening_state(
@@ -92,10 +94,12 @@ def opening_state(
     ``hem_own_m``: stretch of each hem from all drag on its side. ``shared_n``: sum of the two rope pulls at the
     sliders, which the reels' brake fixes. ``jam``: resistance at a slider for one newton of its rope's pull.
     """
-    hem = hem_m + hem_own_m.difference + jam * hem_m_n.difference * shared_n / 2.0
-    rope = taken_m - rope_m_n.difference * shared_n / 2.0
-    q = _shared_difference(rope - hem, rope_m_n.mean + jam * hem_m_n.mean, shared_n)
-    return State(np.asarray(hem + jam * hem_m_n.mean * q), q, shared_n)
+    half = np.asarray(shared_n) / 2.0
+    hem = hem_m + hem_own_m.difference + jam * hem_m_n.difference * half
+    rope = taken_m - rope_m_n.difference * half
+    give = jam * hem_m_n.mean
+    q = _shared_difference(rope - hem, rope_m_n.mean + give, shared_n)
+    return State(np.asarray(hem + give * q), q, shared_n)
 
 
 def _stretch(compliance: Pair, pull: Pair) -> Array:

@@ -84,15 +84,9 @@ class _Course:
             return Pair(drive, idle)
         share = np.asarray(self.dev.pinch_drive)
         ahead = np.asarray(lead_m) / 2.0
-        return Pair(drive + share * self._spot(self.s[j] + ahead), idle + (1.0 - share) * self._spot(self.s[j] - ahead))
+        return Pair(drive + share * self.spot(self.s[j] + ahead), idle + (1.0 - share) * self.spot(self.s[j] - ahead))
 
-    def both(self) -> Array:
-        """Drag of both sides together at every station, (k, n)."""
-        ends = np.asarray(self.end.drive) + self.end.idle
-        total = ends + self.s[:, None] * (np.asarray(self.per_m.drive) + self.per_m.idle)
-        return total if not self.pinched else total + self._spot(self.s[:, None])
-
-    def _spot(self, x: Array) -> Array:
+    def spot(self, x: Array) -> Array:
         """Drag of the tight spot on a slider at x."""
         d = self.dev
         return np.asarray(np.exp(-0.5 * np.square((x - d.pinch_at_m) / d.pinch_width_m)) * d.pinch_n)
@@ -156,6 +150,7 @@ def _close(c: _Course, shapes: Array, hem: Array, want_slack: bool) -> tuple[Arr
     pull = m.guide / m.pulley_efficiency * m.jam_closing  # at the reel for one newton at the slider
     soft = Pair(1.0 + np.asarray(dev.stretch_drive), 1.0 + np.asarray(dev.stretch_idle))
     mean, uneven = soft.mean, soft.difference
+    even = not np.any(uneven)
     strain = pull / m.rope_ea_n
     plain = m.jam_closing * m.rope_give_m_n(s, 1.0 / m.pulley_efficiency)
     twist = twist_share(m, c.reel_radius) * pull
@@ -177,7 +172,7 @@ def _close(c: _Course, shapes: Array, hem: Array, want_slack: bool) -> tuple[Arr
             drag = c.drag(j, st.lead_m)
             st = closing_state(at, hem[j], ropes, hems, drag, own, all_n)
         before = strain * mean * (st.difference_n + drag.difference)
-        if np.any(uneven):
+        if not even:
             before = before + strain * uneven * (st.shared_n / 2.0 + drag.mean)
         at = at - half * before
         taken[j], lead[j] = at, st.lead_m
@@ -228,13 +223,20 @@ def _stretched(hems: Pair, drag: Pair, along: Pair, spread: float) -> Pair:
 
 def _torques(c: _Course) -> tuple[Array, Array]:
     """Torque at the shaft, closing and opening, (k, n)."""
-    m, brake = c.machine, np.asarray(c.dev.brake_scale)
-    both = c.both()
-    shared = (m.drum_brake_nm * m.guide / c.drum_radius)[:, None] * brake
-    shut = m.jam_closing * (shared + both) * (m.guide / m.pulley_efficiency) * c.reel_radius[:, None]
-    ropes = (m.reel_brake_nm * m.guide / (m.pulley_efficiency * c.reel_radius))[:, None] * brake
-    back = (m.jam_opening * ropes + both) * m.guide * c.drum_radius[:, None]
-    return np.asarray(shut), np.asarray(back)
+    m, dev = c.machine, c.dev
+    # Linear in brake, drag at the ends and drag a metre, and in nothing else that samples differ in: one product.
+    ends, per_m = np.asarray(c.end.drive) + c.end.idle, np.asarray(c.per_m.drive) + c.per_m.idle
+    differ = np.stack(np.broadcast_arrays(np.atleast_1d(dev.brake_scale), ends, per_m))
+    hems = m.drum_brake_nm * m.guide / c.drum_radius
+    at_reel = m.jam_closing * (m.guide / m.pulley_efficiency) * c.reel_radius
+    shut = np.stack([at_reel * hems, at_reel, at_reel * c.s], axis=1) @ differ
+    ropes = m.jam_opening * m.reel_brake_nm * m.guide / (m.pulley_efficiency * c.reel_radius)
+    at_drum = m.guide * c.drum_radius
+    back = np.stack([at_drum * ropes, at_drum, at_drum * c.s], axis=1) @ differ
+    if c.pinched:
+        spot = c.spot(c.s[:, None])
+        shut, back = shut + at_reel[:, None] * spot, back + at_drum[:, None] * spot
+    return shut, back
 
 
 def _running_integral(y: Array, x: Array) -> Array:
