@@ -8,6 +8,7 @@ from dataclasses import replace
 import pytest
 
 from makers import FOOT, INCH, make_job, make_layout, make_system
+from sheet_reader import headline, said, tables
 from stringline.as_json.write import jobs_json
 from stringline.cutting.along import tracks
 from stringline.cutting.basis import Given
@@ -16,8 +17,8 @@ from stringline.job.model_later import Rack
 from stringline.lengths import Unit, parse
 from stringline.nesting.diagram import Strip, stock_strip
 from stringline.nesting.stock import Stick, StockPiece, cut_stock
+from stringline.sheets.stock import jobs_sheet
 from stringline.sheets.voice import Voice
-from stringline.terminal.cuts_text import jobs_text
 
 SAY = Voice(Unit.FT_IN).say
 
@@ -89,11 +90,16 @@ def test_json_and_text_say_the_same() -> None:
     found = plan()
     data = jobs_json(found, Unit.FT_IN)
     assert json.loads(json.dumps(data)) == data
-    text = jobs_text(found, Unit.FT_IN)
-    assert text.startswith("Invented track: buy ")
-    assert "proven" in text
-    assert "From the pulley to the housing:" in text
-    assert len(data["tracks"][0]["runs"]) == 6
+    sheet = jobs_sheet(found, {}, Voice(Unit.FT_IN))
+    assert sheet.blocks[0] is headline(sheet)
+    assert headline(sheet).more[0].startswith("Invented track: buy ")
+    assert ("proven" in headline(sheet).more[0]) is data["tracks"][0]["proven"]
+    assert len(tables(sheet)["runs-1"].rows) == len(data["tracks"][0]["runs"]) == 6
+
+
+def test_a_job_that_is_held_is_told_before_anything_else() -> None:
+    sheet = jobs_sheet(plan(), {"Invented one": ["survey"]}, Voice(Unit.FT_IN))
+    assert "HOLD Invented one: survey." in said(sheet.blocks[0])
 
 
 def rack(*offcuts: str) -> Rack:

@@ -65,9 +65,9 @@ def test_text_names_the_pieces_to_take_and_who_is_held(tmp_path: Path, capsys: p
     rack.write_text(RACK, encoding="utf-8")
     assert main(["cuts", first, second, "--rack", str(rack)]) == 1
     out = capsys.readouterr().out
-    assert "From the pulley to the housing:" in out
+    assert "from the pulley to the housing:" in out
     assert "The rack afterwards: " in out
-    assert "HOLD Plover Cottage (invented): survey-misread" in out
+    assert out.index("HOLD Plover Cottage (invented): survey-misread") < out.index(": buy ")
     assert rack.read_text(encoding="utf-8") == RACK
 
 

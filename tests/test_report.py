@@ -11,7 +11,7 @@ from stringline.plan.checks.survey import survey_checks
 from stringline.quantities import as_read, spread, tiny
 from stringline.survey.result import Survey
 from stringline.system.read import load_system
-from stringline.terminal.lines import table
+from stringline.terminal.lines import table, wrapped
 from stringline.terminal.plan_text import cuts_text, plan_text, survey_text
 from stringline.terminal.running_text import diagnosis_text, lead_text
 from stringline.worked import Kind
@@ -88,6 +88,15 @@ def test_columns_are_as_wide_as_their_widest_cell() -> None:
     lines = table(("a", "number"), [("long name", "1"), ("b", "1234567")])
     assert len({len(line.rstrip()) for line in lines}) == 1
     assert lines[1].endswith("1")
+
+
+def test_a_length_is_not_folded_in_its_middle() -> None:
+    said = "Cut the tube to 18' 9 1/16\" and file 1040 mm of it."
+    for width in range(14, 40):
+        text = "\n".join(wrapped(said, width=width))
+        assert "18' 9 1/16\"" in text
+        assert "1040 mm" in text
+        assert " ".join(text.split()) == said
 
 
 def test_bare_readings_carry_their_unit_and_the_columns_are_explained() -> None:

@@ -9,13 +9,15 @@ from pathlib import Path
 
 import pytest
 
+from sheet_reader import headline, tables, text_of
 from stringline.as_json.write import stock_json
 from stringline.cli import main
 from stringline.faults import Faults
 from stringline.job.lists import read_stock
 from stringline.lengths import Unit
 from stringline.nesting.listed import ListedPlan, cut_listed
-from stringline.terminal.cuts_text import stock_text
+from stringline.sheets.stock import listed_sheet
+from stringline.sheets.voice import Voice
 
 STICKS = "name,length,count\nstick,5600,\n"
 
@@ -79,9 +81,11 @@ def test_too_few_sticks_are_told_with_what_is_there_and_what_is_needed() -> None
 
 
 def test_the_text_says_first_whether_it_is_proven() -> None:
-    text = stock_text(cut("name,length,count\na,1380,4\n", STICKS), Unit.MM)
-    assert text.startswith("1 stick, 5600 mm of material: proven")
-    assert "4 × a 1380 mm; left 80 mm" in text
+    sheet = listed_sheet(cut("name,length,count\na,1380,4\n", STICKS), Voice(Unit.MM))
+    assert sheet.blocks[0] is headline(sheet)
+    assert headline(sheet).text == "1 stick, 5600 mm of material: proven, no plan wastes less."
+    (row,) = tables(sheet)["patterns"].rows
+    assert [text_of(cell) for cell in row] == ["1", "stick 5600 mm", "4 × a 1380 mm", "80 mm"]
 
 
 def test_nothing_wanted_is_a_plan_of_nothing() -> None:

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Any
 
+from stringline.cutting.rack import written_on
 from stringline.nesting.grain import to_m
-from stringline.tables.csv_tables import written_on
 
 Derived = Callable[[Any], Any]
 

@@ -33,9 +33,11 @@ from stringline.layout.result import Layout
 from stringline.lengths import Unit
 from stringline.nesting.listed import cut_listed
 from stringline.plan import Needs, Plan
+from stringline.sheets.stock import jobs_sheet, listed_sheet, rack_sheet
+from stringline.sheets.voice import Voice
 from stringline.tables.csv_tables import rack_csv
-from stringline.terminal.cuts_text import held_text, jobs_text, rack_text, stock_text
 from stringline.terminal.plan_text import cuts_text
+from stringline.terminal.render import sheet_text, sheets_text
 
 
 def cuts_verb(args: argparse.Namespace) -> int:
@@ -68,7 +70,7 @@ def _stock(args: argparse.Namespace) -> int:
     if args.json:
         print(as_json.dumps({"schema": as_json.SCHEMA, **as_json.stock_json(found)}))
     else:
-        print(stock_text(found, Unit.MM))
+        print(sheet_text(listed_sheet(found, Voice(Unit.MM))))
     return OK
 
 
@@ -103,8 +105,10 @@ def _together(args: argparse.Namespace) -> int:
         whole = {"schema": as_json.SCHEMA, "jobs": list(plans), **as_json.jobs_json(found, unit)}
         print(as_json.dumps({**whole, "rack": rack_now, "held": held}))
     else:
-        told = [jobs_text(found, unit), *rack_text(used, fresh, after, args.rack_out, unit), *held_text(held)]
-        print("\n".join(told))
+        voice = Voice(unit)
+        print(sheets_text([jobs_sheet(found, held, voice), rack_sheet(used, fresh, after, voice)]))
+        if args.rack_out is not None:
+            print(HELP.say(finding("cli.wrote-rack", file=args.rack_out)))
     return HELD if held else OK
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping, Sequence
 
 from stringline.cutting.jobs import JobsPlan
+from stringline.finding import Code, finding
 from stringline.job.lists import RackPiece, labelled
 
 
@@ -52,6 +53,13 @@ def rack_after(
     ]
     fresh = labelled([*rack, *new])[len(rack) :]
     return (*(p for p in rack if p.label not in gone), *fresh), fresh
+
+
+def written_on(piece: RackPiece) -> Code:
+    """What stands on a piece of the rack: the length as somebody wrote it; of one just cut, what a tape reads."""
+    if piece.text is not None:
+        return finding("lists.as-written", text=piece.text)
+    return finding("lists.length-down", length_m=piece.length_m)
 
 
 def _of(rack: Sequence[RackPiece], profile: str, profiles: Sequence[str]) -> list[RackPiece]:

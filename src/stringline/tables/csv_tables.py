@@ -9,8 +9,8 @@ import csv
 import io
 from collections.abc import Iterable, Sequence
 
+from stringline.cutting.rack import written_on
 from stringline.cutting.result import CutList, Parts
-from stringline.finding import Code, finding
 from stringline.job.lists import RackPiece
 from stringline.lengths import Unit, format_length
 from stringline.ordering.result import Order
@@ -72,13 +72,6 @@ def rack_csv(pieces: Iterable[RackPiece], unit: Unit) -> str:
     say = Voice(unit).say
     ordered = sorted(pieces, key=lambda p: (p.profile, -p.length_m, p.label))
     return _write(RACK_COLUMNS, ((p.label, say(written_on(p)), 1, p.profile) for p in ordered))
-
-
-def written_on(piece: RackPiece) -> Code:
-    """What stands on a piece of the rack: the length as somebody wrote it; of one just cut, what a tape reads."""
-    if piece.text is not None:
-        return finding("lists.as-written", text=piece.text)
-    return finding("lists.length-down", length_m=piece.length_m)
 
 
 def cell(value: object) -> str:

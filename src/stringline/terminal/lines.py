@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+import re
 import textwrap
 from collections.abc import Sequence
 
 WIDTH = 80
 _NARROW = 18  # a column is folded no further than this
+_WHOLE = re.compile(r"(?<=[\d'±×]) (?=[\d±]|(?:mm|m|in|ft|%)(?:\W|$))")  # blanks within a number, where no line ends
+_HELD = "\u00a0"
 
 
 def heading(text: str) -> str:
@@ -16,14 +19,8 @@ def heading(text: str) -> str:
 
 def wrapped(text: str, *, first: str = "", rest: str | None = None, width: int = WIDTH) -> list[str]:
     """A paragraph folded at words; ``first`` stands before its first line, ``rest`` before the others."""
-    return textwrap.wrap(
-        text,
-        width,
-        initial_indent=first,
-        subsequent_indent=" " * len(first) if rest is None else rest,
-        break_long_words=False,
-        break_on_hyphens=False,
-    )
+    indent = " " * len(first) if rest is None else rest
+    return _folds(text, width, first, indent)
 
 
 def table(
@@ -50,12 +47,7 @@ def table(
 
 def _folded(row: Sequence[str], widths: Sequence[int], lefts: Sequence[bool]) -> list[str]:
     cells = [
-        [
-            x
-            for part in cell.split("\n")
-            for x in textwrap.wrap(part, max(w, 1), break_long_words=False, break_on_hyphens=False)
-        ]
-        for cell, w in zip(row, widths, strict=True)
+        [x for part in cell.split("\n") for x in _folds(part, max(w, 1))] for cell, w in zip(row, widths, strict=True)
     ]
     lines = []
     for k in range(max(1, *(len(c) for c in cells))):
@@ -63,6 +55,18 @@ def _folded(row: Sequence[str], widths: Sequence[int], lefts: Sequence[bool]) ->
         placed = (p.ljust(w) if is_left else p.rjust(w) for p, w, is_left in zip(parts, widths, lefts, strict=True))
         lines.append("  " + "  ".join(placed).rstrip())
     return lines
+
+
+def _folds(text: str, width: int, first: str = "", rest: str = "") -> list[str]:
+    lines = textwrap.wrap(
+        _WHOLE.sub(_HELD, text),
+        width,
+        initial_indent=first,
+        subsequent_indent=rest,
+        break_long_words=False,
+        break_on_hyphens=False,
+    )
+    return [line.replace(_HELD, " ") for line in lines]
 
 
 def _wide(cell: str) -> int:

@@ -166,13 +166,7 @@ WORDS: dict[str, str | tuple[str, str]] = {
     "cli.cut-alone-or-longer": "look at the job's cut list alone, or allow more seconds",
     "cli.no-profile": "'{piece}' does not say its profile, and the jobs have {profiles}",
     "cli.write-profile": "write in the column profile: {profiles:or}",
-    "cli.rack-piece": "{label} ({text})",
-    "cli.take-from-rack": "Take from the rack: {pieces}.",
-    "cli.put-on-rack": "Label and put on the rack: {pieces}.",
-    "cli.rack-afterwards": "The rack afterwards: {pieces}.",
-    "cli.rack-empty": "The rack afterwards: empty.",
     "cli.wrote-rack": "Wrote {file}.",
-    "cli.hold-job": "HOLD {job}: {checks}. `stringline plan` says why; cut nothing of it before.",
     # lists
     "cli.invented": "{name}  (invented)",
     "cli.no-such-source": "no source has this key",
