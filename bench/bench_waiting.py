@@ -20,6 +20,7 @@ from stringline.lengths import Unit
 from stringline.sheets.pictures.draw_plan import plan_drawing
 from stringline.sheets.pictures.draw_strip import strip_drawing
 from stringline.sheets.pictures.draw_survey import survey_drawing
+from stringline.sheets.voice import Voice
 
 sys.path.insert(0, str(Path(__file__).resolve().parent.parent / "tests"))
 import drawn
@@ -54,7 +55,7 @@ def drawings() -> None:
     plan_drawing(layout, survey, water, drawn.system(), Unit.FT_IN, fit=fit)
     survey_drawing(taped, Unit.FT_IN, water=edge)
     for _ in range(STRIPS):
-        strip_drawing(piece, Unit.FT_IN)
+        strip_drawing(piece, Voice(Unit.FT_IN))
 
 
 def main() -> None:

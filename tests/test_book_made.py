@@ -16,6 +16,7 @@ from stringline.lengths import Unit
 from stringline.nesting.diagram import Span, Strip
 from stringline.plan import Plan, plan
 from stringline.sheets.pictures.draw_sticks import sticks_drawing
+from stringline.sheets.voice import Voice
 from stringline.system.read import load_system
 
 DAY = datetime.date(2026, 5, 4)
@@ -87,8 +88,8 @@ def test_a_stick_is_drawn_with_its_pieces_in_their_places() -> None:
         Span(2.5, 3.0, "piece", key="track-right"),
     )
     strip = Strip(5.5, spans, left_end=True, right_end=True)
-    drawing = sticks_drawing((strip, strip), {"track-left": "T-L-1", "track-right": "T-R-1"}, Unit.M, 170.0)
+    drawing = sticks_drawing((strip, strip), {"track-left": "T-L-1", "track-right": "T-R-1"}, Voice(Unit.M), 170.0)
     assert drawing.paper_size_mm[0] == 170.0
-    assert "stick of 5.500 m gives T-L-1, 2.000 m, scrap 0.500 m, T-R-1, 3.000 m" in drawing.alt
+    assert "stick 5.500 m gives T-L-1, 2.000 m, scrap 0.500 m, T-R-1, 3.000 m" in drawing.alt
     with pytest.raises(ValueError, match="no stick"):
-        sticks_drawing((), {}, Unit.M, 170.0)
+        sticks_drawing((), {}, Voice(Unit.M), 170.0)

@@ -362,14 +362,14 @@ def test_no_strip_has_text_over_text_or_off_the_sheet(
     length: float, stick: float, pins: float, unit: Unit, width: float
 ) -> None:
     piece = drawn.track(length, stick=stick, pins=pins)
-    drawing = strip_drawing(piece, unit, width)
+    drawing = strip_drawing(piece, Voice(unit), width)
     assert overlaps(drawing) == ()
     assert drawing.paper_size_mm[0] == pytest.approx(width, abs=0.011)
 
 
 def test_marks_stand_where_they_are_and_say_so() -> None:
     piece = drawn.track(11.6)
-    drawing = strip_drawing(piece, Unit.MM, 170.0)
+    drawing = strip_drawing(piece, Voice(Unit.MM), 170.0)
     words = lettered(drawing)
     for mark in piece.marks:
         if mark.at_m > 0:
@@ -382,7 +382,7 @@ def test_marks_stand_where_they_are_and_say_so() -> None:
 
 def test_a_strip_with_many_pins_breaks_at_joints() -> None:
     piece = drawn.track(17.0, pins=0.2)
-    drawing = strip_drawing(piece, Unit.M, 150.0)
+    drawing = strip_drawing(piece, Voice(Unit.M), 150.0)
     assert overlaps(drawing) == ()
     bars = {i.a[1] for i in drawing.items if isinstance(i, Line) and i.layer is layers.STOCK and i.a[1] == i.b[1]}
     assert len(bars) > 2
@@ -393,9 +393,9 @@ def test_a_piece_without_segments_or_length() -> None:
     bare = replace(
         drawn.track(1.0), segments=(), marks=(Mark(0.0, "cut-end", "Left end"), Mark(1.0, "cut-end", "Right"))
     )
-    assert overlaps(strip_drawing(bare, Unit.FT_IN)) == ()
+    assert overlaps(strip_drawing(bare, Voice(Unit.FT_IN))) == ()
     with pytest.raises(ValueError, match="no length"):
-        strip_drawing(replace(bare, marks=(Mark(0.0, "note", "x"),)), Unit.M)
+        strip_drawing(replace(bare, marks=(Mark(0.0, "note", "x"),)), Voice(Unit.M))
 
 
 # --- all -------------------------------------------------------------------------------------------------------------

@@ -38,7 +38,7 @@ def read(drawing: Drawing) -> Document:
 
 
 @pytest.mark.parametrize(
-    "make", [plan, survey, lambda: strip_drawing(drawn.track(), Unit.M)], ids=["plan", "survey", "strip"]
+    "make", [plan, survey, lambda: strip_drawing(drawn.track(), Voice(Unit.M))], ids=["plan", "survey", "strip"]
 )
 def test_an_audit_of_the_file_as_read_back_finds_nothing(make: Callable[[], Drawing]) -> None:
     doc = read(make())

@@ -40,6 +40,7 @@ def _card_picture() -> str:
     from stringline.cutting.result import CutList
     from stringline.drawing.svg import svg
     from stringline.sheets.pictures.draw_strip import strip_drawing
+    from stringline.sheets.voice import Voice
 
     sheets = {s["kind"]: s for s in book_data(_demo_plan(), today=_DAY)["sheets"]}
     card = next(c for c in sheets["cards"]["cards"] if c["key"] == "track-left")
@@ -47,7 +48,7 @@ def _card_picture() -> str:
     plan = _demo_plan()
     assert isinstance(plan.cuts, CutList)
     # Whoever looks at it may not have the font: the strip's letters are held to their widths.
-    strip = strip_drawing(plan.cuts.piece(card["key"]), plan.job.unit, free - 6.0)
+    strip = strip_drawing(plan.cuts.piece(card["key"]), Voice(plan.job.unit), free - 6.0)
     card["picture"]["svg"] = svg(strip, id_prefix="strip", alone=True)
     return card_svg(card, f"Cut card {card['mark']}, {card['name']}", width_mm=free + 4.0, today=_DAY)
 

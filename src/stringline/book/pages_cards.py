@@ -78,7 +78,7 @@ def _card(group: tuple[Piece, ...], number: int, unit: Unit, free_mm: tuple[floa
     piece = group[0]
     say = Voice(unit).say
     has_strip = len(group) == 1 and bool(piece.segments or piece.marks)
-    strip = strip_drawing(piece, unit, free_mm[0] - 6.0) if has_strip else None
+    strip = strip_drawing(piece, Voice(unit), free_mm[0] - 6.0) if has_strip else None
     lengths = [words.amount(p.figure.value, p.figure.kind, unit) for p in group]
     steps = list(dict.fromkeys(say(step) for p in group for step in p.steps))
     return {

@@ -48,7 +48,7 @@ def drawings(plan: Plan, paper: Paper) -> dict[str, Drawing]:
         from stringline.sheets.pictures.draw_sticks import sticks_drawing
 
         marks = {key.replace("last-", "track-"): mark for key, mark in _marks(plan.cuts).items()}
-        found["sticks"] = sticks_drawing(plan.sticks.strips, marks, job.unit, width)
+        found["sticks"] = sticks_drawing(plan.sticks.strips, marks, Voice(job.unit), width)
     return {**found, **moving_drawings(plan, paper.free_mm, Voice(job.unit))}
 
 

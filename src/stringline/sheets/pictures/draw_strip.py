@@ -17,8 +17,7 @@ from stringline.drawing.canvas import Circle, Drawing, Line, Point, Polyline, Te
 from stringline.drawing.lettering import width_mm as text_width
 from stringline.drawing.measure import extent_mm
 from stringline.drawing.scales import Scale, scales
-from stringline.finding import code_of
-from stringline.lengths import Unit, format_length
+from stringline.finding import Finding, code_of, finding, nested
 from stringline.sheets.pictures import layers
 from stringline.sheets.voice import Voice
 
@@ -34,6 +33,7 @@ _SIDE_MM = 3.0  # clear at both ends
 _BESIDE_MM = 22.0
 _SAME_M = 0.0005
 _END_KINDS = ("cut-end", "factory-end", "wedge-end")
+_KEY_KINDS = ("cut-end", "factory-end", "joint", "pin", "screw")
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,7 +48,7 @@ class Row:
     last: bool
 
 
-def strip_drawing(piece: Piece, unit: Unit, width_mm: float = 170.0) -> Drawing:
+def strip_drawing(piece: Piece, voice: Voice, width_mm: float = 170.0) -> Drawing:
     """Draw a piece from its housing end to its far end at a standard scale, in as many rows as its lettering needs.
 
     Raises ValueError for a piece without length.
@@ -58,21 +58,21 @@ def strip_drawing(piece: Piece, unit: Unit, width_mm: float = 170.0) -> Drawing:
         raise ValueError(f"'{piece.key}' has no length to draw")
     rows = _rows(piece, length, width_mm)
     longest = max(r.end_m - r.start_m for r in rows)
-    every = scales(unit.in_feet)
+    every = scales(voice.unit.in_feet)
     for scale in every:
         if scale.to_mm(longest) > width_mm - 2 * _SIDE_MM and scale is not every[-1]:
             continue
         board = Board(scale)
         top = 0.0
         for row in rows:
-            top = _row(board, row, unit, top, width_mm) - board.m(4.0)
-        _key(board, piece, unit, width_mm, broken=len(rows) > 1)
+            top = _row(board, row, voice, top, width_mm) - board.m(4.0)
+        _key(board, piece, voice, width_mm, broken=len(rows) > 1)
         # Short end pieces letter their length beside the strip: that too must fit.
         left, _bottom, right, _top = extent_mm(board.items, scale)
         if right - left <= width_mm - 1.0:
             break
     return board.finish(
-        "strip-" + piece.key, f"{piece.mark} {Voice(unit).say(piece.name)}", _alt(piece, unit, scale), width_mm=width_mm
+        "strip-" + piece.key, f"{piece.mark} {voice.say(piece.name)}", _alt(piece, voice, scale), width_mm=width_mm
     )
 
 
@@ -106,13 +106,13 @@ def _rows(piece: Piece, length: float, width_mm: float) -> list[Row]:
     return out
 
 
-def _row(board: Board, row: Row, unit: Unit, top: float, width_mm: float) -> float:
+def _row(board: Board, row: Row, voice: Voice, top: float, width_mm: float) -> float:
     """Draw one row below ``top``; the model height of its lower edge."""
     m = board.m
-    words = [_words(mark, unit) for mark in row.marks]
+    words = [_words(mark, voice) for mark in row.marks]
     level = _level(board, row, words, width_mm)
     if level is not None:
-        return _level_row(board, row, unit, top, words, level)
+        return _level_row(board, row, voice, top, words, level)
     high = max((text_width(w, _HEIGHT_MM, _weight(k)) for w, k in zip(words, row.marks, strict=True)), default=0.0)
     y = top - m(high + _STEM_MM + _JOG_MM + 1.0 + _BAR_MM)
     upper = y + m(_BAR_MM)
@@ -128,7 +128,7 @@ def _row(board: Board, row: Row, unit: Unit, top: float, width_mm: float) -> flo
         board.add(Polyline(layers.THIN, ((x, upper), elbow, foot)))
         at = (m(place), foot[1] + m(0.8))
         board.add(Text(layers.NOTE, at, word, _HEIGHT_MM, math.pi / 2, 0.0, 0.5, _weight(mark)))
-    return _lengths_below(board, row, unit, x0, y)
+    return _lengths_below(board, row, voice, x0, y)
 
 
 @dataclass(frozen=True, slots=True)
@@ -179,7 +179,9 @@ def _level_where(board: Board, row: Row, words: Sequence[str], width_mm: float, 
     return [out[k] for k in range(len(words))]
 
 
-def _level_row(board: Board, row: Row, unit: Unit, top: float, words: Sequence[str], places: Sequence[_Level]) -> float:
+def _level_row(
+    board: Board, row: Row, voice: Voice, top: float, words: Sequence[str], places: Sequence[_Level]
+) -> float:
     """A row with level lettering below ``top``; the model height of its lower edge."""
     m = board.m
     tiers = max((p.tier for p in places), default=-1) + 1
@@ -196,7 +198,7 @@ def _level_row(board: Board, row: Row, unit: Unit, top: float, words: Sequence[s
         ) < board.scale.to_mm(x)
         board.add(Line(layers.THIN, (x, upper), (x, base + m(_LEVEL_MM if beside else -0.6))))
         board.add(Text(layers.NOTE, (m(place.start_mm), base), word, _LEVEL_MM, weight=_weight(mark)))
-    return _lengths_below(board, row, unit, x0, y)
+    return _lengths_below(board, row, voice, x0, y)
 
 
 def _bar(board: Board, row: Row, x0: float, y: float) -> None:
@@ -246,29 +248,28 @@ def _symbol(board: Board, mark: Mark, x: float, y: float) -> None:
         board.add(Line(layers.AXIS, (x, y - m(1.2)), (x, upper + m(1.0))))
 
 
-def _lengths_below(board: Board, row: Row, unit: Unit, x0: float, y: float) -> float:
+def _lengths_below(board: Board, row: Row, voice: Voice, x0: float, y: float) -> float:
     """The sticks' lengths; the model height of the lower edge. The whole stands large on the card."""
     cuts = [row.start_m, *(s.start_m for s in row.segments[1:]), row.end_m]
     on: list[Point] = [(c + x0, y) for c in cuts]
-    words = [format_length(b - a, unit) for a, b in pairwise(cuts)]
+    words = [voice.length(b - a) for a, b in pairwise(cuts)]
     for k, s in enumerate(row.segments):
         if abs(s.length_m - (cuts[k + 1] - cuts[k])) > _SAME_M:
             words[k] = ""  # a part of a broken stick: its length stands in the key
             continue
-        named = f"{Voice(unit).say(s.label)}: {words[k]}"
+        named = f"{voice.say(s.label)}: {words[k]}"
         if s.label and text_width(named, 2.5) + 4.0 < board.scale.to_mm(cuts[k + 1] - cuts[k]):
             words[k] = named
     reach = board.stack([(on, words)], (0.0, y), 0.0, (0.0, -1.0), first_mm=5.5)
     return y - board.m(reach - 4.0)
 
 
-def _words(mark: Mark, unit: Unit) -> str:
-    say = Voice(unit).say
-    at, label = format_length(mark.at_m, unit), say(mark.label)
+def _words(mark: Mark, voice: Voice) -> str:
+    at, label = voice.length(mark.at_m), voice.say(mark.label)
     if mark.kind == "pin":  # a plain one needs only its place
-        return f"{at} {say('cards.pin-moved-short')}" if code_of(mark.label) == "cards.pin-moved" else at
+        return f"{at} {voice.say('cards.pin-moved-short')}" if code_of(mark.label) == "cards.pin-moved" else at
     if mark.kind == "screw":
-        return f"{at} {say('cards.screw-short')}"
+        return f"{at} {voice.say('cards.screw-short')}"
     if mark.kind in _END_KINDS and mark.at_m == 0.0:
         return label
     return f"{at} {label}"
@@ -297,20 +298,13 @@ def _spread(wanted: Sequence[float], pitch: float, high: float) -> list[float]:
     return out
 
 
-def _key(board: Board, piece: Piece, unit: Unit, width_mm: float, *, broken: bool) -> None:
+def _key(board: Board, piece: Piece, voice: Voice, width_mm: float, *, broken: bool) -> None:
     """What the signs mean, those in use, and the scale."""
     left, bottom, _right, _top = extent_mm(board.items, board.scale)
     kinds = {mark.kind for mark in piece.marks}
     y = board.m(bottom - 7.6)
     x = left
-    entries = [
-        ("cut-end", "cut end"),
-        ("factory-end", "factory end"),
-        ("joint", "joint"),
-        ("pin", "locking pin"),
-        ("screw", "screw"),
-    ]
-    for kind, words in entries:
+    for kind in _KEY_KINDS:
         if kind not in kinds and not (kind == "factory-end" and any(s.whole for s in piece.segments)):
             continue
         at = board.m(x + 2.0)
@@ -318,12 +312,13 @@ def _key(board: Board, piece: Piece, unit: Unit, width_mm: float, *, broken: boo
             _block(board, at, y, 1)
         else:
             _symbol(board, Mark(0.0, kind, ""), at, y)
+        words = voice.say(f"cuts.strip.{kind}")
         board.add(Text(layers.NOTE, (board.m(x + 5.0), y + board.m(1.6)), words, _HEIGHT_MM))
         x += 5.0 + text_width(words, _HEIGHT_MM) + 3.5
-    end = "the housing end" if piece.side in ("left", "right") else "the left"
-    notes = [f"{board.scale.text}; running lengths from {end}; width not to scale"]
+    end = "housing" if piece.side in ("left", "right") else "left"
+    notes = [voice.say(finding(f"cuts.strip.scale-from-{end}", scale=board.scale.text))]
     if broken:
-        notes.append(f"Broken into rows: {_length_words(piece, unit)}")
+        notes.append(voice.say(finding("cuts.strip.broken", length_m=_length(piece), made=_made(piece, voice))))
     for note in notes:
         if x + text_width(note, _HEIGHT_MM) > left + width_mm - 2 * _SIDE_MM:
             x, y = left, y - board.m(6.0 if note is notes[0] else 4.2)
@@ -331,24 +326,30 @@ def _key(board: Board, piece: Piece, unit: Unit, width_mm: float, *, broken: boo
         x += width_mm
 
 
-def _length_words(piece: Piece, unit: Unit) -> str:
-    """The whole length and, grouped, that of its sticks."""
+def _made(piece: Piece, voice: Voice) -> Finding | None:
+    """The lengths of a run's sticks, those alike together; None where it has none."""
     sticks: dict[str, int] = {}
     for s in piece.segments:
-        text = format_length(s.length_m, unit)
+        text = voice.length(s.length_m)
         sticks[text] = sticks.get(text, 0) + 1
     made = " + ".join(text if n == 1 else f"{n} × {text}" for text, n in sticks.items())
-    return f"{format_length(_length(piece), unit)} in all" + (f" = {made}" if made else "")
+    return finding("cuts.strip.made-of", sticks=made) if made else None
 
 
-def _alt(piece: Piece, unit: Unit, scale: Scale) -> str:
-    parts = [
-        f"{Voice(unit).say(piece.name)} ({piece.mark}) at {scale.text}, {format_length(_length(piece), unit)} long"
-    ]
-    joints = [format_length(m.at_m, unit) for m in piece.marks if m.kind == "joint"]
+def _alt(piece: Piece, voice: Voice, scale: Scale) -> str:
+    joints = tuple(m.at_m for m in piece.marks if m.kind == "joint")
     pins = sum(m.kind == "pin" for m in piece.marks)
+    parts = [
+        finding(
+            "cuts.strip.alt",
+            name=nested(piece.name),
+            mark=piece.mark,
+            scale=scale.text,
+            length_m=_length(piece),
+        )
+    ]
     if joints:
-        parts.append(("joint at " if len(joints) == 1 else "joints at ") + ", ".join(joints))
+        parts.append(finding("cuts.strip.alt-joints", n=len(joints), places_m=joints))
     if pins:
-        parts.append(f"{pins} locking pin" + ("" if pins == 1 else "s"))
-    return "; ".join(parts) + "."
+        parts.append(finding("cuts.strip.alt-pins", n=pins))
+    return voice.say(finding("cuts.strip.alt-all", parts=parts))
