@@ -44,7 +44,11 @@ def _doubt(found: Advice, survey: Survey) -> Code | None:
 
 
 def changed_check(placed: Placed, today: Order, system: System) -> Check:
-    """Whether the order that went out is still what the survey asks for; by how much not, and what takes that up."""
+    """Whether the order that went out is still what the survey asks for; by how much not, and what takes that up.
+
+    Figures that moved by half a sixteenth or more are told, those first that use most of their room, |change| / room.
+    FAIL where one is beyond its room (a rope only where it is short), WATCH where all can still be taken up.
+    """
     rooms = _rooms(system)
     design, changes = figures_of(today), moved(today, placed)
     if not changes:
