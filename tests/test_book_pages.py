@@ -38,7 +38,7 @@ def sheets(data: dict[str, Any]) -> dict[str, dict[str, Any]]:
 
 def test_a_full_plan_has_every_sheet_and_is_json() -> None:
     data = book_data(full(), today=DAY)
-    kinds = ["today", "survey", "plan", "ends", "order", "cards", "labels", "fit-out", "run-in", "sources"]
+    kinds = ["today", "survey", "layout", "ends", "order", "cards", "labels", "fit-out", "run-in", "sources"]
     assert [s.get("key", s["kind"]) for s in data["sheets"]] == kinds
     assert json.loads(json.dumps(data)) == data
     assert data["invented"] is True

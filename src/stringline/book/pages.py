@@ -12,8 +12,7 @@ from stringline.book.pages_cards import cards_sheet
 from stringline.book.pages_made import difference_sheet
 from stringline.book.pages_order import order_sheet
 from stringline.book.pages_paper import BLOCK, BOTTOM, HEADING, INSET, LEFT, PAPERS, RIGHT, TOP
-from stringline.book.pages_pictures import drawings
-from stringline.book.pages_plan import plan_sheet
+from stringline.book.pages_pictures import beside, drawings
 from stringline.book.pages_run import fit_out_sheet, run_in_sheet
 from stringline.book.pages_running import crooked_sheet, rolling_sheet, section
 from stringline.book.pages_site import taping_sheet
@@ -22,10 +21,12 @@ from stringline.book.pages_text import one_line, printable, shortened
 from stringline.book.pages_words import UNIT_WORDS
 from stringline.cutting.result import CutList
 from stringline.drawing.canvas import Drawing
+from stringline.form.result import Fit
 from stringline.layout.result import Layout
 from stringline.ordering.result import Order
 from stringline.plan import Plan
 from stringline.sheets.ends import ends_sheet
+from stringline.sheets.layout import layout_sheet
 from stringline.sheets.levels import levels_sheet
 from stringline.sheets.remedy import remedy_sheet
 from stringline.sheets.sources import sources_sheet
@@ -65,7 +66,8 @@ def book_data(
         sheets.append(sheet_data(levels_sheet(plan.levelled, voice), drawn))
     layout, system = plan.layout, plan.system
     if isinstance(layout, Layout) and "plan" in drawn:
-        sheets.append(plan_sheet(plan, layout, drawn["plan"], size.free_mm))
+        fit = plan.fit if isinstance(plan.fit, Fit) else None
+        sheets.append({**sheet_data(layout_sheet(layout, fit, voice), drawn), **beside(drawn["plan"], size)})
     if plan.remedy is not None:
         sheets.append(sheet_data(remedy_sheet(plan.remedy, voice), drawn))
     if plan.ends:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from stringline.book.pages_paper import Paper
+from stringline.book.pages_paper import HEADING, Paper
 from stringline.cutting.result import CutList
 from stringline.drawing.canvas import Drawing
 from stringline.drawing.svg import svg
@@ -54,6 +54,11 @@ def drawings(plan: Plan, paper: Paper) -> dict[str, Drawing]:
 
 def _marks(cuts: CutList) -> dict[str, str]:
     return {p.key: p.mark for p in cuts.pieces if p.key.startswith("last-")}
+
+
+def beside(plan: Drawing, paper: Paper) -> dict[str, Any]:
+    """The kind of the plan's page: one as tall as its sheet has the heading in a column of its own, ``column`` wide."""
+    return {"kind": "plan", "column": CORNER if plan.paper_size_mm[1] > paper.free_mm[1] - HEADING - 9.0 else 0.0}
 
 
 def picture(drawing: Drawing, *, id_prefix: str) -> dict[str, Any]:

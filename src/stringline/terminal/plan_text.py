@@ -19,6 +19,7 @@ from stringline.quantities import (
     spread,
 )
 from stringline.sheets.ends import ends_sheet
+from stringline.sheets.layout import layout_sheet
 from stringline.sheets.levels import levels_sheet
 from stringline.sheets.remedy import remedy_sheet
 from stringline.sheets.sources import sources_sheet
@@ -30,7 +31,7 @@ from stringline.survey.result import Survey, Suspect
 from stringline.terminal.lines import heading, table
 from stringline.terminal.order_text import advice_lines, difference_lines
 from stringline.terminal.render import blocks_lines, sheet_text
-from stringline.terminal.site_text import taping_text, water_lines
+from stringline.terminal.site_text import taping_text
 from stringline.worked import Figure, Kind, Term
 
 DASH = "–"
@@ -83,15 +84,10 @@ def plan_text(plan: Plan) -> str:
     if isinstance(plan.survey, Survey):
         for suspect in plan.survey.suspects:
             out += ["", *suspect_lines(suspect, unit)]
-    if not isinstance(plan.layout, Needs):
-        layout = plan.layout
-        out += ["", "Layout"]
-        for f in (layout.gauge, layout.travel, layout.channel, layout.water_width, layout.water_length, layout.setback):
-            out.append(f"  {Voice(unit).say(f.label):<44} {figure_text(f, unit)}")
-        out += water_lines(layout, unit)
-        out += _notes(Voice(unit).all(layout.notes))
+    fit = None if isinstance(plan.fit, Needs) else plan.fit
     sheets = (
         None if plan.levelled is None else levels_sheet(plan.levelled, Voice(unit)),
+        None if isinstance(plan.layout, Needs) else layout_sheet(plan.layout, fit, Voice(unit)),
         None if plan.remedy is None else remedy_sheet(plan.remedy, Voice(unit)),
         ends_sheet(plan.ends, Voice(unit)) if plan.ends else None,
     )

@@ -1,30 +1,17 @@
-"""What a site has: its water and what to tape, for a terminal."""
+"""What a site has: what to tape, for a terminal."""
 
 from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from stringline.layout.result import Layout
 from stringline.lengths import Unit
-from stringline.quantities import figure_text, roughly, small, tolerance
+from stringline.quantities import roughly, small
 from stringline.sheets.voice import Voice
 from stringline.terminal.lines import heading, table
 
 if TYPE_CHECKING:
     from stringline.survey.design.taping_plan import TapingPlan
     from stringline.survey.design.untaped import Taping
-
-_WIDE = 44  # of a figure's name
-
-
-def water_lines(layout: Layout, unit: Unit) -> list[str]:
-    """Area, perimeter and how closely the edge is known."""
-    named = (("Water, area", layout.water_area), ("Water, perimeter", layout.water_perimeter))
-    out = [f"  {name:<{_WIDE}} {figure_text(f, unit)}" for name, f in named if f is not None]
-    if layout.water_sigma is not None and len(layout.water_sigma):
-        worst, least = (tolerance(2 * float(s), unit) for s in (layout.water_sigma.max(), layout.water_sigma.min()))
-        out.append(f"  {'Edge known to, square to it':<{_WIDE}} ± {worst} where worst, ± {least} where best")
-    return out
 
 
 def taping_text(name: str, taping: Taping, unit: Unit) -> str:

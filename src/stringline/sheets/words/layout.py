@@ -90,6 +90,29 @@ WORDS: dict[str, str | tuple[str, str]] = {
     "layout.against": "takes {cover}, {across} and {along} than from {end}",
     "layout.too-wide": "wider than the catalogue allows",
     "layout.too-long": "longer than the catalogue allows",
+    # the sheet
+    "layout.sheet.title": "Layout",
+    "layout.sheet.true-to-scale": (
+        "True to scale when printed at 100 %, not fitted to the page: lay a rule on the scale bar to check."
+    ),
+    "layout.sheet.figures": "Figures of the layout",
+    "layout.sheet.figure": "Figure",
+    "layout.sheet.value": "Value",
+    "layout.sheet.clearances": "Clearances",
+    "layout.sheet.from-to": "From, to",
+    "layout.sheet.between": "{part} to {obstacle}",
+    "layout.sheet.form": "Form of the tracks, from the {basis} readings",
+    "layout.sheet.basis-survey": "survey",
+    "layout.sheet.basis-as-built": "as-built",
+    "layout.sheet.gauge-by-station": "Gauge by station, from the {basis} readings",
+    "layout.sheet.station": "Station from the housing",
+    "layout.sheet.gauge": "Gauge",
+    "layout.sheet.off": "Off the layout",
+    "layout.sheet.edge-known": (
+        "The water's edge is known, square to itself, to ± {worst_m:tolerance} where worst and ± {best_m:tolerance} "
+        "where best (2σ)."
+    ),
+    "layout.sheet.notes": "Notes",
     # the sheet of ends
     "layout.ends.title": "Ends compared",
     "layout.ends.none-taken": "From no end that the job allows does the cover fit.",
