@@ -229,7 +229,7 @@ def test_no_plan_has_text_over_text_or_off_the_sheet(
     pool: dict[str, Any], unit: Unit, area: tuple[float, float]
 ) -> None:
     layout, survey, water, fit = drawn.plan_parts(**pool)
-    drawing = plan_drawing(layout, survey, water, drawn.system(), unit, fit=fit, area_mm=area)
+    drawing = plan_drawing(layout, survey, water, drawn.system(), Voice(unit), fit=fit, area_mm=area)
     assert overlaps(drawing) == ()
     assert within(drawing, area)
 
@@ -238,7 +238,7 @@ def test_no_plan_has_text_over_text_or_off_the_sheet(
 @BOUNDED
 def test_every_dimension_of_the_plan_says_what_it_spans(pool: dict[str, Any], unit: Unit) -> None:
     layout, survey, water, fit = drawn.plan_parts(**pool)
-    drawing = plan_drawing(layout, survey, water, drawn.system(), unit, fit=fit)
+    drawing = plan_drawing(layout, survey, water, drawn.system(), Voice(unit), fit=fit)
     dims = [d for d in drawing.items if isinstance(d, Dimension)]
     assert len(dims) >= 6
     for dim in dims:
@@ -248,7 +248,7 @@ def test_every_dimension_of_the_plan_says_what_it_spans(pool: dict[str, Any], un
 
 def test_the_plan_carries_its_overall_figures_and_sides() -> None:
     layout, survey, water, fit = drawn.plan_parts()
-    words = lettered(plan_drawing(layout, survey, water, drawn.system(), Unit.FT_IN, fit=fit))
+    words = lettered(plan_drawing(layout, survey, water, drawn.system(), Voice(Unit.FT_IN), fit=fit))
     for text in ("gauge 18' 6\"", "left track, drive side", "right track, idle side", "looking over the water", "M"):
         assert text in words
     assert any(w.startswith("travel ") for w in words)
@@ -258,7 +258,7 @@ def test_the_plan_carries_its_overall_figures_and_sides() -> None:
 
 def test_dimensions_of_the_plan_stand_outside_the_object() -> None:
     layout, survey, water, fit = drawn.plan_parts(obstacles=False)
-    drawing = plan_drawing(layout, survey, water, drawn.system(), Unit.M, fit=fit)
+    drawing = plan_drawing(layout, survey, water, drawn.system(), Voice(Unit.M), fit=fit)
     half, channel = layout.gauge.value / 2, layout.channel.value
     for item in drawing.items:
         if isinstance(item, Dimension):
@@ -271,7 +271,7 @@ def test_a_mirror_image_would_show() -> None:
     """Left is left: looking over the water from the housing, with the survey's frame turned any way."""
     for heading in (-2.0, 0.0, 1.9):
         layout, survey, water, fit = drawn.plan_parts(heading=heading, drive="left")
-        drawing = plan_drawing(layout, survey, water, drawn.system(), Unit.M, fit=fit)
+        drawing = plan_drawing(layout, survey, water, drawn.system(), Voice(Unit.M), fit=fit)
         motor = next(t for t in texts(drawing.items, drawing.scale) if t.text == "M")
         one = next(t for t in texts(drawing.items, drawing.scale) if t.text == "1")
         assert motor.at[0] < -layout.gauge.value / 2

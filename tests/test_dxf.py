@@ -25,7 +25,7 @@ from stringline.sheets.voice import Voice
 
 def plan(unit: Unit = Unit.FT_IN) -> Drawing:
     layout, survey, water, fit = drawn.plan_parts()
-    return plan_drawing(layout, survey, water, drawn.system(), unit, fit=fit)
+    return plan_drawing(layout, survey, water, drawn.system(), Voice(unit), fit=fit)
 
 
 def survey() -> Drawing:

@@ -19,6 +19,7 @@ from stringline.lengths import Unit
 from stringline.sheets.pictures import layers
 from stringline.sheets.pictures.draw_plan import plan_drawing
 from stringline.sheets.pictures.draw_survey import survey_drawing
+from stringline.sheets.voice import Voice
 
 NS = "{http://www.w3.org/2000/svg}"
 FIFTY = Scale(50.0, "1:50")
@@ -26,7 +27,7 @@ FIFTY = Scale(50.0, "1:50")
 
 def plan() -> Drawing:
     layout, survey, water, fit = drawn.plan_parts()
-    return plan_drawing(layout, survey, water, drawn.system(), Unit.FT_IN, fit=fit)
+    return plan_drawing(layout, survey, water, drawn.system(), Voice(Unit.FT_IN), fit=fit)
 
 
 def paper(*items: object) -> Drawing:

@@ -40,7 +40,7 @@ def drawings(plan: Plan, paper: Paper) -> dict[str, Drawing]:
     found["survey"] = survey_drawing(survey, job.unit, water=water, area_mm=(width, _SURVEY_SHARE * height))
     if isinstance(layout, Layout) and job.pool is not None and plan.system is not None:
         fit = plan.fit if isinstance(plan.fit, Fit) else None
-        given = (layout, survey, job.pool, plan.system, job.unit)
+        given = (layout, survey, job.pool, plan.system, Voice(job.unit))
         # A tall drawing has the sheet's whole height and its heading beside it; a wide one stands under it.
         tall, wide = (width - CORNER, height - 1.0), (width, height - _HEADING)
         found["plan"] = plan_drawing(*given, fit=fit, area_mm=wide, or_mm=tall)

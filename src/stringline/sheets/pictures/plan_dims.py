@@ -13,36 +13,38 @@ from stringline.drawing.dims import TICK_MM, fits, measured_m, take_apart
 from stringline.drawing.lettering import width_mm
 from stringline.drawing.measure import extent_mm, strokes, text_box, texts
 from stringline.drawing.placing import Placer
+from stringline.finding import finding
 from stringline.form.result import Fit
 from stringline.layout.result import Clearance
-from stringline.lengths import FOOT, Unit, format_length
+from stringline.lengths import FOOT
 from stringline.sheets.pictures import layers
 from stringline.sheets.pictures.plan_obstacles import shortest
 from stringline.sheets.pictures.plan_shapes import Shapes
+from stringline.sheets.voice import Voice
 
 _LEAST = 0.0015  # a dimension shorter than this, in metres, is nothing to letter
 _RIGHT, _UP, _DOWN = (1.0, 0.0), (0.0, 1.0), (0.0, -1.0)
 Chain = tuple[list[Point], list[str]]
 
 
-def add_dimensions(board: Board, what: Shapes, unit: Unit) -> None:
+def add_dimensions(board: Board, what: Shapes, voice: Voice) -> None:
     """Chains across the far end, along the right side, and over the housing."""
     g, w = what.half_gauge, what.track_half
 
-    across = _chain([(v, what.channel) for v in (-g, max(-g, what.water_left), min(g, what.water_right), g)], unit, 0)
-    gauge: Chain = [(-g, what.channel), (g, what.channel)], [f"gauge {format_length(2 * g, unit)}"]
+    across = _chain([(v, what.channel) for v in (-g, max(-g, what.water_left), min(g, what.water_right), g)], voice, 0)
+    gauge: Chain = [(-g, what.channel), (g, what.channel)], [voice.say(finding("pictures.plan.gauge", gauge_m=2 * g))]
     top = extent_mm(board.items, board.scale)[3] if what.obstacles else 0.0
     above = board.m(top) if _blocks_above(what, board) else what.channel
     count = len(board.items)
     board.stack((across, gauge), (0.0, max(above, what.channel)), 0.0, _UP)
     over = [text_box(take_apart(d, board.scale).text, board.scale) for d in _dims(board, count)]
 
-    along = _chain([(g + w, v) for v in (0.0, what.near, what.far, what.travel, what.channel)], unit, 1)
+    along = _chain([(g + w, v) for v in (0.0, what.near, what.far, what.travel, what.channel)], voice, 1)
     foot = (g + w, 0.0)
     chains: list[Chain] = [
         along,
-        ([foot, (g + w, what.travel)], [f"travel {format_length(what.travel, unit)}"]),
-        ([foot, (g + w, what.channel)], [f"channel {format_length(what.channel, unit)}"]),
+        ([foot, (g + w, what.travel)], [voice.say(finding("pictures.plan.travel", travel_m=what.travel))]),
+        ([foot, (g + w, what.channel)], [voice.say(finding("pictures.plan.channel", channel_m=what.channel))]),
     ]
     # A short last dimension is written past the chain's end: keep clear of what stands over the far end.
     edge = extent_mm(board.items[:count], board.scale)[2]
@@ -50,11 +52,11 @@ def add_dimensions(board: Board, what: Shapes, unit: Unit) -> None:
     board.stack(chains, (board.m(reach), 0.0), math.pi / 2, _RIGHT)
 
     low, h = what.lid[0][1], what.housing_half
-    inside: Chain = [(-h, low), (h, low)], [f"housing inside {format_length(2 * h, unit)}"]
+    inside: Chain = [(-h, low), (h, low)], [voice.say(finding("pictures.plan.housing-inside", inside_m=2 * h))]
     board.stack([inside], (0.0, low), 0.0, _DOWN, first_mm=7.0)
 
 
-def add_clearances(board: Board, what: Shapes, clearances: Sequence[Clearance], unit: Unit) -> None:
+def add_clearances(board: Board, what: Shapes, clearances: Sequence[Clearance], voice: Voice) -> None:
     """The smallest clearance of each obstacle as a dimension between the two nearest places."""
     for thing in what.obstacles:
         own = [c for c in clearances if c.obstacle == thing.name and what.part(c.part) is not None]
@@ -68,7 +70,7 @@ def add_clearances(board: Board, what: Shapes, clearances: Sequence[Clearance], 
         if math.dist(a, b) < _LEAST:
             continue
         angle = math.atan2(b[1] - a[1], b[0] - a[0])
-        words = format_length(least.figure.value, unit)
+        words = voice.length(least.figure.value)
         board.add(_clear_of_ticks(board, Dimension(layers.DIMS, a, b, a, angle, words, 1.8)))
 
 
@@ -86,7 +88,7 @@ def _clear_of_ticks(board: Board, dim: Dimension) -> Dimension:
     return found[int(prices.argmin())]
 
 
-def add_checks(board: Board, what: Shapes, unit: Unit, fit: Fit | None) -> list[Iterator[list[Text]]]:
+def add_checks(board: Board, what: Shapes, voice: Voice, fit: Fit | None) -> list[Iterator[list[Text]]]:
     """Diagonals and the gauge at its stations, as check lines; gives back where their words could go."""
     g, length = what.half_gauge, what.channel
     words: list[Iterator[list[Text]]] = []
@@ -94,35 +96,37 @@ def add_checks(board: Board, what: Shapes, unit: Unit, fit: Fit | None) -> list[
         s = station.station_m
         if 0 < s < length:
             board.line(layers.CHECK, (-g, s), (g, s))
-            text = format_length(station.gauge.value, unit)
-            words.append(_on_line((-g, s), (g, s), (f"at {format_length(s, unit)}: {text}", text)))
-    diagonal = format_length(math.hypot(2 * g, length), unit)
+            gauge = station.gauge.value
+            said = voice.say(finding("pictures.plan.gauge-at", station_m=s, gauge_m=gauge)), voice.length(gauge)
+            words.append(_on_line((-g, s), (g, s), said))
+    diagonal = voice.say(finding("pictures.plan.diagonal", diagonal_m=math.hypot(2 * g, length)))
     for side in (1, -1):
         a, b = (-side * g, 0.0), (side * g, length)
         board.line(layers.CHECK, a, b)
-        words.append(_on_line(a, b, (f"diagonal {diagonal}",)))
+        words.append(_on_line(a, b, (diagonal,)))
     return words
 
 
-def add_scale(board: Board, unit: Unit, left_m: float, *, beside: bool) -> None:
+def add_scale(board: Board, voice: Voice, left_m: float, *, beside: bool) -> None:
     """Scale bar and its words: under everything, or ``beside`` the housing on its left."""
     left, bottom, _right, _top = extent_mm(board.items, board.scale)
-    step, name = (FOOT, "ft") if unit in (Unit.FT_IN, Unit.FT) else (1.0, "m")
+    step, name = (FOOT, "feet") if voice.unit.in_feet else (1.0, "metres")
     room = 32.0 if beside else 60.0
     steps = [n for n in (0, 1, 2, 4, 8, 16, 32) if board.scale.to_mm(n * step) <= room] or [0, 1]
     marks: list[tuple[float, str]] = []
     for n in steps:
         clear = not marks or board.scale.to_mm(n * step - marks[-1][0]) > 8 or n == steps[-1]
-        marks.append((n * step, (f"{n} {name}" if n else "0") if clear else ""))
+        marks.append((n * step, (voice.say(finding(f"pictures.plan.{name}", n=n)) if n else "0") if clear else ""))
     if len(marks) > 2 and board.scale.to_mm(marks[-1][0] - marks[-2][0]) < 8:
         marks[-2] = (marks[-2][0], "")
     long = board.scale.to_mm(marks[-1][0])
+    scale = voice.say(finding("pictures.plan.scale", scale=board.scale.text))
     if beside:
         x, y = left - long - 8.0, bottom + 4.0
-        words = Text(layers.NOTE, (board.m(x), board.m(y + 4.0)), f"Scale {board.scale.text}", 1.8)
+        words = Text(layers.NOTE, (board.m(x), board.m(y + 4.0)), scale, 1.8)
     else:
         x, y = board.scale.to_mm(left_m), bottom - 6.0
-        words = Text(layers.NOTE, (board.m(x + long + 8.0), board.m(y + 0.8)), f"Scale {board.scale.text}", 2.5, up=0.5)
+        words = Text(layers.NOTE, (board.m(x + long + 8.0), board.m(y + 0.8)), scale, 2.5, up=0.5)
     scale_bar(board, (board.m(x), board.m(y)), marks)
     board.add(words)
 
@@ -150,11 +154,11 @@ def _on_line(a: Point, b: Point, words: Sequence[str]) -> Iterator[list[Text]]:
                 yield [Text(layers.NOTE, at, text, 1.8, angle, 0.5, up, halo=True)]
 
 
-def _chain(points: Sequence[Point], unit: Unit, axis: int) -> Chain:
+def _chain(points: Sequence[Point], voice: Voice, axis: int) -> Chain:
     """A chain through points in order, those that add nothing left out."""
     kept = [points[0]]
     kept += [p for p in points[1:] if p[axis] - kept[-1][axis] > _LEAST]
-    return kept, [format_length(b[axis] - a[axis], unit) for a, b in pairwise(kept)]
+    return kept, [voice.length(b[axis] - a[axis]) for a, b in pairwise(kept)]
 
 
 def _blocks_above(what: Shapes, board: Board) -> bool:
