@@ -10,19 +10,21 @@ from typing import Any
 import pytest
 
 from book_makers import FT, IN, bare, fit, full, pieces, with_run
-from sheet_reader import bullets, column, headline, tables
+from sheet_reader import bullets, column, headline, said, tables
 from stringline.book import pages_words as words
 from stringline.book.labels import MOST_OF_ONE, label_text, labels_sheet
 from stringline.book.pages import book_data
 from stringline.book.pages_paper import PAPERS
-from stringline.book.pages_run import _stations
 from stringline.book.pages_text import printable, shortened
 from stringline.cutting.result import CutList
 from stringline.judging import Limit, Stage, Verdict
+from stringline.layout.result import Layout
 from stringline.lengths import Unit
 from stringline.plan import Needs
 from stringline.quantities import odds
 from stringline.sheets.cautions import for_stage
+from stringline.sheets.fill_in import fit_out_sheet, run_in_sheet, stations
+from stringline.sheets.model import Cell
 from stringline.sheets.sources import cited
 from stringline.sheets.today import today_sheet
 from stringline.sheets.voice import Voice
@@ -193,7 +195,7 @@ def test_cautions_at_every_stage_name_known_sources() -> None:
 def test_stations_fall_where_a_tape_is_read_and_end_at_the_end() -> None:
     for length in (2.0, 6.1, 11.8, 15.3, 40.0):
         for unit, base in ((Unit.FT_IN, FT), (Unit.M, 0.5)):
-            found = _stations(length, unit, first=0.0)
+            found = stations(length, unit, first=0.0)
             assert found[0] == 0.0
             assert found == sorted(found)
             assert len(found) <= 14
@@ -202,11 +204,16 @@ def test_stations_fall_where_a_tape_is_read_and_end_at_the_end() -> None:
 
 
 def test_taken_readings_come_back_on_the_cards() -> None:
-    run = sheets(book_data(with_run(full()), today=DAY))["run-in"]
-    assert run["filled"] is True
-    assert run["seen"] == ["catch at 24'"]
-    assert run["rows"][2]["opening"] == ""
-    assert run["rows"][0]["closing"] == '5/16"'
+    plan = with_run(full())
+    assert isinstance(plan.layout, Layout)
+    assert plan.system is not None
+    run = run_in_sheet(plan.job.run, plan.layout, plan.system, None, VOICE)
+    taken = tables(run)["taken"]
+    assert bullets(run) == ["catch at 24'"]
+    assert column(taken, 1)[0] == '5/16"'
+    missing = taken.rows[2][2]
+    assert isinstance(missing, Cell)
+    assert missing.blank
 
 
 def test_label_text_keeps_its_parts_apart() -> None:
@@ -249,11 +256,15 @@ def test_papers_leave_the_same_margins() -> None:
 
 
 def test_fit_out_expects_what_the_layout_says() -> None:
-    sheet = sheets(book_data(full(fit=fit()), today=DAY))["fit-out"]
-    assert sheet["gauge"]["expected"] == "18' 8 3/8\""
-    assert sheet["readings"][2]["expected"] == "43' 0 7/8\""
-    assert any('1 1/2"' in step and "wedge" in step.lower() for step in sheet["steps"])
-    assert any('11/64"' in step for step in sheet["steps"])
+    plan = full(fit=fit())
+    assert isinstance(plan.layout, Layout)
+    assert plan.system is not None
+    sheet = fit_out_sheet(plan.job.as_built, plan.layout, plan.system, VOICE)
+    assert set(column(tables(sheet)["gauge"], 1)) == {"18' 8 3/8\""}
+    assert column(tables(sheet)["readings"], 1)[2] == "43' 0 7/8\""
+    steps = said(sheet).splitlines()
+    assert any('1 1/2"' in step and "wedge" in step.lower() for step in steps)
+    assert any('11/64"' in step for step in steps)
 
 
 def test_a_name_too_long_for_the_title_block_ends_in_an_ellipsis() -> None:

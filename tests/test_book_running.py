@@ -16,21 +16,33 @@ import pytest
 from book_makers import full, with_run
 from book_reader import inside_frames, squeezed, text_of
 from makers import make_system
+from sheet_reader import column, headline, tables
+from stringline.book.blocks import sheet_data
 from stringline.book.pages import book_data
 from stringline.book.pdf import pdf
 from stringline.cli import main
 from stringline.demo import demo_job_text
 from stringline.finding import finding
+from stringline.judging import Verdict
 from stringline.layout.result import Layout
 from stringline.lead.diagnosis import diagnose_job
 from stringline.lead.predict import predict_lead
 from stringline.lead.result import Diagnosis, LeadPrediction
+from stringline.lengths import Unit
 from stringline.mechanics.assemble import mechanics
 from stringline.mechanics.result import Mechanics, Refusal
 from stringline.plan import Needs, Plan
+from stringline.sheets.cautions import for_card
+from stringline.sheets.diagnosis import diagnosis_sheet
+from stringline.sheets.fill_in import run_in_sheet
+from stringline.sheets.lead import lead_sheet
+from stringline.sheets.mechanics import mechanics_sheet
+from stringline.sheets.model import Cautions, Cell, Depth, Notice
 from stringline.sheets.voice import Voice
+from stringline.terminal.render import sheet_text
 
 DAY = datetime.date(2026, 5, 4)
+VOICE = Voice(Unit.FT_IN)
 
 
 @lru_cache(maxsize=1)
@@ -71,10 +83,14 @@ def test_every_figure_of_the_mechanics_is_printed_and_stays_inside() -> None:
 
 
 def test_the_run_in_card_shows_what_to_expect_beside_room_for_what_is_read() -> None:
-    found = sheets(running())["run-in"]
-    assert len(found["expected"]) == len(moving()[1].card)
-    assert found["expected"][0]["closing"].count("in") == 1
-    assert sheets(full())["run-in"]["expected"] == []
+    plan = running()
+    assert isinstance(plan.layout, Layout)
+    assert plan.system is not None
+    expected = tables(run_in_sheet(plan.job.run, plan.layout, plan.system, moving()[1], VOICE))["expected"]
+    assert len(expected.rows) == len(moving()[1].card)
+    assert column(expected, 1)[0].count("in") == 1
+    assert all(isinstance(c, Cell) and c.blank for row in expected.rows for c in (row[2], row[4], row[6]))
+    assert "expected" not in tables(run_in_sheet(None, plan.layout, plan.system, None, VOICE))
 
 
 def test_a_refusal_stands_first_with_the_nearest_that_would_do() -> None:
@@ -82,22 +98,75 @@ def test_a_refusal_stands_first_with_the_nearest_that_would_do() -> None:
         moving()[0],
         refusals=(Refusal("reel-full", finding("mechanics.part-reel"), finding("mechanics.rope-weak"), None),),
     )
+    first = mechanics_sheet(refused, VOICE).blocks[0]
+    assert isinstance(first, Notice)
+    assert first.verdict is Verdict.FAIL
+    assert first.lines == (
+        "This rope reel does not do: the rope's knotted strength is below its highest pull.",
+        "Nearest that would: nothing in the catalogue at hand.",
+    )
     plan = running().changed(mechanics=refused)
-    whole = squeezed("".join(text_of(pdf(book_data(plan, today=DAY), today=DAY))))
-    assert squeezed("This rope reel does not do: the rope's knotted strength is below its highest pull.") in whole
+    assert squeezed(first.lines[0]) in squeezed("".join(text_of(pdf(book_data(plan, today=DAY), today=DAY))))
+
+
+def test_every_figure_of_the_mechanics_stands_with_its_rule() -> None:
+    table = tables(mechanics_sheet(moving()[0], VOICE))["figures"]
+    assert column(table) == [VOICE.label(f) for f in moving()[0].figures]
+    rules = [c.notes for c in (row[3] for row in table.rows) if isinstance(c, Cell)]
+    assert rules == [() if f.rule is None else (VOICE.say(f.rule),) for f in moving()[0].figures]
+
+
+def test_the_lead_to_expect_is_judged_as_its_check_is() -> None:
+    lead = moving()[1]
+    for limit, verdict in ((2 * lead.worst.value, Verdict.PASS), (lead.worst.value / 2, Verdict.FAIL)):
+        sheet = lead_sheet(replace(lead, limit_m=limit), VOICE)
+        assert headline(sheet).verdict is verdict
+        assert VOICE.figure(lead.worst) in headline(sheet).text
+        assert VOICE.length(limit) in headline(sheet).text
+    shares = tables(lead_sheet(lead, VOICE))["shares"]
+    assert [c.value for c in (row[1] for row in shares.rows) if isinstance(c, Cell)] == [
+        s.share for s in lead.shares if s.share >= 0.01
+    ]
+
+
+def test_cautions_of_running_are_not_left_to_a_second_look() -> None:
+    for sheet in (lead_sheet(moving()[1], VOICE), diagnosis_sheet(moving()[2], VOICE)):
+        (cautions,) = (b for b in sheet.blocks if isinstance(b, Cautions))
+        assert cautions.depth is Depth.FIRST
+        assert cautions.items == for_card("run-in", VOICE)
+        for item in cautions.items:
+            assert squeezed(item.text) in squeezed(sheet_text(sheet))
+
+
+@pytest.mark.parametrize("fits", [True, False])
+@pytest.mark.parametrize("sure", [True, False])
+def test_an_explanation_that_does_not_meet_the_readings_is_never_sure(fits: bool, sure: bool) -> None:
+    sheet = diagnosis_sheet(replace(moving()[2], fits=fits, sure=sure), VOICE)
+    found = headline(sheet)
+    assert found.verdict is (Verdict.WATCH if fits and sure else Verdict.CANNOT_TELL)
+    words = "The explanation meets all 14 readings" if fits else "No explanation meets all 14 readings"
+    assert found.more[0].startswith(words)
+    assert squeezed(found.more[0]) in squeezed(sheet_text(sheet))
+    assert squeezed(found.more[0]) in squeezed(json.dumps(sheet_data(sheet, {}), ensure_ascii=False))
 
 
 def test_a_section_that_only_says_what_it_needs_has_no_sheet() -> None:
     plan = full().changed(mechanics=Needs("mechanics", ("the layout",)))
-    assert not {"rolling", "crooked"} & set(sheets(plan))
+    assert not {"mechanics", "lead", "diagnosis"} & set(sheets(plan))
 
 
 def test_the_section_torque_speed_and_leads_stand_in_the_book() -> None:
     found = sheets(running())
-    assert [p["title"] for p in found["rolling"]["pictures"]] == ["Section through the housing", "Torque and speed"]
-    assert "the lead expected" in found["run-in"]["picture"]["alt"]
-    assert "the explanation found" in found["crooked"]["picture"]["alt"]
-    assert sheets(full())["run-in"]["picture"] is None
+    shown = {key: pictures(sheet["blocks"]) for key, sheet in found.items() if "blocks" in sheet}
+    assert [p["title"] for p in shown["mechanics"]] == ["Section through the housing", "Torque and speed"]
+    assert "the lead expected" in shown["run-in"][0]["alt"]
+    assert "the explanation found" in shown["diagnosis"][0]["alt"]
+    assert pictures(sheets(full())["run-in"]["blocks"]) == []
+
+
+def pictures(blocks: list[dict[str, Any]]) -> list[dict[str, Any]]:
+    """The drawings of a sheet's data, those of its groups too."""
+    return [p for b in blocks for p in (pictures(b["blocks"]) if b["block"] == "group" else [b.get("picture")]) if p]
 
 
 def test_lead_and_diagnose_write_their_plots(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:

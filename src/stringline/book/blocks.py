@@ -36,6 +36,8 @@ def _block(block: Block, drawn: Mapping[str, Drawing], prefix: str) -> dict[str,
     if isinstance(block, Picture):
         if block.key not in drawn:
             return None
+        if not block.title:
+            del data["title"]  # what heads something is never printed empty
         data["picture"] = picture(drawn[block.key], id_prefix=f"{prefix}-{block.key}")
     return data
 

@@ -13,8 +13,6 @@ from stringline.book.pages_made import difference_sheet
 from stringline.book.pages_order import order_sheet
 from stringline.book.pages_paper import BLOCK, BOTTOM, HEADING, INSET, LEFT, PAPERS, RIGHT, TOP
 from stringline.book.pages_pictures import beside, drawings
-from stringline.book.pages_run import fit_out_sheet, run_in_sheet
-from stringline.book.pages_running import crooked_sheet, rolling_sheet, section
 from stringline.book.pages_site import taping_sheet
 from stringline.book.pages_survey import survey_sheet
 from stringline.book.pages_text import one_line, printable, shortened
@@ -23,11 +21,17 @@ from stringline.cutting.result import CutList
 from stringline.drawing.canvas import Drawing
 from stringline.form.result import Fit
 from stringline.layout.result import Layout
+from stringline.lead.result import Diagnosis, LeadPrediction
+from stringline.mechanics.result import Mechanics
 from stringline.ordering.result import Order
 from stringline.plan import Plan
+from stringline.sheets.diagnosis import diagnosis_sheet
 from stringline.sheets.ends import ends_sheet
+from stringline.sheets.fill_in import fit_out_sheet, run_in_sheet
 from stringline.sheets.layout import layout_sheet
+from stringline.sheets.lead import lead_sheet
 from stringline.sheets.levels import levels_sheet
+from stringline.sheets.mechanics import mechanics_sheet
 from stringline.sheets.remedy import remedy_sheet
 from stringline.sheets.sources import sources_sheet
 from stringline.sheets.today import today_sheet
@@ -65,6 +69,7 @@ def book_data(
     if plan.levelled is not None:
         sheets.append(sheet_data(levels_sheet(plan.levelled, voice), drawn))
     layout, system = plan.layout, plan.system
+    lead = plan.lead if isinstance(plan.lead, LeadPrediction) else None
     if isinstance(layout, Layout) and "plan" in drawn:
         fit = plan.fit if isinstance(plan.fit, Fit) else None
         sheets.append({**sheet_data(layout_sheet(layout, fit, voice), drawn), **beside(drawn["plan"], size)})
@@ -83,12 +88,14 @@ def book_data(
         sheets.append(labels_sheet(plan, plan.cuts, one_line(revision)))
     if isinstance(layout, Layout) and system is not None:
         tell("cards to fill in")
-        sheets.append(fit_out_sheet(plan, layout, system))
-        sheets.append(run_in_sheet(plan, layout, system, section(plan, "lead"), drawn.get("lead")))
-    if (mechanics := section(plan, "mechanics")) is not None:
-        sheets.append(rolling_sheet(plan, mechanics, drawn))
-    if (diagnosis := section(plan, "diagnosis")) is not None:
-        sheets.append(crooked_sheet(plan, diagnosis, drawn.get("crooked")))
+        sheets.append(sheet_data(fit_out_sheet(job.as_built, layout, system, voice), drawn))
+        sheets.append(sheet_data(run_in_sheet(job.run, layout, system, lead, voice), drawn))
+    if isinstance(plan.mechanics, Mechanics):
+        sheets.append(sheet_data(mechanics_sheet(plan.mechanics, voice), drawn))
+    if lead is not None:
+        sheets.append(sheet_data(lead_sheet(lead, voice), drawn))
+    if isinstance(plan.diagnosis, Diagnosis):
+        sheets.append(sheet_data(diagnosis_sheet(plan.diagnosis, voice), drawn))
     tell("sources")
     sheets.append(sheet_data(sources_sheet(plan, sheets, voice), drawn))
     data = {

@@ -105,7 +105,10 @@ class Cautions(Block):
 
 @dataclass(frozen=True, slots=True)
 class Column:
-    """One column of a table. ``width_mm`` on paper; None takes what is left. ``paper`` columns are for a pencil."""
+    """One column of a table. ``width_mm`` on paper; None takes what is left.
+
+    ``paper`` columns are for a pencil, or too wide for a screen.
+    """
 
     head: str
     align: Align = Align.LEFT
@@ -180,11 +183,15 @@ class Workings(Block):
 
 @dataclass(frozen=True, slots=True)
 class Picture(Block):
-    """A drawing by its key among the plan's drawings. ``fills`` gives it the rest of the sheet."""
+    """A drawing by its key among the plan's drawings. ``fills`` gives it the rest of the sheet.
+
+    ``scaled`` says its scale behind the title.
+    """
 
     key: str
     title: str = ""
     fills: bool = False
+    scaled: bool = False
 
 
 @dataclass(frozen=True, slots=True)

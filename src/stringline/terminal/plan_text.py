@@ -21,6 +21,7 @@ from stringline.quantities import (
 from stringline.sheets.ends import ends_sheet
 from stringline.sheets.layout import layout_sheet
 from stringline.sheets.levels import levels_sheet
+from stringline.sheets.needs import needs_blocks
 from stringline.sheets.remedy import remedy_sheet
 from stringline.sheets.sources import sources_sheet
 from stringline.sheets.today import brief_table, today_sheet, verdict_blocks
@@ -122,7 +123,7 @@ def cuts_text(plan: Plan) -> str:
 
 def needs_lines(needs: Needs, unit: Unit) -> list[str]:
     """What a section lacks."""
-    return [f"Not yet: {needs.section}. It needs:", *(f"  - {m}" for m in Voice(unit).all(needs.missing))]
+    return blocks_lines(needs_blocks(needs, Voice(unit)))
 
 
 def suspect_lines(s: Suspect, unit: Unit) -> list[str]:

@@ -145,4 +145,65 @@ WORDS: dict[str, str | tuple[str, str]] = {
     "lead.drawing.explained": "explained by the causes found",
     "lead.drawing.after": "expected after the first action",
     "lead.drawing.read": "read",
+    # The sheet of the lead to expect.
+    "lead.sheet.title": "The lead to expect",
+    "lead.sheet.within": "95 runs in 100 stay below {worst} of lead. The catalogue allows {limit_m}.",
+    "lead.sheet.about": (
+        "95 runs in 100 stay below {worst} of lead, about as much as the catalogue allows: {limit_m}."
+    ),
+    "lead.sheet.over": "95 runs in 100 stay below {worst} of lead, more than the catalogue allows: {limit_m}.",
+    "lead.sheet.chances": "Over the limit somewhere: {over}. Sliders or motor bind somewhere: {bind}.",
+    "lead.sheet.effort": "Effort pays most on the {label} ({part_share:percent} of the scatter): {advice}.",
+    "lead.sheet.tightened": "With that kept twice as tightly, over the limit somewhere: {over}.",
+    "lead.sheet.expected": "What to expect on the way",
+    "lead.sheet.sense": (
+        "Lead is + where the drive side is ahead in the direction of travel. 95 runs in 100 fall between the two. "
+        "Current: closing / opening."
+    ),
+    "lead.sheet.station": "Station",
+    "lead.sheet.closing": "Lead, closing",
+    "lead.sheet.opening": "Lead, opening",
+    "lead.sheet.current": "Current, each",
+    "lead.sheet.currents": "{closing:.1} / {opening_a}",
+    "lead.sheet.span": "{low} to {high_m:+small}",
+    "lead.sheet.shares": "What makes it scatter",
+    "lead.sheet.shares-where": (
+        "Parts of the scatter where it is widest: {way}, {station_m} from the housing. Parts under 1 % are left out."
+    ),
+    "lead.sheet.tolerance": "Tolerance",
+    "lead.sheet.share": "Part of it",
+    "lead.sheet.narrows": "What narrows it",
+    "lead.sheet.figures": "How it is worked",
+    "lead.sheet.notes": "Notes",
+    # The sheet of why it runs crooked.
+    "lead.sheet.why-title": "Why it runs crooked",
+    "lead.sheet.fits": (
+        "The explanation meets the reading within its uncertainty.",
+        "The explanation meets all {n} readings within their uncertainty.",
+    ),
+    "lead.sheet.misfits": (
+        "No explanation meets the reading within its uncertainty: something else is at work, or the reading is wrong.",
+        "No explanation meets all {n} readings within their uncertainty: something else is at work, or a reading is "
+        "wrong.",
+    ),
+    "lead.sheet.first": "Do first: {action}",
+    "lead.sheet.if-it-stays": "Then, if it is still the likeliest: {action}",
+    "lead.sheet.do": "Do: {action}",
+    "lead.sheet.worst-after": "Highest lead to expect after it: {worst}.",
+    "lead.sheet.next": "The reading that would tell most: {reading}",
+    "lead.sheet.read-and-explained": "What was read, and what explains it",
+    "lead.sheet.causes": "Causes, each with the chance that it is the main cause",
+    "lead.sheet.main": "Main cause",
+    "lead.sheet.cause": "Cause",
+    "lead.sheet.present": "There at all",
+    "lead.sheet.amount": "Amount, ± 2σ",
+    "lead.sheet.chance": "{main_share:chance}",
+    "lead.sheet.size": "{size_m:tiny}",
+    "lead.sheet.at": "{station_m} from the housing.",
+    "lead.sheet.after": "Lead to expect after the first action",
+    "lead.sheet.measured": "Measured",
+    "lead.sheet.earlier": "Earlier: {action}",
+    "lead.sheet.run": "Run",
+    "lead.sheet.predicted": "Predicted",
+    "lead.sheet.fit": "How well the explanation fits",
 }

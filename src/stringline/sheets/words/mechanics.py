@@ -151,4 +151,18 @@ WORDS: dict[str, str | tuple[str, str]] = {
     "mechanics.drawing.torque": "Torque at the shaft turned: reels closing, drum opening",
     "mechanics.drawing.speed": "Speed of the leading edge",
     "mechanics.drawing.rated": "motor's rated torque",
+    # The sheet.
+    "mechanics.sheet.title": "How it rolls and pulls",
+    "mechanics.sheet.refused": "This {part} does not do: {why}.",
+    "mechanics.sheet.nearest": "Nearest that would: {nearest}.",
+    "mechanics.sheet.none-known": "nothing in the catalogue at hand",
+    "mechanics.sheet.works": "Roll, reels, rope and motor can do this job, each by itself, as far as worked out.",
+    "mechanics.sheet.in-short": (
+        "Highest pull in a rope {pull_n}, design factor {factor:.1}; the motor is rated for {margin:.1} times the "
+        "highest torque; it closes in {closing_s} and opens in {opening_s}. The checks hold each against its limit."
+    ),
+    "mechanics.sheet.figure": "Figure",
+    "mechanics.sheet.value": "Value",
+    "mechanics.sheet.rule": "How it is worked",
+    "mechanics.sheet.notes": "Notes",
 }

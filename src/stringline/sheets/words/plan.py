@@ -25,4 +25,7 @@ WORDS: dict[str, str | tuple[str, str]] = {
         "anything is ordered."
     ),
     "plan.catalogue-invented": "The catalogue '{catalogue}' is invented: no part of it is anybody's product.",
+    # in place of a section
+    "plan.sheet.needs": "Not yet: {section}. It needs:",
+    "plan.sheet.follows": "Not yet: {section}. It needs nothing more; it follows.",
 }

@@ -1,0 +1,119 @@
+"""The lead to expect: whether it stays within the catalogue's limit, what to expect where, and what would narrow it."""
+
+from __future__ import annotations
+
+from stringline.finding import finding, nested
+from stringline.judging import Limit, Verdict, judge
+from stringline.lead.result import CardRow, LeadPrediction
+from stringline.sheets.cautions import for_card
+from stringline.sheets.figures import workings
+from stringline.sheets.model import (
+    Align,
+    Block,
+    Bullets,
+    Cautions,
+    Cell,
+    Column,
+    Depth,
+    Heading,
+    Headline,
+    Sheet,
+    Table,
+    Text,
+    Workings,
+)
+from stringline.sheets.voice import Voice
+from stringline.worked import Kind
+
+_SMALL = 0.01  # of the scatter; what is less makes no difference to anybody
+_RARE = 0.05  # what five runs in a hundred do is left out of what is expected
+_HEADLINES = {Verdict.PASS: "lead.sheet.within", Verdict.FAIL: "lead.sheet.over"}
+
+
+def lead_sheet(found: LeadPrediction, voice: Voice) -> Sheet:
+    """What to expect before the cover has run: highest lead, leads and currents over the stations, what makes them."""
+    say = voice.say
+    blocks: list[Block] = [
+        _headline(found, voice),
+        Cautions(for_card("run-in", voice)),
+        Heading(say("lead.sheet.expected"), joined=True),
+        Text(say("lead.sheet.sense"), joined=True),
+        _expected(found, voice),
+        Heading(say("lead.sheet.shares"), depth=Depth.FULL, joined=True),
+        _shares(found, voice),
+    ]
+    figures = workings((found.worst, found.p_over), voice)
+    blocks += [
+        Heading(say("lead.sheet.figures"), depth=Depth.FULL, joined=True),
+        Workings(figures, columns=2, depth=Depth.FULL),
+    ]
+    if notes := voice.all(found.notes):
+        blocks += [Heading(say("lead.sheet.notes"), joined=True), Bullets(tuple(notes))]
+    return Sheet("lead", say("lead.sheet.title"), tuple(blocks))
+
+
+def lead_span(low_m: float, high_m: float, voice: Voice) -> str:
+    """From one lead to another, with their unit once."""
+    low = voice.small(low_m, sign=True).split()[0]
+    return voice.say(finding("lead.sheet.span", low=low, high_m=high_m))
+
+
+def current_span(row: CardRow, voice: Voice) -> str:
+    """The motor's current closing and opening, with their unit once."""
+    return voice.say(finding("lead.sheet.currents", closing=row.closing_current_a, opening_a=row.opening_current_a))
+
+
+def _headline(found: LeadPrediction, voice: Voice) -> Headline:
+    """Judged as the check of the lead to expect is, and what would be worth the effort."""
+    verdict = judge(found.worst.value, found.worst.sigma, Limit(high=found.limit_m))
+    sign = Verdict.WATCH if verdict is Verdict.PASS and found.p_bind.value > _RARE else verdict
+    said = finding(_HEADLINES.get(verdict, "lead.sheet.about"), worst=found.worst, limit_m=found.limit_m)
+    more = [finding("lead.sheet.chances", over=found.p_over, bind=found.p_bind)]
+    if found.effort is not None:
+        effort = found.effort
+        more.append(
+            finding(
+                "lead.sheet.effort", label=nested(effort.label), part_share=effort.share, advice=nested(effort.advice)
+            )
+        )
+    if found.p_over_after is not None:
+        more.append(finding("lead.sheet.tightened", over=found.p_over_after))
+    return Headline(voice.say(said), sign, tuple(voice.all(more)))
+
+
+def _expected(found: LeadPrediction, voice: Voice) -> Table:
+    say, right = voice.say, Align.RIGHT
+    columns = (
+        Column(say("lead.sheet.station")),
+        Column(say("lead.sheet.closing"), right, 42.0),
+        Column(say("lead.sheet.opening"), right, 42.0),
+        Column(say("lead.sheet.current"), right, 42.0),
+    )
+    rows = tuple(
+        (
+            Cell(voice.length(r.station_m), strong=True, value=r.station_m),
+            lead_span(r.closing_low_m, r.closing_high_m, voice),
+            lead_span(r.opening_low_m, r.opening_high_m, voice),
+            current_span(r, voice),
+        )
+        for r in found.card
+    )
+    return Table("expected", columns, rows)
+
+
+def _shares(found: LeadPrediction, voice: Voice) -> Table:
+    say = voice.say
+    rows = tuple(
+        (voice.cap(s.label), Cell(voice.amount(s.share, Kind.PROBABILITY), value=s.share), voice.cap(s.advice))
+        for s in found.shares
+        if s.share >= _SMALL
+    )
+    columns = (
+        Column(say("lead.sheet.tolerance"), width_mm=52.0),
+        Column(say("lead.sheet.share"), Align.RIGHT, 22.0),
+        Column(say("lead.sheet.narrows")),
+    )
+    where = finding(
+        "lead.sheet.shares-where", station_m=found.shares_at_m, way=nested(f"lead.way.{found.shares_direction}")
+    )
+    return Table("shares", columns, rows, note=say(where), small=True, depth=Depth.FULL)
