@@ -12,7 +12,7 @@ from stringline.sheets import model as m
 from stringline.sheets.figures import working
 from stringline.sheets.voice import Voice
 from stringline.terminal.lines import table
-from stringline.terminal.render import blocks_lines, sheet_text
+from stringline.terminal.render import blocks_lines, sheet_text, working_lines
 from stringline.worked import Figure, Origin, Term
 
 BLOCKS: tuple[m.Block, ...] = (
@@ -85,3 +85,11 @@ def test_a_working_names_its_key_and_says_where_it_was_rounded() -> None:
     assert made.key == "trial.gauge"
     assert made.rounded
     assert [r.sign for r in made.rows] == ["+", "+"]
+    said = "\n".join(working_lines(made))
+    assert "trial.gauge" in said
+    assert made.rounded in said
+
+
+def test_a_figure_without_a_working_says_who_says_so_on_a_screen() -> None:
+    lone = working(Figure.single("trial.reach", 1.0, Origin.CHOSEN), Voice(Unit.M))
+    assert working_lines(lone) == ["      =          1.000 m  trial.reach [chosen] (trial.reach)"]

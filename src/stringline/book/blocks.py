@@ -29,7 +29,7 @@ def blocks_data(blocks: tuple[Block, ...], drawn: Mapping[str, Drawing], prefix:
 
 
 def _block(block: Block, drawn: Mapping[str, Drawing], prefix: str) -> dict[str, Any] | None:
-    data: dict[str, Any] = {f.name: _plain(getattr(block, f.name)) for f in fields(block)}
+    data: dict[str, Any] = {f.name: plain(getattr(block, f.name)) for f in fields(block)}
     data["block"] = type(block).__name__.lower()
     if isinstance(block, Group):
         data["blocks"] = blocks_data(block.blocks, drawn, prefix)
@@ -42,14 +42,14 @@ def _block(block: Block, drawn: Mapping[str, Drawing], prefix: str) -> dict[str,
     return data
 
 
-def _plain(value: Any) -> Any:
+def plain(value: Any) -> Any:
     """Values of a block as JSON knows them; a cell that is a bare text becomes a cell."""
     if isinstance(value, Enum):
         return value.value
     if isinstance(value, tuple):
-        return [_plain(v) for v in value]
+        return [plain(v) for v in value]
     if isinstance(value, Block):
         return None  # the blocks of a group are put in by its own rule
     if hasattr(value, "__dataclass_fields__"):
-        return {f.name: _plain(getattr(value, f.name)) for f in fields(value)}
+        return {f.name: plain(getattr(value, f.name)) for f in fields(value)}
     return value

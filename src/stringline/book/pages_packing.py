@@ -123,7 +123,7 @@ def _working_mm(w: dict[str, Any], wide: float) -> float:
         return _lines(said, wide) * _ROW_MM + 1.0
     amounts = [_run(r["amount"], 10.0) for r in w["rows"]] + [_run(w["result"], 10.0, "bold")]
     room = wide - 3.2 - max(amounts) - 3.4
-    down = 1.4 + _lines([("Rule: " + w["rule"], 10.0)], wide) * _ROW_MM if w["rule"] else 0.0
+    down = 1.4 + _lines([(w["rule"], 10.0)], wide) * _ROW_MM if w["rule"] else 0.0
     for row in w["rows"]:
         down += _lines([(row["label"] + " ", 10.0), (_note(row), 8.0)], room) * _ROW_MM
     down += _lines([(w["label"], 10.0), (f", σ {w['sigma']}" if w["sigma"] else "", 8.0)], room) * _ROW_MM

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable
 
-from stringline.finding import finding
+from stringline.finding import finding, nested
 from stringline.judging import Limit
 from stringline.lengths import FOOT, INCH, Unit
 from stringline.sheets.model import Row, Working
@@ -52,6 +52,7 @@ def limit_words(limit: Limit, kind: Kind, voice: Voice) -> str:
 def working(figure: Figure, voice: Voice) -> Working:
     """Signed rows, the rule if it is not a sum, and the result."""
     by_rule = figure.rule is not None
+    apart = bool(figure.terms) and not by_rule and figure.kind is Kind.LENGTH and _rounds_apart(figure, voice.unit)
     rows = []
     for term in figure.terms:
         kind = term.kind or figure.kind
@@ -62,6 +63,7 @@ def working(figure: Figure, voice: Voice) -> Working:
                 label=voice.say(term.label),
                 origin=origin_words(term.origin, term.source, voice),
                 sigma=sigma_words(term.sigma, kind, voice),
+                standing=standing_words(term.origin, term.source, voice),
             )
         )
     return Working(
@@ -69,10 +71,10 @@ def working(figure: Figure, voice: Voice) -> Working:
         label=voice.label(figure),
         result=voice.amount(figure.value, figure.kind),
         rows=tuple(rows),
-        rule="" if figure.rule is None else voice.say(figure.rule),
+        rule="" if figure.rule is None else voice.say(finding("common.working.rule", rule=nested(figure.rule))),
         sigma=sigma_words(figure.sigma, figure.kind, voice),
         origin=origin_words(figure.origin, figure.source, voice),
-        rounded=bool(figure.terms) and not by_rule and figure.kind is Kind.LENGTH and _rounds_apart(figure, voice.unit),
+        rounded=voice.say("common.working.rounded") if apart else "",
     )
 
 

@@ -128,6 +128,7 @@ class Cell:
     do: str = ""  # what to do, with a box to tick
     tick: bool = False
     blank: bool = False  # a box to write into
+    page_of: str = ""  # on paper: the number of the sheet where the thing of that name stands
     value: float | None = None  # the number behind the text, in SI, for a page that sorts
 
 
@@ -150,18 +151,25 @@ class Table(Block):
 
 @dataclass(frozen=True, slots=True)
 class Row:
-    """One line of a working: its sign, its amount, what it is, who says so, and its σ where known."""
+    """One line of a working: its sign, its amount, what it is, who says so, and its σ where known.
+
+    ``standing`` says more about who says so: how far the source may be trusted, for a screen that lists no sources.
+    """
 
     sign: str
     amount: str
     label: str
     origin: str
     sigma: str = ""
+    standing: str = ""
 
 
 @dataclass(frozen=True, slots=True)
 class Working:
-    """A figure as a person works it on paper. ``key`` finds the file that works it out."""
+    """A figure as a person works it on paper. ``key`` finds the file that works it out.
+
+    ``rounded`` says so where each line is rounded and they do not add up to the last digit.
+    """
 
     key: str
     label: str
@@ -170,7 +178,7 @@ class Working:
     rule: str = ""
     sigma: str = ""
     origin: str = ""
-    rounded: bool = False  # each line is rounded, so that they may not add up to the last digit
+    rounded: str = ""
 
 
 @dataclass(frozen=True, slots=True)

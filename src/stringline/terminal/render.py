@@ -112,11 +112,13 @@ def _cell(cell: str | Cell) -> str:
 
 
 def working_lines(w: Working, width: int = WIDTH) -> list[str]:
-    """The working as one would do it on paper."""
+    """The working as one would do it on paper; behind it the key that finds the file which works it out."""
     lines = wrapped(w.rule, first="      ", width=width) if w.rule else []
     for r in w.rows:
         start = f"      {r.sign or ' '} {r.amount:>16}  "
-        lines += wrapped(f"{r.label} [{r.origin}]", first=start, rest=" " * len(start), width=width)
-    spread = f" (σ {w.sigma})" if w.sigma else ""
+        lines += wrapped(f"{r.label} [{r.standing or r.origin}]", first=start, rest=" " * len(start), width=width)
+    origin = "" if w.rows else f" [{w.origin}]"
+    behind = "; ".join(t for t in (f"σ {w.sigma}" if w.sigma else "", w.key) if t)
     start = f"      = {w.result:>16}  "
-    return [*lines, *wrapped(f"{w.label}{spread}", first=start, rest=" " * len(start), width=width)]
+    lines += wrapped(f"{w.label}{origin} ({behind})", first=start, rest=" " * len(start), width=width)
+    return [*lines, *(wrapped(w.rounded, first="      ", width=width) if w.rounded else [])]

@@ -21,6 +21,9 @@ WORDS: dict[str, str | tuple[str, str]] = {
     "common.origin.catalogue": "catalogue",
     "common.origin.practice": "practice",
     "common.origin.derived": "derived",
+    # a working
+    "common.working.rule": "Rule: {rule}",
+    "common.working.rounded": "Each line is rounded; the exact sum was rounded once.",
     # stages and sections
     "common.stage.survey": "survey",
     "common.stage.layout": "layout",
