@@ -23,6 +23,7 @@ from stringline.lengths import Unit
 from stringline.plan import Needs
 from stringline.quantities import odds
 from stringline.sheets.cautions import for_stage
+from stringline.sheets.figures import limit_words
 from stringline.sheets.fill_in import fit_out_sheet, run_in_sheet, stations
 from stringline.sheets.model import Cell
 from stringline.sheets.sources import cited
@@ -149,16 +150,16 @@ def test_a_spread_never_reads_as_nought() -> None:
         (Limit(-0.1, 0.1), "within \u00b1 100 mm"),
         (Limit(0.1, 0.2), "100 mm to 200 mm"),
         (Limit(), "none stated"),
-        (None, "none stated"),
     ],
 )
-def test_limits_in_words(limit: Limit | None, said: str) -> None:
-    assert words.limit_words(limit, Kind.LENGTH, Unit.MM) == said
+def test_limits_in_words(limit: Limit, said: str) -> None:
+    assert limit_words(limit, Kind.LENGTH, Voice(Unit.MM)) == said
 
 
 def test_every_verdict_has_its_word() -> None:
-    assert set(words.VERDICT_WORDS) == set(Verdict)
-    assert len(set(words.VERDICT_WORDS.values())) == len(Verdict)
+    said = {v: VOICE.say(f"common.verdict.{v.value}") for v in Verdict}
+    assert len(set(said.values())) == len(Verdict)
+    assert not any("." in text for text in said.values())  # none of them is its bare code
 
 
 def test_odds_in_words() -> None:

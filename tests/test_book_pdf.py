@@ -19,7 +19,6 @@ from book_reader import PT_MM, inside_frames, pages, rects, squeezed, structure,
 from spoken import said
 from stringline.book.pages import book_data
 from stringline.book.pages_paper import PAPERS
-from stringline.book.pages_words import VERDICT_WORDS
 from stringline.book.pdf import BookError, pdf
 from stringline.cutting.result import CutList
 from stringline.finding import finding
@@ -77,7 +76,7 @@ def test_every_check_is_on_sheet_one_in_words() -> None:
     first = squeezed(text_of(made("full"))[0])
     for check in plan.checks:
         assert squeezed(said(check.title)) in first
-        assert squeezed(VERDICT_WORDS[check.verdict]) in first
+        assert squeezed(said(f"common.verdict.{check.verdict.value}")) in first
     for check in plan.held:
         assert squeezed(said(check.consequence)) in first
         assert squeezed(said(check.action)) in first

@@ -7,15 +7,20 @@ from typing import Any
 
 import pytest
 
-from sheet_reader import column, said, tables, text_of
+from book_makers import full
+from sheet_reader import bullets, column, said, tables, text_of
 from stringline.book.blocks import blocks_data
 from stringline.book.pages import book_data
+from stringline.book.pages_pictures import CORNER
 from stringline.book.pdf import pdf
+from stringline.form.result import Fit
 from stringline.job.read import read_job
 from stringline.judging import Verdict
+from stringline.layout.result import Layout
 from stringline.lengths import Unit
 from stringline.plan import Plan, plan
 from stringline.sheets.ends import ends_sheet
+from stringline.sheets.layout import layout_sheet
 from stringline.sheets.model import Cautions, Cell
 from stringline.sheets.remedy import remedy_sheet
 from stringline.sheets.voice import Voice
@@ -65,6 +70,39 @@ def test_ends_stand_below_each_other_and_each_that_lost_has_a_reason() -> None:
     assert all(reasons)
     assert "It is wider than the catalogue allows." in reasons[1]
     assert sheets(job())["ends"]["joins"]
+
+
+def test_the_layout_shows_its_plan_first_then_what_fixes_it() -> None:
+    made = planned(job())
+    assert isinstance(made.layout, Layout)
+    sheet = layout_sheet(made.layout, None, Voice(Unit.M))
+    found = tables(sheet)
+    gauge, spread = found["figures"].rows[0][1:]
+    assert isinstance(gauge, Cell)
+    assert gauge.value == pytest.approx(made.layout.gauge.value)
+    assert spread == Voice(Unit.M).spread(made.layout.gauge.sigma)
+    assert column(found["figures"])[-2:] == ["Water, area", "Water, perimeter"]
+    assert "form" not in found
+    assert made.layout.water_sigma is not None
+    worst = Voice(Unit.M).tolerance(2.0 * float(made.layout.water_sigma.max()))
+    assert f"to ± {worst} where worst" in bullets(sheet)[0]
+    page = sheets(job())["layout"]
+    assert page["kind"] == "plan"
+    assert page["column"] in (0.0, CORNER)
+    assert page["blocks"][0]["picture"]["title"] == "Plan"
+    assert "lay a rule on the scale bar" in page["blocks"][1]["text"]
+
+
+def test_the_tracks_form_stands_with_the_layout_station_by_station() -> None:
+    plan = full()
+    assert isinstance(plan.layout, Layout)
+    assert isinstance(plan.fit, Fit)
+    sheet = layout_sheet(plan.layout, plan.fit, Voice(plan.job.unit))
+    rows = tables(sheet)["gauge"].rows
+    assert [row[1].value for row in rows if isinstance(row[1], Cell)] == [g.gauge.value for g in plan.fit.gauge]
+    known = (plan.fit.straight_left, plan.fit.straight_right, plan.fit.parallel, plan.fit.square, plan.fit.diagonals)
+    assert len(tables(sheet)["form"].rows) == sum(f is not None for f in known)
+    assert f"from the {plan.fit.basis} readings" in said(sheet)
 
 
 @pytest.mark.parametrize("unit", ["m", "ft-in"])

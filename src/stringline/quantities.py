@@ -2,21 +2,18 @@
 
 from __future__ import annotations
 
-from stringline.judging import Limit, Verdict
 from stringline.lengths import Unit
 from stringline.limits import GUARD
 from stringline.sheets import quantities as q
-from stringline.sheets.figures import limit_words as _limit_words
 from stringline.sheets.quantities import MINUS, PLUS_MINUS, as_read, decimal, length, roughly, small, tiny
 from stringline.sheets.voice import Voice
 from stringline.worked import Figure, Kind
 
 __all__ = [
-    "MINUS", "PLUS_MINUS", "UNIT_WORDS", "VERDICT_WORDS", "amount", "as_read", "chance", "decimal", "figure_text",
-    "length", "limit_words", "odds", "roughly", "small", "spread", "tiny", "tolerance",
+    "MINUS", "PLUS_MINUS", "UNIT_WORDS", "amount", "as_read", "chance", "decimal", "figure_text",
+    "length", "odds", "roughly", "small", "spread", "tiny", "tolerance",
 ]  # fmt: skip
 
-VERDICT_WORDS = {v: Voice(Unit.M).say(f"common.verdict.{v.value}") for v in Verdict}
 UNIT_WORDS = {u: Voice(u).say(f"common.unit.{u.value}") for u in Unit}
 
 
@@ -43,11 +40,6 @@ def amount(value: float, kind: Kind, unit: Unit) -> str:
 def spread(sigma: float | None, kind: Kind, unit: Unit, *, times: float = GUARD) -> str:
     """As the voice says it."""
     return Voice(unit).spread(sigma, kind, times=times)
-
-
-def limit_words(limit: Limit | None, kind: Kind, unit: Unit) -> str:
-    """As the voice says it."""
-    return _limit_words(limit or Limit(), kind, Voice(unit))
 
 
 def figure_text(figure: Figure, unit: Unit) -> str:

@@ -239,7 +239,3 @@ def _piece_lines(p: Piece, unit: Unit) -> list[str]:
 
 def _notes(notes: Iterable[str]) -> list[str]:
     return [f"  note: {n}" for n in notes]
-
-
-def _kind_of(c: Check) -> Kind:
-    return Kind.LENGTH if c.figure is None else c.figure.kind
