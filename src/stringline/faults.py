@@ -125,7 +125,7 @@ class Fault:
     ValueError for a code that is not one of :data:`CODES`.
 
     >>> print(Fault("empty", "job.name", "job.no-text", "job.write-name", 3))
-    line 3, job.name: job.no-text; job.write-name.
+    3:job.name: job.no-text; job.write-name
     """
 
     code: str
@@ -140,8 +140,8 @@ class Fault:
 
     def __str__(self) -> str:
         """The fault in codes, for a programmer; a person is shown the words (:mod:`stringline.sheets.faults`)."""
-        place = f"line {self.line}, {self.where}" if self.line is not None else self.where
-        return f"{place}: {self.wrong}; {self.right}."
+        place = f"{self.line}:{self.where}" if self.line is not None else self.where
+        return f"{place}: {self.wrong}; {self.right}"
 
 
 class Faults(ValueError):
@@ -155,10 +155,8 @@ class Faults(ValueError):
         self.document = document
         self.faults = tuple(sorted(faults, key=lambda f: (f.line is None, f.line or 0)))
         self.unit = unit
-        super().__init__(f"{document}: {len(self.faults)} fault(s)")
+        super().__init__(document, len(self.faults))
 
     def __str__(self) -> str:
         """Every fault in codes, for a programmer."""
-        n = len(self.faults)
-        head = f"{self.document}: {n} fault{'' if n == 1 else 's'}, nothing was done."
-        return "\n".join([head, *(f"  {f}" for f in self.faults)])
+        return "\n".join([self.document, *(f"  {f}" for f in self.faults)])
