@@ -1,1 +1,1 @@
-"""The words: each section of a plan as a sheet, with its pictures."""
+"""The only words and units: each section of a plan as a sheet in one person's voice, and its pictures."""

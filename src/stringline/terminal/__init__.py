@@ -1,1 +1,1 @@
-"""Views of a plan for a terminal and for other programs."""
+"""A sheet as plain text for a terminal of 80 columns; no wording of its own."""
