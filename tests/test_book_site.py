@@ -13,6 +13,8 @@ from stringline.book.blocks import blocks_data
 from stringline.book.pages import book_data
 from stringline.book.pages_pictures import CORNER
 from stringline.book.pdf import pdf
+from stringline.finding import finding
+from stringline.form.correction import Remedy
 from stringline.form.result import Fit
 from stringline.job.read import read_job
 from stringline.judging import Verdict
@@ -21,7 +23,7 @@ from stringline.lengths import Unit
 from stringline.plan import Plan, plan
 from stringline.sheets.ends import ends_sheet
 from stringline.sheets.layout import layout_sheet
-from stringline.sheets.model import Cautions, Cell
+from stringline.sheets.model import Cautions, Cell, Notice
 from stringline.sheets.remedy import remedy_sheet
 from stringline.sheets.voice import Voice
 from stringline.system.read import load_system
@@ -121,6 +123,7 @@ def test_tracks_out_of_form_get_a_sheet_to_tick_off() -> None:
     made = planned(job(housing='["1", "4"]', stage="fit-out", more=built)).remedy
     assert made is not None
     sheet = remedy_sheet(made, Voice(Unit.M))
+    assert sheet is not None
     found = tables(sheet)
     assert "Not safely within limits: " in said(sheet)
     assert set(column(found["moves-1"], 2)) == {"3.000 m"}
@@ -129,3 +132,15 @@ def test_tracks_out_of_form_get_a_sheet_to_tick_off() -> None:
     assert any(isinstance(b, Cautions) for b in sheet.blocks)
     data = blocks_data(sheet.blocks, {}, "remedy")
     assert data[-1]["names"] == ["Moved by", "Measured again by", "Date"]
+
+
+def test_a_housing_out_of_square_is_told_though_the_tracks_keep_their_limits() -> None:
+    turned = finding("form.not-square", side="left", by_m=0.02)
+    sheet = remedy_sheet(Remedy((), (), (), (turned,)), Voice(Unit.M))
+    assert sheet is not None
+    notice = sheet.blocks[0]
+    assert isinstance(notice, Notice)
+    assert notice.verdict is Verdict.WATCH
+    assert "0.020 m too far ahead" in bullets(sheet)[0]
+    assert any(isinstance(b, Cautions) for b in sheet.blocks)
+    assert remedy_sheet(Remedy((), (), (), ()), Voice(Unit.M)) is None

@@ -73,8 +73,8 @@ def book_data(
     if isinstance(layout, Layout) and "plan" in drawn:
         fit = plan.fit if isinstance(plan.fit, Fit) else None
         sheets.append({**sheet_data(layout_sheet(layout, fit, voice), drawn), **beside(drawn["plan"], size)})
-    if plan.remedy is not None:
-        sheets.append(sheet_data(remedy_sheet(plan.remedy, voice), drawn))
+    if plan.remedy is not None and (remedy := remedy_sheet(plan.remedy, voice)) is not None:
+        sheets.append(sheet_data(remedy, drawn))
     if plan.ends:
         sheets.append(sheet_data(ends_sheet(plan.ends, voice), drawn))
     if isinstance(plan.order, Order):

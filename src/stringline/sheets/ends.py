@@ -22,19 +22,22 @@ def ends_sheet(ends: tuple[Option, ...], voice: Voice) -> Sheet:
     why = (Column(say("layout.ends.end"), width_mm=46.0), Column(say("layout.ends.why")))
     blocks: list[Block] = [
         _verdict(ends, voice),
-        Table("ends", columns, tuple(_row(o, voice) for o in ends), note=say("layout.ends.columns")),
+        Table("ends", columns, tuple(_row(o, voice) for o in ends), note=say("layout.ends.columns"), small=True),
     ]
     if others := tuple((_name(o, voice), _why(o, voice)) for o in ends if not o.chosen):
-        blocks += [Heading(say("layout.ends.reasons"), joined=True), Table("reasons", why, others)]
+        blocks += [Heading(say("layout.ends.reasons"), joined=True), Table("reasons", why, others, small=True)]
     blocks.append(Text(say("layout.ends.who-chooses"), style="note"))
     return Sheet("ends", say("layout.ends.title"), tuple(blocks), joins=True)
 
 
-def _verdict(ends: tuple[Option, ...], voice: Voice) -> Notice:
+def _verdict(ends: tuple[Option, ...], voice: Voice) -> Block:
+    """Which end was taken, and why; in a box where something is amiss with it."""
     taken = next((o for o in ends if o.chosen), None)
     if taken is None:
         return Notice((voice.say("layout.ends.none-taken"),), Verdict.FAIL)
-    return Notice((_why(taken, voice),), _sign(taken))
+    if taken.beyond:
+        return Notice((_why(taken, voice),), _sign(taken))
+    return Text(_why(taken, voice), style="lead")
 
 
 def _row(option: Option, voice: Voice) -> tuple[str | Cell, ...]:
@@ -47,8 +50,8 @@ def _row(option: Option, voice: Voice) -> tuple[str | Cell, ...]:
 
 
 def _name(option: Option, voice: Voice, *more: str) -> Cell:
-    notes = (*more, *(("layout.ends.least-width",) if option.by == "width" else ()))
-    return Cell(voice.cap(option.end), _sign(option), strong=True, notes=tuple(voice.all(notes)))
+    notes = voice.all((*more, *(("layout.ends.least-width",) if option.by == "width" else ())))
+    return Cell(voice.cap(option.end), _sign(option), strong=True, notes=(", ".join(notes),) if notes else ())
 
 
 def _sign(option: Option) -> Verdict | None:

@@ -29,16 +29,20 @@ from stringline.sheets.voice import Voice
 _WHOLE = 16  # a way with more moves than these may run over to the next page
 
 
-def remedy_sheet(remedy: Remedy, voice: Voice) -> Sheet:
-    """What is not safely within its limit, what that does to ordered parts, and the moves of each way, to tick off."""
+def remedy_sheet(remedy: Remedy, voice: Voice) -> Sheet | None:
+    """What is not safely within its limit, what that does to ordered parts, and the moves of each way, to tick off.
+
+    None where tracks and housing keep their limits: the checks say so.
+    """
+    if not remedy.out and not remedy.notes:
+        return None
     say = voice.say
     blocks: list[Block]
     if remedy.out:
         blocks = [Notice((say(finding("form.sheet.out", what=[nested(o) for o in remedy.out])),))]
     else:
-        blocks = [Notice((say("form.sheet.nothing-out"),), Verdict.PASS)]
-    if remedy.out or remedy.notes:
-        blocks.append(Cautions(for_card("fit-out", voice)))
+        blocks = [Notice((say("form.sheet.tracks-keep"),), Verdict.WATCH)]
+    blocks.append(Cautions(for_card("fit-out", voice)))
     if remedy.out and remedy.as_is:
         blocks += [Heading(say("form.sheet.as-is"), joined=True), _effects("as-is", remedy.as_is, voice)]
     for n, way in enumerate(remedy.ways, 1):

@@ -123,7 +123,7 @@ WORDS: dict[str, str | tuple[str, str]] = {
     # the sheet of the tracks as built
     "form.sheet.title": "Tracks as built",
     "form.sheet.out": "Not safely within limits: {what}.",
-    "form.sheet.nothing-out": "Straight, parallel and to gauge within their limits: nothing to correct.",
+    "form.sheet.tracks-keep": "Straight, parallel and to gauge within their limits; see the notes.",
     "form.sheet.as-is": "Ordered parts if nothing is moved",
     "form.sheet.way": "Way {number}: {title:low}",
     "form.sheet.comes-to": "{total_m:small} of moving in all; the gauge is then {gauge_m}.",
