@@ -2,13 +2,17 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from hypothesis import Phase, given, settings
 from hypothesis import strategies as st
 
 from book_makers import full
-from stringline.book.pages_cards import cards_sheet
 from stringline.book.pages_packing import GAP_MM, laid_out, packed, step_columns
 from stringline.cutting.result import CutList
+from stringline.sheets.cards import cut_cards
+from stringline.sheets.model import Item
+from stringline.sheets.voice import Voice
 
 BOUNDED = settings(max_examples=60, deadline=None, derandomize=True, phases=(Phase.explicit, Phase.generate))
 
@@ -42,8 +46,8 @@ def test_halves_pair_and_the_order_is_kept_where_it_costs_nothing() -> None:
 @given(st.lists(st.text("abc ", min_size=1, max_size=90), max_size=12))
 @BOUNDED
 def test_steps_keep_their_order_over_the_columns(steps: list[str]) -> None:
-    columns = step_columns(steps)
-    assert [s for column in columns for s in column] == steps
+    columns = step_columns([Item(s) for s in steps])
+    assert [s.text for column in columns for s in column] == steps
     assert len(columns) <= 2
     assert all(columns)
 
@@ -51,8 +55,9 @@ def test_steps_keep_their_order_over_the_columns(steps: list[str]) -> None:
 def test_more_words_never_make_a_card_lower() -> None:
     plan = full()
     assert isinstance(plan.cuts, CutList)
-    card = cards_sheet(plan, plan.cuts, (180.0, 234.0))["cards"][0]
-    height = laid_out(card, 180.0)[0]
-    assert laid_out({**card, "cautions": [*card["cautions"], "One more."]}, 180.0)[0] > height
-    longer = [*card["steps"], "And one more step " * 6]
-    assert laid_out({**card, "steps": longer, "columns": step_columns(longer)}, 180.0)[0] >= height
+    card = cut_cards(plan, plan.cuts, Voice(plan.job.unit))[0]
+    height = laid_out(card, 20.0, 180.0)[0]
+    assert laid_out(replace(card, cautions=(*card.cautions, Item("One more."))), 20.0, 180.0)[0] > height
+    longer = (*card.steps, Item("And one more step " * 6))
+    assert laid_out(replace(card, steps=longer), 20.0, 180.0)[0] >= height
+    assert laid_out(card, 25.0, 180.0)[0] == height + 5.0

@@ -12,7 +12,6 @@ import pytest
 from book_makers import FT, IN, bare, fit, full, pieces, with_run
 from sheet_reader import bullets, column, headline, said, tables
 from stringline.book import pages_words as words
-from stringline.book.labels import MOST_OF_ONE, label_text, labels_sheet
 from stringline.book.pages import book_data
 from stringline.book.pages_paper import PAPERS
 from stringline.book.pages_text import printable, shortened
@@ -22,14 +21,17 @@ from stringline.layout.result import Layout
 from stringline.lengths import Unit
 from stringline.plan import Needs
 from stringline.quantities import odds
+from stringline.sheets.cards import card_blocks, cut_cards, index_sheet
 from stringline.sheets.cautions import for_stage
 from stringline.sheets.figures import limit_words
 from stringline.sheets.fill_in import fit_out_sheet, run_in_sheet, stations
+from stringline.sheets.labels import MOST_OF_ONE, cut_labels, label_text
 from stringline.sheets.model import Cell
 from stringline.sheets.sources import cited
 from stringline.sheets.today import today_sheet
 from stringline.sheets.voice import Voice
 from stringline.sources import ALL, Standing
+from stringline.terminal.render import blocks_lines
 from stringline.worked import Figure, Kind, Origin, Term
 
 DAY = datetime.date(2026, 5, 4)
@@ -101,10 +103,17 @@ def test_no_verdict_claims_that_anything_complies() -> None:
 
 
 def test_cards_from_the_survey_forbid_cutting_at_fit_out() -> None:
-    cards = {c["key"]: c for c in sheets(book_data(full(), today=DAY))["cards"]["cards"]}
-    assert cards["rope"]["provisional"] is True
-    assert cards["track-left"]["provisional"] is False
-    assert cards["track-left"]["from"] == "as-built"
+    plan = full()
+    assert isinstance(plan.cuts, CutList)
+    cards = {c.key: c for c in cut_cards(plan, plan.cuts, VOICE)}
+    assert cards["rope"].provisional.startswith("Do not cut from this card.")
+    assert "from the SURVEY" in cards["rope"].stands_on
+    assert cards["track-left"].provisional == ""
+    assert "from the AS-BUILT readings" in cards["track-left"].stands_on
+    for card in cards.values():  # a screen is told the same
+        told = "\n".join(blocks_lines(card_blocks(card, VOICE), width=500))
+        for text in (card.length, card.provisional, *(i.text for i in (*card.steps, *card.cautions))):
+            assert text in told
 
 
 def test_working_shows_signs_and_says_when_rounding_does_not_add_up() -> None:
@@ -219,7 +228,7 @@ def test_taken_readings_come_back_on_the_cards() -> None:
 
 def test_label_text_keeps_its_parts_apart() -> None:
     plan = full(name="50% off: #1")
-    text = label_text(plan, pieces()[0], "B")
+    text = label_text(plan, pieces()[0], "B", VOICE)
     assert text == "stringline:50%25 off%3A #1:track-left:38' 9 7/8\":B"
     assert len(text.split(":")) == 5
 
@@ -227,18 +236,26 @@ def test_label_text_keeps_its_parts_apart() -> None:
 def test_one_label_for_each_piece_and_one_for_very_many() -> None:
     plan = full()
     many = replace(pieces()[4], count=MOST_OF_ONE + 1)
-    made = labels_sheet(plan, CutList((*pieces(3), many)), "A")
-    assert [r["number"] for r in made["labels"]] == ["", "", "1 of 2", f"{MOST_OF_ONE + 1} alike"]
-    assert [(r["number"], r["text"]) for r in made["twins"]] == [("2 of 2", made["labels"][2]["text"])]
+    made = cut_labels(plan, CutList((*pieces(3), many)), "A", "A", VOICE)
+    assert [r.number for r in made.labels] == ["", "", "1 of 2", f"{MOST_OF_ONE + 1} alike"]
+    assert made.labels[2].name.endswith(", 1 of 2")
+    assert [(r.number, r.foot, r.text) for r in made.twins] == [("2 of 2", "2 of 2, rev. A", made.labels[2].text)]
 
 
 def test_the_width_and_the_length_of_the_cover_share_a_card_and_keep_their_rows() -> None:
     first, second = (replace(p, key=k) for p, k in zip(pieces(2), ("cover-width", "cover-length"), strict=True))
-    cards = sheets(book_data(full(cuts=CutList((first, second, *pieces()[2:]))), today=DAY))["cards"]
-    assert [row["card"] for row in cards["index"]] == [0, 0, 1, 2, 3, 4]
-    assert cards["cards"][0]["length"] == f"{cards['index'][0]['length']} × {cards['index'][1]['length']}"
-    assert len(cards["cards"][0]["workings"]) == 2
-    assert cards["cards"][0]["steps"] == list(dict.fromkeys((*first.steps, *second.steps)))
+    cuts = CutList((first, second, *pieces()[2:]))
+    plan = full(cuts=cuts)
+    cards = cut_cards(plan, cuts, VOICE)
+    index = tables(index_sheet(cuts, cards, None, VOICE))["cuts"]
+    assert [row[5].page_of for row in index.rows if isinstance(row[5], Cell)] == [
+        f"card-{n}" for n in (0, 0, 1, 2, 3, 4)
+    ]
+    assert cards[0].length == " × ".join(column(index, 3)[:2])
+    assert len(cards[0].workings) == 2
+    assert [s.text for s in cards[0].steps] == list(dict.fromkeys((*first.steps, *second.steps)))
+    page = sheets(book_data(plan, today=DAY))["cards"]
+    assert [c["label"] for c in page["cards"]] == [f"card-{n}" for n in range(5)]
 
 
 def test_text_is_made_printable_without_losing_who_is_who() -> None:

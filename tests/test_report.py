@@ -55,7 +55,7 @@ def test_a_plan_that_nothing_holds_still_promises_nothing(demo: Plan) -> None:
 
 
 def test_every_piece_is_printed_with_working_that_adds_up(demo: Plan) -> None:
-    text = cuts_text(demo)
+    text = " ".join(cuts_text(demo).split())
     assert "T-L" in text
     assert "pulley-spacer: practice, no source" in text
     assert "[measured" in text

@@ -1,59 +1,39 @@
-"""QR labels: one for each thing cut, with the mark and length large and the same in a code."""
+"""Labels as data of pages, each with its text in a QR code."""
 
 from __future__ import annotations
 
 import io
+from collections.abc import Sequence
+from dataclasses import asdict
 from typing import Any
 
-from stringline.book import pages_words as words
-from stringline.book.pages_cards import stands_on
 from stringline.book.pages_text import shortened
-from stringline.cutting.result import CutList, Piece
-from stringline.plan import Plan
-from stringline.sheets.voice import Voice
-
-MOST_OF_ONE = 24  # more pieces alike than this share one label that says how many
-
-_SIDES = {"left": "left", "right": "right", "both": "left and right", "none": ""}
+from stringline.sheets.labels import Label, Labels
 
 
-def labels_sheet(plan: Plan, cuts: CutList, revision: str) -> dict[str, Any]:
+def labels_data(made: Labels) -> dict[str, Any]:
     """Labels in the order of the cut list, ready to be cut apart; further pieces alike have small ones at the end."""
-    rows: list[dict[str, Any]] = []
-    twins: list[dict[str, Any]] = []
+    codes: dict[str, str] = {}
     mask: int | None = None
-    say = Voice(plan.job.unit).say
-    for piece in cuts.pieces:
-        copies = piece.count if piece.count <= MOST_OF_ONE else 1
-        text = label_text(plan, piece, revision)
-        code, mask = qr_svg(text, mask)
-        label = {
-            "mark": piece.mark,
-            "length": words.amount(piece.figure.value, piece.figure.kind, plan.job.unit),
-            "name": say(piece.name),
-            "side": _SIDES.get(piece.side, piece.side),
-            "basis": stands_on(piece),
-            "text": text,
-            "qr": code,
-        }
-        numbered = [{**label, "number": _number(piece, k, copies)} for k in range(copies)]
-        rows.append(numbered[0])
-        twins.extend(numbered[1:])
+    for label in made.labels:
+        codes[label.text], mask = qr_svg(label.text, mask)
+
+    def rows(labels: Sequence[Label]) -> list[dict[str, Any]]:
+        return [{**asdict(label), "qr": codes[label.text]} for label in labels]
+
     return {
         "kind": "labels",
-        "title": "Labels",
-        "job-line": shortened(plan.job.name, 52.0, 5.5, lines=1),
-        "revision-line": shortened(revision, 20.0, 6.8, lines=1),
-        "labels": rows,
-        "twins": twins,
+        "title": made.title,
+        "note": made.note,
+        "job-line": shortened(made.job, 52.0, 5.5, lines=1),
+        "labels": rows(made.labels),
+        "twins": rows(made.twins),
     }
 
 
-def label_text(plan: Plan, piece: Piece, revision: str) -> str:
-    """What the code holds: ``stringline:job:piece:length:revision``, each part with its colons and % escaped."""
-    length = words.amount(piece.figure.value, piece.figure.kind, plan.job.unit)
-    parts = (plan.job.name, piece.key, length, revision)
-    return ":".join(["stringline", *(part.replace("%", "%25").replace(":", "%3A") for part in parts)])
+def revision_shown(revision: str) -> str:
+    """As much of a revision's mark as a label has room for."""
+    return shortened(revision, 20.0, 6.8, lines=1)
 
 
 def qr_svg(text: str, mask: int | None = None) -> tuple[str, int]:
@@ -70,9 +50,3 @@ def qr_svg(text: str, mask: int | None = None) -> tuple[str, int]:
     out = io.BytesIO()
     code.save(out, kind="svg", border=0, xmldecl=False, svgns=True, nl=False, unit="mm")
     return out.getvalue().decode("utf-8"), code.mask
-
-
-def _number(piece: Piece, index: int, copies: int) -> str:
-    if piece.count == 1:
-        return ""
-    return f"{index + 1} of {piece.count}" if copies > 1 else f"{piece.count} alike"

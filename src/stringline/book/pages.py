@@ -7,8 +7,8 @@ from collections.abc import Callable, Mapping
 from typing import Any
 
 from stringline.book.blocks import sheet_data
-from stringline.book.labels import labels_sheet
-from stringline.book.pages_cards import cards_sheet
+from stringline.book.labels import labels_data, revision_shown
+from stringline.book.pages_cards import cards_data
 from stringline.book.pages_made import difference_sheet
 from stringline.book.pages_order import order_sheet
 from stringline.book.pages_paper import BLOCK, BOTTOM, HEADING, INSET, LEFT, PAPERS, RIGHT, TOP
@@ -25,9 +25,11 @@ from stringline.lead.result import Diagnosis, LeadPrediction
 from stringline.mechanics.result import Mechanics
 from stringline.ordering.result import Order
 from stringline.plan import Plan
+from stringline.sheets.cards import cut_cards, index_sheet
 from stringline.sheets.diagnosis import diagnosis_sheet
 from stringline.sheets.ends import ends_sheet
 from stringline.sheets.fill_in import fit_out_sheet, run_in_sheet
+from stringline.sheets.labels import cut_labels
 from stringline.sheets.layout import layout_sheet
 from stringline.sheets.lead import lead_sheet
 from stringline.sheets.levels import levels_sheet
@@ -84,8 +86,11 @@ def book_data(
         sheets.append(difference_sheet(plan, plan.difference))
     if isinstance(plan.cuts, CutList) and plan.cuts.pieces:
         tell("cut cards and labels")
-        sheets.append(cards_sheet(plan, plan.cuts, size.free_mm, drawn.get("sticks")))
-        sheets.append(labels_sheet(plan, plan.cuts, one_line(revision)))
+        cards = cut_cards(plan, plan.cuts, voice)
+        index = index_sheet(plan.cuts, cards, plan.sticks, voice)
+        sheets.append(cards_data(index, cards, drawn, size.free_mm, voice))
+        shown = revision_shown(revision)
+        sheets.append(labels_data(cut_labels(plan, plan.cuts, one_line(revision), shown, voice)))
     if isinstance(layout, Layout) and system is not None:
         tell("cards to fill in")
         sheets.append(sheet_data(fit_out_sheet(job.as_built, layout, system, voice), drawn))

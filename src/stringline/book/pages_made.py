@@ -3,20 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 from stringline.book import pages_words as words
-from stringline.book.pages_pictures import picture
-from stringline.drawing.canvas import Drawing
 from stringline.finding import Code, code_of, within
 from stringline.lengths import Unit
 from stringline.ordering.result import Choice, Difference
 from stringline.plan import Plan
 from stringline.sheets.voice import Voice
 from stringline.worked import Figure, Kind
-
-if TYPE_CHECKING:
-    from stringline.cutting.sticks import Sticks
 
 DASH = "–"
 
@@ -43,14 +38,6 @@ def changed_words(plan: Plan) -> str:
         if check.code == "order-changed" and any(f.code == "check.order-moved" for f in within(check.action)):
             return Voice(plan.job.unit).say(check.action)
     return ""
-
-
-def void_words(plan: Plan) -> dict[str, str]:
-    """By piece: which earlier card this one stands for, and what that one said."""
-    if plan.difference is None:
-        return {}
-    unit = plan.job.unit
-    return {r.key: f"{r.mark} that says {_value(r.old, unit)}" for r in plan.difference.reissued}
 
 
 def difference_sheet(plan: Plan, found: Difference) -> dict[str, Any]:
@@ -83,20 +70,6 @@ def difference_sheet(plan: Plan, found: Difference) -> dict[str, Any]:
             for r in found.reissued
         ],
         "notes": [say(n) for n in found.notes if not (changed and code_of(n) == "ordering.survey-changed")],
-    }
-
-
-def sticks_part(sticks: Sticks, drawing: Drawing, unit: Unit) -> dict[str, Any]:
-    """Which stick each last piece is cut from, drawn to scale, and which sticks are laid whole."""
-    return {
-        "title": "Sticks of the tracks",
-        "profile": sticks.profile,
-        "picture": picture(drawing, id_prefix="sticks"),
-        "whole": [
-            f"{side} {' + '.join(f'{n} × {words.length(m, unit)}' for m, of, n in sticks.whole if of == side)}"
-            for side in dict.fromkeys(side for _, side, _ in sticks.whole)
-        ],
-        "back": [words.length(m, unit) for m in sticks.back_m],
     }
 
 

@@ -4,10 +4,11 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence
-from typing import Any
 
 from stringline.drawing.lettering import CAP_HEIGHT, width_mm
 from stringline.lengths import INCH
+from stringline.sheets.cards import Card
+from stringline.sheets.model import Item, Row, Working
 
 GAP_MM = 4.0  # between cards
 _PT_MM = 1000 * INCH / 72
@@ -60,23 +61,26 @@ def _fitted(heights: Sequence[float], order: Sequence[int], first_mm: float, she
     return sheets
 
 
-def laid_out(card: dict[str, Any], sheet_mm: float) -> tuple[float, float]:
+def laid_out(card: Card, strip_mm: float, sheet_mm: float) -> tuple[float, float]:
     """How a cut card is laid out on a sheet of that free width: its height, and the share of its width for the working.
 
-    The height is right within a line or so, and rather too much. The share is the one that makes it least.
+    ``strip_mm`` is the height of its drawing, 0 for none. The height is right within a line or so, and rather too much.
+    The share is the one that makes it least.
     """
     wide = sheet_mm - 2 * _FRAME_MM
-    share = min(_SHARES, key=lambda s: round(_middle_mm(card, wide, s)))
-    cautions = sum(_lines([("Caution. " + c, 9.0)], wide - 3.4) * _CAUTION_MM + 1.4 for c in card["cautions"])
-    strip = 0.0 if card["picture"] is None else card["picture"]["height_mm"] + 0.5
-    notes = 9.0 if card["provisional"] else 0.0
+    columns = step_columns(card.steps)
+    share = min(_SHARES, key=lambda s: round(_middle_mm(card, columns, wide, s)))
+    said = (f"{card.caution_head} {c.text}" for c in card.cautions)
+    cautions = sum(_lines([(text, 9.0)], wide - 3.4) * _CAUTION_MM + 1.4 for text in said)
+    strip = strip_mm + 0.5 if strip_mm else 0.0
+    notes = 9.0 if card.provisional else 0.0
     around = 2 * _FRAME_MM + _head_mm(card, wide) + notes + 10.5
-    return around + _middle_mm(card, wide, share) + (1.2 + cautions if cautions else 0.0) + strip, share
+    return around + _middle_mm(card, columns, wide, share) + (1.2 + cautions if cautions else 0.0) + strip, share
 
 
-def _middle_mm(card: dict[str, Any], wide: float, share: float) -> float:
+def _middle_mm(card: Card, columns: Sequence[Sequence[Item]], wide: float, share: float) -> float:
     """Working and steps: side by side, or the steps under two workings."""
-    workings, columns = card["workings"], card["columns"]
+    workings = card.workings
     gaps = 4.0 * (len(columns) - 1)
     if len(workings) > 1:
         own = (wide - 5.0 * (len(workings) - 1)) / len(workings)
@@ -87,51 +91,50 @@ def _middle_mm(card: dict[str, Any], wide: float, share: float) -> float:
     return 6.4 + max(_working_mm(workings[0], left), _steps_mm(columns, across))
 
 
-def _head_mm(card: dict[str, Any], wide: float) -> float:
+def _head_mm(card: Card, wide: float) -> float:
     """The head of a card: taller where the name or the material wraps beside the mark and the length."""
-    mark = 34.0 if len(card["mark"]) > 8 else _run(card["mark"], 17.0, "bold") + 4.4
-    length = _run(card["length"], 22.0 if len(card["length"]) > 14 else 29.0, "bold")
+    mark = 34.0 if len(card.mark) > 8 else _run(card.mark, 17.0, "bold") + 4.4
+    length = _run(card.length, 22.0 if len(card.length) > 14 else 29.0, "bold")
     room = max(20.0, wide - mark - length - 7.0)
-    said = " · ".join(x for x in (card["side"], card["material"]) if x)
-    return 12.5 + 5.2 * (_lines([(card["name"], 12.3)], room) - 1) + 4.1 * (_lines([(said, 9.7)], room) - 1)
+    return 12.5 + 5.2 * (_lines([(card.name, 12.3)], room) - 1) + 4.1 * (_lines([(card.made_of, 9.7)], room) - 1)
 
 
-def step_columns(steps: Sequence[str]) -> list[list[str]]:
+def step_columns(steps: Sequence[Item]) -> tuple[tuple[Item, ...], ...]:
     """Steps in one column, or in two of about the same height where there are more than three."""
     if len(steps) <= 3:
-        return [list(steps)] if steps else []
-    lines = [max(2.0, len(s) / 22) for s in steps]
+        return (tuple(steps),) if steps else ()
+    lines = [max(2.0, len(s.text) / 22) for s in steps]
     half = min(range(1, len(steps)), key=lambda k: max(sum(lines[:k]), sum(lines[k:])))
-    return [list(steps[:half]), list(steps[half:])]
+    return tuple(steps[:half]), tuple(steps[half:])
 
 
-def _steps_mm(columns: Sequence[Sequence[str]], wide: float) -> float:
+def _steps_mm(columns: Sequence[Sequence[Item]], wide: float) -> float:
     tallest = 0.0
     n = 0
     for column in columns:
         tall = 0.0
         for step in column:
             n += 1
-            tall += max(6.0, _lines([(f"{n}. {step}", 10.0)], wide - 9.2) * _STEP_MM - _STEP_BETWEEN_MM) + 1.6
+            tall += max(6.0, _lines([(f"{n}. {step.text}", 10.0)], wide - 9.2) * _STEP_MM - _STEP_BETWEEN_MM) + 1.6
         tallest = max(tallest, tall - 1.6)
     return tallest
 
 
-def _working_mm(w: dict[str, Any], wide: float) -> float:
-    if not w["rows"]:
-        said = [(f"{w['result']} {w['label']} ", 10.0), (_note(w), 8.0)]
+def _working_mm(w: Working, wide: float) -> float:
+    if not w.rows:
+        said = [(f"{w.result} {w.label} ", 10.0), (_note(w), 8.0)]
         return _lines(said, wide) * _ROW_MM + 1.0
-    amounts = [_run(r["amount"], 10.0) for r in w["rows"]] + [_run(w["result"], 10.0, "bold")]
+    amounts = [_run(r.amount, 10.0) for r in w.rows] + [_run(w.result, 10.0, "bold")]
     room = wide - 3.2 - max(amounts) - 3.4
-    down = 1.4 + _lines([(w["rule"], 10.0)], wide) * _ROW_MM if w["rule"] else 0.0
-    for row in w["rows"]:
-        down += _lines([(row["label"] + " ", 10.0), (_note(row), 8.0)], room) * _ROW_MM
-    down += _lines([(w["label"], 10.0), (f", σ {w['sigma']}" if w["sigma"] else "", 8.0)], room) * _ROW_MM
-    return down + (4.0 if w["rounded"] else 0.0)
+    down = 1.4 + _lines([(w.rule, 10.0)], wide) * _ROW_MM if w.rule else 0.0
+    for row in w.rows:
+        down += _lines([(row.label + " ", 10.0), (_note(row), 8.0)], room) * _ROW_MM
+    down += _lines([(w.label, 10.0), (f", σ {w.sigma}" if w.sigma else "", 8.0), (f" {w.key}", 5.5)], room) * _ROW_MM
+    return down + (4.0 if w.rounded else 0.0)
 
 
-def _note(row: dict[str, Any]) -> str:
-    return f"{row['origin']}, σ {row['sigma']}" if row["sigma"] else str(row["origin"])
+def _note(said: Row | Working) -> str:
+    return f"{said.origin}, σ {said.sigma}" if said.sigma else said.origin
 
 
 def _run(text: str, size_pt: float, weight: str = "regular") -> float:

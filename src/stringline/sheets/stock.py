@@ -14,7 +14,20 @@ from stringline.nesting.grain import to_m
 from stringline.nesting.listed import ListedPlan
 from stringline.nesting.runs import RunPlan
 from stringline.nesting.stock import Pattern
-from stringline.sheets.model import Align, Block, Bullets, Cell, Column, Heading, Headline, Notice, Sheet, Table, Text
+from stringline.sheets.model import (
+    Align,
+    Block,
+    Bullets,
+    Cell,
+    Column,
+    Depth,
+    Heading,
+    Headline,
+    Notice,
+    Sheet,
+    Table,
+    Text,
+)
 from stringline.sheets.voice import Voice
 
 _LEAST_GAP = 1e-5  # a gap that is there never reads as none
@@ -115,9 +128,11 @@ def _plain_words(p: PlainStock) -> Finding:
 
 
 def _strips(key: str, title: str, strips: Sequence[Strip], voice: Voice) -> list[Block]:
-    """Stick by stick, in the order of the saw; nothing where no stick is cut."""
-    if not strips:
-        return []
+    return [Heading(title, joined=True), strip_table(key, strips, voice)] if strips else []
+
+
+def strip_table(key: str, strips: Sequence[Strip], voice: Voice, *, depth: Depth = Depth.FIRST) -> Table:
+    """Stick by stick, each in the order of the saw."""
     say = voice.say
     columns = (
         Column(say("stock.column.times"), Align.RIGHT, 14.0),
@@ -132,7 +147,7 @@ def _strips(key: str, title: str, strips: Sequence[Strip], voice: Voice) -> list
         )
         for s in strips
     )
-    return [Heading(title, joined=True), Table(key, columns, rows)]
+    return Table(key, columns, rows, depth=depth)
 
 
 def _span(s: Span) -> Finding:

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 
-from stringline.cutting.result import CutList, Piece
+from stringline.cutting.result import CutList
+from stringline.finding import finding
 from stringline.judging import Check, Stage
 from stringline.lengths import Unit, format_length
 from stringline.plan import Needs, Plan
 from stringline.quantities import (
-    amount,
     as_read,
     decimal,
     figure_text,
@@ -18,22 +18,23 @@ from stringline.quantities import (
     small,
     spread,
 )
+from stringline.sheets.cards import cut_cards, index_sheet, list_sheet
 from stringline.sheets.ends import ends_sheet
 from stringline.sheets.layout import layout_sheet
 from stringline.sheets.levels import levels_sheet
+from stringline.sheets.model import Sheet
 from stringline.sheets.needs import needs_blocks
 from stringline.sheets.remedy import remedy_sheet
 from stringline.sheets.sources import sources_sheet
 from stringline.sheets.today import brief_table, today_sheet, verdict_blocks
 from stringline.sheets.voice import Voice
-from stringline.sources import require
 from stringline.survey.levels.falls import Levelled
 from stringline.survey.result import Survey, Suspect
 from stringline.terminal.lines import heading, table
 from stringline.terminal.order_text import advice_lines, difference_lines
 from stringline.terminal.render import blocks_lines, sheet_text
 from stringline.terminal.site_text import taping_text
-from stringline.worked import Figure, Kind, Term
+from stringline.worked import Kind
 
 DASH = "–"
 READING_WORDS = (
@@ -94,7 +95,8 @@ def plan_text(plan: Plan) -> str:
     )
     out += [line for s in sheets if s is not None for line in ("", sheet_text(s))]
     if isinstance(plan.cuts, CutList):
-        out += ["", *cuts_lines(plan.cuts, unit)]
+        voice = Voice(unit)
+        out += ["", sheet_text(index_sheet(plan.cuts, cut_cards(plan, plan.cuts, voice), plan.sticks, voice))]
     if not isinstance(plan.order, Needs):
         say = Voice(unit).say
         out += ["", f"To order ({say(plan.order.basis)})"]
@@ -110,15 +112,13 @@ def plan_text(plan: Plan) -> str:
 
 
 def cuts_text(plan: Plan) -> str:
-    """Write the cut list with every piece's working."""
+    """Write the cut list with every card: working, steps and cautions."""
     voice = Voice(plan.job.unit)
-    verdict = blocks_lines(verdict_blocks(plan.held, plan.job.stage, voice))
-    out = [heading(f"{plan.job.name} {DASH} cut list"), *verdict]
+    verdict = verdict_blocks(plan.held, plan.job.stage, voice)
     if isinstance(plan.cuts, Needs):
-        return "\n".join([*out, "", *needs_lines(plan.cuts, plan.job.unit)])
-    for piece in plan.cuts.pieces:
-        out += ["", *_piece_lines(piece, plan.job.unit)]
-    return "\n".join([*out, "", *_notes(Voice(plan.job.unit).all(plan.cuts.notes))])
+        title = voice.say(finding("cuts.list-title", job=plan.job.name))
+        return sheet_text(Sheet("cuts", title, (*verdict, *needs_blocks(plan.cuts, voice))))
+    return sheet_text(list_sheet(plan, plan.cuts, verdict, voice))
 
 
 def needs_lines(needs: Needs, unit: Unit) -> list[str]:
@@ -195,46 +195,6 @@ def pointtable(survey: Survey, unit: Unit) -> list[str]:
         for p in survey.points
     ]
     return ["Points", *table(("name", "x", "y", "σx", "σy", "ellipse, 1 σ"), rows)]
-
-
-def cuts_lines(cuts: CutList, unit: Unit) -> list[str]:
-    """One line a piece."""
-    return ["Cuts", *(_cut_line(p, unit) for p in cuts.pieces)]
-
-
-def _cut_line(p: Piece, unit: Unit) -> str:
-    length = amount(p.figure.value, p.figure.kind, unit)
-    return f"  {p.mark:<6} {p.count:>3} × {Voice(unit).say(p.name):<36} {length:>16}  ({p.basis})"
-
-
-def working_lines(figure: Figure, unit: Unit) -> list[str]:
-    """The working as one would do it on paper."""
-    out = []
-    if figure.rule is not None:
-        out.append(f"      {Voice(unit).say(figure.rule)}")
-    for t in figure.terms:
-        sign = "−" if t.value < 0 else "+"
-        said = f"{Voice(unit).say(t.label)} [{_says(t)}]"
-        out.append(f"      {sign} {amount(abs(t.value), t.kind or figure.kind, unit):>16}  {said}")
-    out.append(f"      = {figure_text(figure, unit):>16}  {Voice(unit).say(figure.label)}")
-    return out
-
-
-def _says(term: Term) -> str:
-    """Who says so, and how far that source may be trusted where it is more than the catalogue itself."""
-    if term.source is None or term.source == term.origin.value:
-        return term.origin.value
-    return f"{term.origin.value}; {term.source}: {require(term.source).standing.value}"
-
-
-def _piece_lines(p: Piece, unit: Unit) -> list[str]:
-    say = Voice(unit).say
-    out = [
-        f"{p.mark}  {p.count} × {say(p.name)}: {figure_text(p.figure, unit)}   ({p.basis})",
-        *working_lines(p.figure, unit),
-    ]
-    out += [f"      ! {say(c)}" for c in p.cautions]
-    return out
 
 
 def _notes(notes: Iterable[str]) -> list[str]:
