@@ -91,11 +91,12 @@ def test_columns_are_as_wide_as_their_widest_cell() -> None:
 
 
 def test_a_length_is_not_folded_in_its_middle() -> None:
-    said = "Cut the tube to 18' 9 1/16\" and file 1040 mm of it."
+    said = "Cut the tube to 18' 9 1/16\" and file 1040 mm of it, for 23.1 m² of cover."
     for width in range(14, 40):
         text = "\n".join(wrapped(said, width=width))
         assert "18' 9 1/16\"" in text
         assert "1040 mm" in text
+        assert "23.1 m²" in text
         assert " ".join(text.split()) == said
 
 
