@@ -8,7 +8,7 @@ from collections.abc import Sequence
 
 WIDTH = 80
 _NARROW = 18  # a column is folded no further than this
-_WHOLE = re.compile(r"(?<=[\d'±×]) (?=[\d±]|(?:mm|m|in|ft|%)(?:[\W²³]|$))")  # blanks within a number, where no line ends
+_WHOLE = re.compile(r"(?<=[\d'±×]) (?=[\d±]|(?:mm|m|in|ft|%)(?:[\W²³]|$))")  # blanks where no line ends
 _HELD = "\u00a0"
 
 
