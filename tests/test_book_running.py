@@ -40,6 +40,7 @@ from stringline.sheets.mechanics import mechanics_sheet
 from stringline.sheets.model import Cautions, Cell, Depth, Notice
 from stringline.sheets.voice import Voice
 from stringline.terminal.render import sheet_text
+from stringline.worked import Kind
 
 DAY = datetime.date(2026, 5, 4)
 VOICE = Voice(Unit.FT_IN)
@@ -112,7 +113,7 @@ def test_a_refusal_stands_first_with_the_nearest_that_would_do() -> None:
 def test_every_figure_of_the_mechanics_stands_with_its_rule() -> None:
     table = tables(mechanics_sheet(moving()[0], VOICE))["figures"]
     assert column(table) == [VOICE.label(f) for f in moving()[0].figures]
-    rules = [c.notes for c in (row[3] for row in table.rows) if isinstance(c, Cell)]
+    rules = [c.notes for c in (row[-1] for row in table.rows) if isinstance(c, Cell)]
     assert rules == [() if f.rule is None else (VOICE.say(f.rule),) for f in moving()[0].figures]
 
 
@@ -122,7 +123,7 @@ def test_the_lead_to_expect_is_judged_as_its_check_is() -> None:
         sheet = lead_sheet(replace(lead, limit_m=limit), VOICE)
         assert headline(sheet).verdict is verdict
         assert VOICE.figure(lead.worst) in headline(sheet).text
-        assert VOICE.length(limit) in headline(sheet).text
+        assert VOICE.amount(limit, Kind.LENGTH) in headline(sheet).text
     shares = tables(lead_sheet(lead, VOICE))["shares"]
     assert [c.value for c in (row[1] for row in shares.rows) if isinstance(c, Cell)] == [
         s.share for s in lead.shares if s.share >= 0.01
@@ -158,7 +159,7 @@ def test_a_section_that_only_says_what_it_needs_has_no_sheet() -> None:
 def test_the_section_torque_speed_and_leads_stand_in_the_book() -> None:
     found = sheets(running())
     shown = {key: pictures(sheet["blocks"]) for key, sheet in found.items() if "blocks" in sheet}
-    assert [p["title"] for p in shown["mechanics"]] == ["Section through the housing", "Torque and speed"]
+    assert [p["title"] for p in shown["mechanics"]] == ["Torque and speed", "Section through the housing"]
     assert "the lead expected" in shown["run-in"][0]["alt"]
     assert "the explanation found" in shown["diagnosis"][0]["alt"]
     assert pictures(sheets(full())["run-in"]["blocks"]) == []

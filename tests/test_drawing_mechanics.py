@@ -164,10 +164,18 @@ def test_what_is_expected_read_and_explained_is_told_apart_without_colour() -> N
     assert {"expected", "explained by the causes found", "read"} <= lettered(drawing)
 
 
-@given(st.floats(4, 16), st.floats(5, 400), st.sampled_from(list(Unit)), st.floats(10, 500))
+@given(st.floats(4, 16), st.floats(5, 400), st.sampled_from(list(Unit)), st.floats(10, 500), st.booleans())
 @BOUNDED
-def test_no_run_chart_has_text_over_text(travel: float, top: float, unit: Unit, rated: float) -> None:
-    drawing = run_drawing(run("closing", travel, top), run("opening", travel, top), Voice(unit), rated_torque_nm=rated)
+def test_no_run_chart_has_text_over_text(travel: float, top: float, unit: Unit, rated: float, across: bool) -> None:
+    size = (170.0, 54.0) if across else (170.0, 130.0)
+    drawing = run_drawing(
+        run("closing", travel, top),
+        run("opening", travel, top),
+        Voice(unit),
+        rated_torque_nm=rated,
+        size_mm=size,
+        across=across,
+    )
     assert overlaps(drawing) == ()
     curves = [i for i in drawing.items if isinstance(i, Polyline) and i.layer in (layers.CURVE, layers.CURVE_OTHER)]
     assert len(curves) == 4

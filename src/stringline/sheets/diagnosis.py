@@ -112,7 +112,7 @@ def _after(after: LeadAfter, voice: Voice) -> Table:
             voice.small(float(closing), sign=True),
             voice.small(float(opening), sign=True),
             voice.spread(float(sigma)),
-            "",
+            Cell(blank=True),
         )
         for s, closing, opening, sigma in _thinned(after.station_m, after.closing_m, after.opening_m, after.sigma_m)
     )
@@ -124,7 +124,7 @@ def _after(after: LeadAfter, voice: Voice) -> Table:
         Column(say("common.spread"), right, 34.0),
         Column(say("lead.sheet.measured"), width_mm=34.0, paper=True),
     )
-    return Table("after", columns, rows, depth=Depth.FULL)
+    return Table("after", columns, rows, tall=True, depth=Depth.FULL)
 
 
 def _lesson(lesson: Lesson, voice: Voice) -> Group:

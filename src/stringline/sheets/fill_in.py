@@ -52,7 +52,9 @@ def fit_out_sheet(built: AsBuilt | None, layout: Layout, system: System, voice: 
         (say(f"fill.fit-out.{name}"), _length(expected_m, voice), _length(last_m, voice), _BLANK, _BLANK)
         for name, expected_m, last_m in _readings(built, layout, system)
     )
-    allowed = finding("fill.fit-out.gauge-allowed", gauge_m=gauge_m, allowed_m=system.limits.gauge_m)
+    allowed = finding(
+        "fill.fit-out.gauge-allowed", gauge_m=gauge_m, allowed=voice.amount(system.limits.gauge_m, Kind.LENGTH)
+    )
     blocks: tuple[Block, ...] = (
         Cautions(for_card("fit-out", voice)),
         Heading(say("fill.fit-out.gauge"), joined=True),
@@ -107,7 +109,7 @@ def run_in_sheet(run: Run | None, layout: Layout, system: System, lead: LeadPred
     leads = finding(
         "fill.run-in.how",
         drive=layout.drive_side,
-        allowed_m=system.limits.lead_m,
+        allowed=voice.amount(system.limits.lead_m, Kind.LENGTH),
         full_a=system.motor.full_load_a,
     )
     blocks: list[Block] = [

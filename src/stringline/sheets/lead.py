@@ -33,12 +33,14 @@ _HEADLINES = {Verdict.PASS: "lead.sheet.within", Verdict.FAIL: "lead.sheet.over"
 def lead_sheet(found: LeadPrediction, voice: Voice) -> Sheet:
     """What to expect before the cover has run: highest lead, leads and currents over the stations, what makes them."""
     say = voice.say
+    on_a_screen = Depth.SCREEN  # on paper they stand on the run-in card, beside boxes for what is read
     blocks: list[Block] = [
         _headline(found, voice),
         Cautions(for_card("run-in", voice)),
-        Heading(say("lead.sheet.expected"), joined=True),
-        Text(say("lead.sheet.sense"), joined=True),
+        Heading(say("lead.sheet.expected"), depth=on_a_screen, joined=True),
+        Text(say("lead.sheet.sense"), depth=on_a_screen, joined=True),
         _expected(found, voice),
+        Text(say("lead.sheet.on-the-card"), depth=Depth.PAPER),
         Heading(say("lead.sheet.shares"), depth=Depth.FULL, joined=True),
         _shares(found, voice),
     ]
@@ -49,7 +51,7 @@ def lead_sheet(found: LeadPrediction, voice: Voice) -> Sheet:
     ]
     if notes := voice.all(found.notes):
         blocks += [Heading(say("lead.sheet.notes"), joined=True), Bullets(tuple(notes))]
-    return Sheet("lead", say("lead.sheet.title"), tuple(blocks))
+    return Sheet("lead", say("lead.sheet.title"), tuple(blocks), joins=True)
 
 
 def lead_span(low_m: float, high_m: float, voice: Voice) -> str:
@@ -67,7 +69,9 @@ def _headline(found: LeadPrediction, voice: Voice) -> Headline:
     """Judged as the check of the lead to expect is, and what would be worth the effort."""
     verdict = judge(found.worst.value, found.worst.sigma, Limit(high=found.limit_m))
     sign = Verdict.WATCH if verdict is Verdict.PASS and found.p_bind.value > _RARE else verdict
-    said = finding(_HEADLINES.get(verdict, "lead.sheet.about"), worst=found.worst, limit_m=found.limit_m)
+    said = finding(
+        _HEADLINES.get(verdict, "lead.sheet.about"), worst=found.worst, limit=voice.amount(found.limit_m, Kind.LENGTH)
+    )
     more = [finding("lead.sheet.chances", over=found.p_over, bind=found.p_bind)]
     if found.effort is not None:
         effort = found.effort
@@ -98,7 +102,7 @@ def _expected(found: LeadPrediction, voice: Voice) -> Table:
         )
         for r in found.card
     )
-    return Table("expected", columns, rows)
+    return Table("expected", columns, rows, depth=Depth.SCREEN)
 
 
 def _shares(found: LeadPrediction, voice: Voice) -> Table:

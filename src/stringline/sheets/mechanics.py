@@ -1,4 +1,4 @@
-"""How the cover rolls and pulls: what cannot do the job first, then the drawings, then every figure with its rule."""
+"""How the cover rolls and pulls: what cannot do the job first, then every figure with its rule, then the drawings."""
 
 from __future__ import annotations
 
@@ -27,29 +27,36 @@ def mechanics_sheet(found: Mechanics, voice: Voice) -> Sheet:
     blocks: list[Block] = [_refused(r, voice) for r in found.refusals]
     if not blocks:
         blocks.append(_works(found, voice))
-    columns = (
-        Column(say("mechanics.sheet.figure"), width_mm=62.0),
-        Column(say("mechanics.sheet.value"), Align.RIGHT, 34.0),
-        Column(say("common.spread"), Align.RIGHT, 24.0),
-        Column(say("mechanics.sheet.rule"), paper=True),
-    )
+    blocks.append(_figures(found, voice))
+    if notes := voice.all(found.notes):
+        blocks += [Heading(say("mechanics.sheet.notes"), joined=True), Bullets(tuple(notes))]
+    blocks += [
+        Picture("run", say("mechanics.drawing.run")),
+        Picture("section", say("mechanics.drawing.section"), scaled=True),
+    ]
+    return Sheet("mechanics", say("mechanics.sheet.title"), tuple(blocks))
+
+
+def _figures(found: Mechanics, voice: Voice) -> Table:
+    """Every figure with its rule; a column of spreads only where one is known."""
+    say = voice.say
+    spread = any(f.sigma is not None for f in found.figures)
     rows = tuple(
         (
             voice.label(f),
             Cell(voice.amount(f.value, f.kind), strong=True, value=f.value),
-            voice.spread(f.sigma, f.kind),
+            *((voice.spread(f.sigma, f.kind),) if spread else ()),
             Cell(notes=() if f.rule is None else (say(f.rule),)),
         )
         for f in found.figures
     )
-    blocks += [
-        Picture("section", say("mechanics.drawing.section"), scaled=True),
-        Picture("run", say("mechanics.drawing.run")),
-        Table("figures", columns, rows),
-    ]
-    if notes := voice.all(found.notes):
-        blocks += [Heading(say("mechanics.sheet.notes"), joined=True), Bullets(tuple(notes))]
-    return Sheet("mechanics", say("mechanics.sheet.title"), tuple(blocks))
+    columns = (
+        Column(say("mechanics.sheet.figure"), width_mm=66.0),
+        Column(say("mechanics.sheet.value"), Align.RIGHT, 28.0),
+        *((Column(say("common.spread"), Align.RIGHT, 24.0),) if spread else ()),
+        Column(say("mechanics.sheet.rule"), paper=True),
+    )
+    return Table("figures", columns, rows)
 
 
 def _refused(refusal: Refusal, voice: Voice) -> Notice:

@@ -65,8 +65,12 @@ def run_drawing(
     *,
     rated_torque_nm: float | None = None,
     size_mm: tuple[float, float] = (170.0, 130.0),
+    across: bool = False,
 ) -> Drawing:
-    """Torque at the shaft that is turned and the leading edge's speed over the travel, both ways."""
+    """Torque at the shaft that is turned and the leading edge's speed over the travel, both ways.
+
+    ``across`` sets the two side by side.
+    """
     say = voice.say
     torque, torque_unit = (_FT_LB, "lbf·ft") if voice.unit.in_feet else (1.0, "N·m")
     speed, speed_unit = (FOOT / 60, "ft/min") if voice.unit.in_feet else (1 / 60, "m/min")
@@ -90,7 +94,7 @@ def run_drawing(
             from_zero=True,
         ),
     )
-    board = draw_panels(panels, _stations(voice), size_mm)
+    board = draw_panels(panels, _stations(voice), size_mm, across=across)
     alt = finding(
         "mechanics.drawing.run-alt",
         closing_nm=float(closing.torque_nm.max()),

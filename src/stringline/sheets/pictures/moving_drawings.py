@@ -13,7 +13,7 @@ from stringline.sheets.voice import Voice
 Size = tuple[float, float]
 
 _SECTION_SHARE = 0.40  # of a sheet's height
-_RUN_SHARE = 0.44
+_RUN_SHARE = 0.23  # two panels side by side, under the figures
 _CARD_SHARE = 0.30  # two panels side by side, under the boxes to fill in
 _CROOKED_SHARE = 0.48
 
@@ -32,6 +32,7 @@ def moving_drawings(plan: Plan, free_mm: Size, voice: Voice) -> dict[str, Drawin
             voice,
             rated_torque_nm=system.motor.rated_torque_nm,
             size_mm=(width, _RUN_SHARE * height),
+            across=True,
         )
     expected = lead_expected(plan, voice, (width, _CARD_SHARE * height), across=True)
     if expected is not None:

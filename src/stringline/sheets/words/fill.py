@@ -12,7 +12,7 @@ WORDS: dict[str, str | tuple[str, str]] = {
     # after the pour
     "fill.fit-out.title": "Fit-out card",
     "fill.fit-out.gauge": "Gauge between the tracks",
-    "fill.fit-out.gauge-allowed": "Expected {gauge_m}, allowed ± {allowed_m}.",
+    "fill.fit-out.gauge-allowed": "Expected {gauge_m}, allowed ± {allowed}.",
     "fill.fit-out.gauge-how": ("Station 0 is the housing's face. Tape square across, at the same pull each time."),
     "fill.fit-out.gauge-measured": "Gauge measured",
     "fill.fit-out.off-string-left": "Off string, left",
@@ -35,20 +35,20 @@ WORDS: dict[str, str | tuple[str, str]] = {
     ),
     "fill.fit-out.step-enter": ("Readings entered and the book printed again: every cut card now says AS-BUILT."),
     "fill.fit-out.step-tracks": (
-        "Tracks in from the far end, factory ends tight at each joint; each runs {into_m} past its channel into the "
-        "housing."
+        "Tracks in from the far end, factory ends tight at each joint; each runs {into_m:amount} past its channel "
+        "into the housing."
     ),
-    "fill.fit-out.step-wedges": "Wedges driven; the last one stops {short_m} short of the channel's end.",
+    "fill.fit-out.step-wedges": "Wedges driven; the last one stops {short_m:amount} short of the channel's end.",
     "fill.fit-out.step-pins": (
-        "Locking pins: one {hole_m} hole through channel top, track and channel bottom, clear of every joint."
+        "Locking pins: one {hole_m:drill} hole through channel top, track and channel bottom, clear of every joint."
     ),
     "fill.fit-out.step-ropes": (
         "Ropes through tracks, round the far-end pulleys and back; nothing twisted, nothing crossed."
     ),
-    "fill.fit-out.step-hem": "About {hem_m} of hem led into each track before the leading edge is laced.",
+    "fill.fit-out.step-hem": "About {hem_m:amount} of hem led into each track before the leading edge is laced.",
     "fill.fit-out.step-ends": (
-        "Adjustable ends screwed {screw_m} from their inner ends, after a {pilot_m:drill} pilot through the leading "
-        "edge alone."
+        "Adjustable ends screwed {screw_m:amount} from their inner ends, after a {pilot_m:drill} pilot through the "
+        "leading edge alone."
     ),
     "fill.fit-out.step-cut-ropes": (
         "Both ropes cut at one and the same point, {low_m} to {high_m} in front of the housing."
@@ -69,7 +69,7 @@ WORDS: dict[str, str | tuple[str, str]] = {
     "fill.run-in.step-enter": ("Readings entered under [run]; the cause and the cure read before anything is turned."),
     "fill.run-in.leads": "Leads and current",
     "fill.run-in.how": (
-        "Lead is + where the {drive:@common.side} (drive) side is ahead, − where it is behind. Allowed: ± {allowed_m}. "
+        "Lead is + where the {drive:@common.side} (drive) side is ahead, − where it is behind. Allowed: ± {allowed}. "
         "The motor's full-load current is {full_a} in the catalogue; its nameplate decides."
     ),
     "fill.run-in.closing": "Closing lead",

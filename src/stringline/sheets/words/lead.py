@@ -147,11 +147,9 @@ WORDS: dict[str, str | tuple[str, str]] = {
     "lead.drawing.read": "read",
     # The sheet of the lead to expect.
     "lead.sheet.title": "The lead to expect",
-    "lead.sheet.within": "95 runs in 100 stay below {worst} of lead. The catalogue allows {limit_m}.",
-    "lead.sheet.about": (
-        "95 runs in 100 stay below {worst} of lead, about as much as the catalogue allows: {limit_m}."
-    ),
-    "lead.sheet.over": "95 runs in 100 stay below {worst} of lead, more than the catalogue allows: {limit_m}.",
+    "lead.sheet.within": "95 runs in 100 stay below {worst} of lead. The catalogue allows {limit}.",
+    "lead.sheet.about": ("95 runs in 100 stay below {worst} of lead, about as much as the catalogue allows: {limit}."),
+    "lead.sheet.over": "95 runs in 100 stay below {worst} of lead, more than the catalogue allows: {limit}.",
     "lead.sheet.chances": "Over the limit somewhere: {over}. Sliders or motor bind somewhere: {bind}.",
     "lead.sheet.effort": "Effort pays most on the {label} ({part_share:percent} of the scatter): {advice}.",
     "lead.sheet.tightened": "With that kept twice as tightly, over the limit somewhere: {over}.",
@@ -160,10 +158,11 @@ WORDS: dict[str, str | tuple[str, str]] = {
         "Lead is + where the drive side is ahead in the direction of travel. 95 runs in 100 fall between the two. "
         "Current: closing / opening."
     ),
+    "lead.sheet.on-the-card": "Leads and currents to expect at the stations stand on the run-in card.",
     "lead.sheet.station": "Station",
     "lead.sheet.closing": "Lead, closing",
     "lead.sheet.opening": "Lead, opening",
-    "lead.sheet.current": "Current, each",
+    "lead.sheet.current": "Current",
     "lead.sheet.currents": "{closing:.1} / {opening_a}",
     "lead.sheet.span": "{low} to {high_m:+small}",
     "lead.sheet.shares": "What makes it scatter",

@@ -148,7 +148,7 @@ WORDS: dict[str, str | tuple[str, str]] = {
         "Torque and speed over the travel: at most {closing_nm} closing and {opening_nm} opening; closing takes "
         "{closing_s}, opening {opening_s}."
     ),
-    "mechanics.drawing.torque": "Torque at the shaft turned: reels closing, drum opening",
+    "mechanics.drawing.torque": "Torque at reels or drum",
     "mechanics.drawing.speed": "Speed of the leading edge",
     "mechanics.drawing.rated": "motor's rated torque",
     # The sheet.
