@@ -25,6 +25,7 @@ from stringline.sheets.ends import ends_sheet
 from stringline.sheets.layout import layout_sheet
 from stringline.sheets.model import Cautions, Cell, Notice
 from stringline.sheets.remedy import remedy_sheet
+from stringline.sheets.taping import taping_sheet
 from stringline.sheets.voice import Voice
 from stringline.system.read import load_system
 from test_plan_site import LEVELS, SKETCHED, job
@@ -49,9 +50,12 @@ def test_a_sketched_pool_gets_a_sheet_to_fill_in() -> None:
     assert data["sheets"][0]["blocks"][0]["verdict"] == "fail"
     sheet = data["sheets"][1]
     assert whole.taping is not None
-    assert len(sheet["lines"]) == len(whole.taping.plan.lines)
-    numbers = {str(n) for n in range(1, len(sheet["lines"]) + 1)}
-    assert all(f">{n}<" in sheet["picture"]["svg"] for n in numbers)
+    (picture,) = (b["picture"] for b in sheet["blocks"] if b["block"] == "picture")
+    lines = tables(taping_sheet(whole.taping, Voice(whole.job.unit)))["lines"]
+    assert column(lines, 1) == [f"{x.frm}–{x.to}" for x in whole.taping.plan.lines]
+    assert all(isinstance(row[4], Cell) and row[4].blank for row in lines.rows)
+    assert lines.spare
+    assert all(f">{n}<" in picture["svg"] for n in column(lines))
     assert pdf(data, today=DAY).startswith(b"%PDF")
 
 

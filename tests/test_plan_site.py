@@ -204,7 +204,7 @@ def test_a_sketched_pool_gets_a_taping_plan(verb: str, tmp_path: Path, capsys: p
         assert value["points"] == {}
         assert value["next_tapes"][0]["expected_m"] == taping["lines"][0]["about_m"]
     _, said = run(text, tmp_path, capsys, verb)
-    assert "what to tape" in said
+    assert "What to tape" in said
 
 
 def test_a_sketch_on_standard_input_is_read_once(

@@ -13,7 +13,6 @@ from stringline.book.pages_made import difference_sheet
 from stringline.book.pages_order import order_sheet
 from stringline.book.pages_paper import BLOCK, BOTTOM, HEADING, INSET, LEFT, PAPERS, RIGHT, TOP
 from stringline.book.pages_pictures import beside, drawings
-from stringline.book.pages_site import taping_sheet
 from stringline.book.pages_survey import survey_sheet
 from stringline.book.pages_text import one_line, printable, shortened
 from stringline.book.pages_words import UNIT_WORDS
@@ -36,6 +35,7 @@ from stringline.sheets.levels import levels_sheet
 from stringline.sheets.mechanics import mechanics_sheet
 from stringline.sheets.remedy import remedy_sheet
 from stringline.sheets.sources import sources_sheet
+from stringline.sheets.taping import taping_sheet
 from stringline.sheets.today import today_sheet
 from stringline.sheets.voice import Voice
 from stringline.survey.result import Survey
@@ -65,7 +65,7 @@ def book_data(
     tell("what must be right today")
     sheets.append(sheet_data(today_sheet(plan, voice), drawn))
     if plan.taping is not None:
-        sheets.append(taping_sheet(plan, plan.taping, drawn["taping"]))
+        sheets.append(sheet_data(taping_sheet(plan.taping, voice), drawn))
     if isinstance(plan.survey, Survey):
         sheets.append(survey_sheet(plan, plan.survey, drawn["survey"]))
     if plan.levelled is not None:

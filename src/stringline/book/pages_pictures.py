@@ -34,7 +34,7 @@ def drawings(plan: Plan, paper: Paper) -> dict[str, Drawing]:
 
         share = _TAPING_SHARES[len(plan.taping.plan.lines) > 12]
         area = (width, share * height)
-        found["taping"] = taping_drawing(plan.taping, job.unit, water=water, area_mm=area)
+        found["taping"] = taping_drawing(plan.taping, Voice(job.unit), water=water, area_mm=area)
     if not isinstance(survey, Survey):
         return found
     found["survey"] = survey_drawing(survey, job.unit, water=water, area_mm=(width, _SURVEY_SHARE * height))

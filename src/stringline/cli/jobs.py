@@ -29,7 +29,6 @@ from stringline.job.model import Job
 from stringline.lengths import LengthError, parse
 from stringline.plan import plan as make_plan
 from stringline.terminal import plan_text as text
-from stringline.terminal.site_text import taping_text
 
 
 def demo_verb(args: argparse.Namespace) -> int:
@@ -100,7 +99,7 @@ def taping_verb(args: argparse.Namespace) -> int:
     if args.json:
         print(as_json.dumps({"schema": as_json.SCHEMA, "job": job.name, **as_json.taping_json(found, job.unit)}))
     else:
-        print(taping_text(job.name, found, job.unit))
+        print(text.taping_text(job.name, found, job.unit))
     return OK
 
 

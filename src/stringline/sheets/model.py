@@ -134,7 +134,10 @@ class Cell:
 
 @dataclass(frozen=True, slots=True)
 class Table(Block):
-    """Rows under a head. ``key`` names it for a page; ``note`` explains its columns; ``tall`` rows are written into."""
+    """Rows under a head. ``key`` names it for a page; ``note`` explains its columns.
+
+    ``tall`` rows are written into; below them paper has room for ``spare`` more.
+    """
 
     key: str
     columns: tuple[Column, ...]
@@ -142,6 +145,7 @@ class Table(Block):
     note: str = ""
     tall: bool = False
     small: bool = False
+    spare: int = 0
 
     def __post_init__(self) -> None:
         for row in self.rows:

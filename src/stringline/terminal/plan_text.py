@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
+from dataclasses import replace
+from typing import TYPE_CHECKING
 
 from stringline.cutting.result import CutList
 from stringline.finding import finding
@@ -26,6 +28,7 @@ from stringline.sheets.model import Sheet
 from stringline.sheets.needs import needs_blocks
 from stringline.sheets.remedy import remedy_sheet
 from stringline.sheets.sources import sources_sheet
+from stringline.sheets.taping import taping_sheet
 from stringline.sheets.today import brief_table, today_sheet, verdict_blocks
 from stringline.sheets.voice import Voice
 from stringline.survey.levels.falls import Levelled
@@ -33,8 +36,10 @@ from stringline.survey.result import Survey, Suspect
 from stringline.terminal.lines import heading, table
 from stringline.terminal.order_text import advice_lines, difference_lines
 from stringline.terminal.render import blocks_lines, sheet_text
-from stringline.terminal.site_text import taping_text
 from stringline.worked import Kind
+
+if TYPE_CHECKING:
+    from stringline.survey.design.untaped import Taping
 
 DASH = "–"
 READING_WORDS = (
@@ -73,16 +78,22 @@ def survey_text(name: str, survey: Survey, checks: Sequence[Check], stage: Stage
     return "\n".join(out)
 
 
+def taping_text(name: str, taping: Taping, unit: Unit) -> str:
+    """Write what to tape."""
+    voice = Voice(unit)
+    title = voice.say(finding("taping.sheet.of-job", job=name))
+    return sheet_text(replace(taping_sheet(taping, voice), title=title))
+
+
 def plan_text(plan: Plan) -> str:
     """Write the whole plan."""
     unit = plan.job.unit
-    if plan.taping is not None:
-        verdict = sheet_text(today_sheet(plan, Voice(unit)))
-        return "\n".join([verdict, "", taping_text(plan.job.name, plan.taping, unit)])
     out = [
         heading(f"{plan.job.name} {DASH} plan at stage '{plan.job.stage.value}'"),
         *blocks_lines(today_sheet(plan, Voice(unit)).blocks),
     ]
+    if plan.taping is not None:
+        return "\n".join([*out, "", sheet_text(taping_sheet(plan.taping, Voice(unit)))])
     if isinstance(plan.survey, Survey):
         for suspect in plan.survey.suspects:
             out += ["", *suspect_lines(suspect, unit)]

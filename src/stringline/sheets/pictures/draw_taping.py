@@ -9,15 +9,16 @@ from stringline.drawing.canvas import Drawing, Point, Text
 from stringline.drawing.measure import strokes
 from stringline.drawing.placing import Placer
 from stringline.drawing.scales import choose
-from stringline.lengths import Unit
+from stringline.finding import finding
 from stringline.sheets.pictures import layers
+from stringline.sheets.voice import Voice
 from stringline.survey.design.untaped import Taping
 
 _SPARE_MM = (30.0, 16.0)  # round the points, for names
 
 
 def taping_drawing(
-    taping: Taping, unit: Unit, *, water: tuple[str, ...] = (), area_mm: tuple[float, float] = (180.0, 110.0)
+    taping: Taping, voice: Voice, *, water: tuple[str, ...] = (), area_mm: tuple[float, float] = (180.0, 110.0)
 ) -> Drawing:
     """Draw what to tape at the largest standard scale that fits ``area_mm``; ``water`` names the edge's points."""
     plan = taping.plan
@@ -25,7 +26,7 @@ def taping_drawing(
     xs, ys = [p[0] for p in at.values()], [p[1] for p in at.values()]
     bare = max(xs) - min(xs), max(ys) - min(ys)
     room = area_mm[0] - _SPARE_MM[0], area_mm[1] - _SPARE_MM[1]
-    scale = choose(max(bare[0], 0.1), max(bare[1], 0.1), room, unit.in_feet)
+    scale = choose(max(bare[0], 0.1), max(bare[1], 0.1), room, voice.unit.in_feet)
     board = Board(scale)
     edge = [at[n] for n in water if n in at]
     if len(edge) > 2:
@@ -42,12 +43,10 @@ def taping_drawing(
         _name(board, placer, name, p)
     for n, line in enumerate(plan.lines, 1):
         _number(board, placer, str(n), at[line.frm], at[line.to])
-    alt = (
-        f"What to tape, at {scale.text}, rough places: baseline {plan.baseline[0]} to {plan.baseline[1]}, then "
-        + ", ".join(f"{n} {x.frm} to {x.to}" for n, x in enumerate(plan.lines, 1))
-        + "."
-    )
-    return board.finish("taping", "What to tape", alt)
+    lines = tuple(finding("taping.picture.line", number=n, a=x.frm, b=x.to) for n, x in enumerate(plan.lines, 1))
+    a, b = plan.baseline
+    alt = finding("taping.picture.alt", scale=scale.text, a=a, b=b, lines=lines)
+    return board.finish("taping", voice.say("taping.sheet.title"), voice.say(alt))
 
 
 def _mark(board: Board, p: Point, *, stake: bool) -> None:

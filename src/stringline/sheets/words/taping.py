@@ -35,6 +35,45 @@ WORDS: dict[str, str | tuple[str, str]] = {
         "Keep the rough positions in the job's sketch: they decide which side of a line a point lies on."
     ),
     "taping.weakest": "The weakest line has a redundancy of only {r:.2}: a slip there may go unnoticed.",
+    # the sheet
+    "taping.sheet.title": "What to tape",
+    "taping.sheet.of-job": "{job} – what to tape",
+    "taping.sheet.pull": "Pull these {lines} lines in this order; together they tie every point.",
+    "taping.sheet.pull-then-check": (
+        "Pull these {lines} lines in this order; the first {needed} tie every point, the others check them."
+    ),
+    "taping.sheet.worth": "The point known worst, {point}, then has σ {checked_m:small} in its worst direction.",
+    "taping.sheet.worth-checked": (
+        "The point known worst, {point}, then has σ {checked_m:small} in its worst direction ({known_m:small} after "
+        "the first {needed} lines)."
+    ),
+    "taping.sheet.two-stakes": "Every point from two stakes alone would leave it at {alone_m:small}.",
+    "taping.sheet.weakest": "The line that the others check least has a redundancy of {r:.2}.",
+    "taping.sheet.places": "Rough places",
+    "taping.sheet.signs": (
+        "Numbers: the order to pull in. Black squares: stakes to set. Dashed: lines that check others."
+    ),
+    "taping.sheet.lines": "Lines in order",
+    "taping.sheet.number": "No.",
+    "taping.sheet.line": "Line",
+    "taping.sheet.about": "About",
+    "taping.sheet.why": "Why",
+    "taping.sheet.read": "Read",
+    "taping.sheet.read-again": "Read again",
+    "taping.sheet.by": "By",
+    "taping.sheet.checks": "checks others",
+    "taping.sheet.needed": "needed",
+    "taping.sheet.as-it-says": (
+        'Write what the tape says, also where it looks wrong; read it aloud and hear it back. "About" is from the '
+        "sketch: no reading."
+    ),
+    "taping.sheet.in-the-job": 'In the job: baseline = ["{a}", "{b}"], and a row of tapes for each reading.',
+    "taping.sheet.taped-by": "Taped by",
+    "taping.sheet.tape": "Tape: number and class",
+    "taping.sheet.date": "Date, weather",
+    # its drawing
+    "taping.picture.alt": "What to tape, at {scale}, rough places: baseline {a} to {b}, then {lines}.",
+    "taping.picture.line": "{number} {a} to {b}",
     # what is wrong, and what would be right
     "taping.few-points": "there are fewer than two points",
     "taping.give-places": "give every point's rough place",
