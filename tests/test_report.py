@@ -61,6 +61,17 @@ def test_every_piece_is_printed_with_working_that_adds_up(demo: Plan) -> None:
     assert "[measured" in text
 
 
+def test_the_plan_lists_the_cuts_and_which_stick_gives_what_without_what_only_paper_has(demo: Plan) -> None:
+    text = plan_text(demo)
+    listed = text[text.index("Cut cards\n") :].split("\n\n")
+    assert listed[0].splitlines()[1] == "=" * len("Cut cards")
+    heads = [line.split() for part in listed for line in part.splitlines() if line.startswith("  Mark")]
+    assert heads == [["Mark", "Piece", "Count", "Length", "From"]]
+    assert any("Sticks of the tracks:" in part for part in listed)
+    sticks = next(part for part in listed if "Cut from it, in this order" in part)
+    assert "Track, left, last piece 6' 4 1/4\"" in " ".join(sticks.split())
+
+
 def test_sections_without_input_say_what_they_need() -> None:
     text = demo_job_text()
     bare = text[: text.index("[pool]")]

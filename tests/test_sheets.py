@@ -55,6 +55,14 @@ def test_paper_has_what_a_screen_leaves_out_and_the_other_way_round() -> None:
     assert rows[0][2]["blank"] is True
 
 
+def test_an_index_names_on_paper_the_page_of_each_thing_and_on_a_screen_only_the_thing() -> None:
+    columns = (m.Column("Mark"), m.Column("Sheet", m.Align.RIGHT, paper=True))
+    index = m.Table("index", columns, (("T-L", m.Cell(page_of="card-0")),))
+    (made,) = blocks_data((index,), {}, "cards")
+    assert made["rows"][0][1]["page_of"] == "card-0"
+    assert blocks_lines((index,)) == ["  Mark", "  T-L"]
+
+
 def test_no_line_is_wider_than_the_screen() -> None:
     long = "a word or two " * 20
     rows = (("x", long, "1"), ("y", "z", "22"))

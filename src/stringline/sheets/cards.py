@@ -127,14 +127,11 @@ def list_sheet(plan: Plan, cuts: CutList, before: Iterable[Block], voice: Voice)
 def card_blocks(card: Card, voice: Voice) -> tuple[Block, ...]:
     """A card as blocks, for a screen."""
     heading = finding("cuts.card.heading", mark=card.mark, name=card.name, length=card.length)
-    about = finding("cuts.card.about", said=tuple(t for t in (card.times, card.made_of, card.stands_on) if t))
-    warned = (Notice((text,), Verdict.WATCH) for text in (card.provisional, card.void) if text)
-    blocks: list[Block] = [
-        Heading(voice.say(heading)),
-        Text(voice.cap(about), "note"),
-        *warned,
-        Workings(card.workings),
-    ]
+    about = [t for t in (card.times, card.made_of, card.stands_on, card.void) if t]
+    blocks: list[Block] = [Heading(voice.say(heading)), Text(voice.say(finding("cuts.card.about", said=about)), "note")]
+    if card.provisional:
+        blocks.append(Notice((card.provisional,), Verdict.WATCH))
+    blocks.append(Workings(card.workings))
     if card.steps:
         blocks.append(Ticks(card.steps, numbered=True))
     if card.cautions:

@@ -17,8 +17,8 @@ WORDS: dict[str, str | tuple[str, str]] = {
     "cuts.side.right": "right side",
     "cuts.side.both": "both sides",
     # a card
-    "cuts.card.heading": "{mark}  {name}: {length}",
-    "cuts.card.about": "{said:;}",
+    "cuts.card.heading": "{mark}  {length}  {name}",
+    "cuts.card.about": "{said:sentences}",
     "cuts.card.cover": "Cover sheet, width × length",
     "cuts.card.made-of": "{side} · {material}",
     "cuts.card.times": "cut {count}",
