@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import difflib
 import json
+import re
 from pathlib import Path
 
 import pytest
@@ -97,7 +98,8 @@ def test_faults_elsewhere_keep_no_reading_out(job: Path) -> None:
 def test_json(job: Path, capsys: pytest.CaptureFixture[str]) -> None:
     assert main(["tape", str(job), "A", "B", "24-0", "--json"]) == 0
     told = json.loads(capsys.readouterr().out)
-    assert told["added"] == {"line": told["added"]["line"], "from": "A", "to": "B", "read": "24-0"}
+    assert set(told["added"]) == {"line", "id", "from", "to", "read"}
+    assert (told["added"]["from"], told["added"]["to"], told["added"]["read"]) == ("A", "B", "24-0")
     assert len(told["also_count"]) == 1
     line = str(told["added"]["line"])
     assert main(["strike", str(job), "A", "B", "--line", line, "--reason", "no", "--json"]) == 0
@@ -116,3 +118,44 @@ def test_windows_line_ends_stay(job: Path) -> None:
     assert main(["tape", str(job), "A", "B", "24-0"]) == 0
     raw = job.read_bytes()
     assert raw.count(b"\n") == raw.count(b"\r\n")
+
+
+def test_what_was_added_is_set_aside_by_its_id(job: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["tape", str(job), "A", "B", "24-0", "--by", "RH", "--json"]) == 0
+    given = json.loads(capsys.readouterr().out)["added"]["id"]
+    assert re.fullmatch(r"[34679acdefhjkmnprtwxy]{5}", given)
+    assert read_job_file(job).survey.tapes[-1].id == given
+    main(["tape", str(job), "A", "B", "24-1"])
+    printed = capsys.readouterr().out
+    assert f'stringline strike {job} {given} --reason "why"' in printed  # of the one before, which counts too
+    assert main(["strike", str(job), given, "--reason", "hooked on the wrong nail"]) == 0
+    assert "A–B 24-0 (hooked on the wrong nail)" in capsys.readouterr().out
+    struck = [t for t in read_job_file(job).survey.tapes if t.struck is not None]
+    assert [(t.id, t.struck) for t in struck] == [(given, "hooked on the wrong nail")]
+    assert main(["strike", str(job), given, "--reason", "again"]) == 2
+    assert "set aside already: hooked on the wrong nail" in capsys.readouterr().err
+
+
+def test_a_reading_of_any_kind_is_set_aside_by_its_id(job: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    old = '[job]\nunit = "ft-in"\n[survey]\nbaseline = ["A", "B"]\ntapes = [["A", "B", "24-0"]]\n[as_built]\n'
+    built_rows = 'gauge = [["0", "18-3", { id = "g1" }]]\nchannel = { left = ["36-2", { id = "c1" }] }\n'
+    job.write_text(old + built_rows, encoding="utf-8")
+    assert main(["strike", str(job), "c1", "--reason", "tape caught"]) == 0
+    assert "as built 36-2 (tape caught)" in capsys.readouterr().out
+    assert main(["strike", str(job), "g1", "--reason", "tape caught", "--json"]) == 0
+    told = json.loads(capsys.readouterr().out)["struck"]
+    assert (told["id"], told["kind"], told["items"]) == ("g1", "built-at", ["0", "18-3"])
+    built = read_job_file(job).as_built
+    assert built is not None
+    assert [r.struck for r in built.readings] == ["tape caught", "tape caught"]
+    assert job.read_text(encoding="utf-8").startswith(old)
+
+
+def test_an_id_that_nobody_has(job: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["strike", str(job), "nope", "--reason", "why"]) == 2
+    assert "no reading has an id yet" in capsys.readouterr().err
+    main(["tape", str(job), "A", "B", "24-0"])
+    (given,) = [t.id for t in read_job_file(job).survey.tapes if t.id is not None]
+    capsys.readouterr()
+    assert main(["strike", str(job), "nope", "--reason", "why"]) == 2
+    assert f"write one of {given}" in capsys.readouterr().err

@@ -8,9 +8,9 @@ from pathlib import Path
 
 import pytest
 
+from spoken import refused
 from stringline.cli import main
 from stringline.demo import demo_job_text
-from stringline.faults import Faults
 from stringline.job.edit_order import order_block, place_order
 from stringline.lengths import Unit, format_length, parse
 
@@ -47,7 +47,7 @@ def test_an_order_is_written_beside_costs_and_comments_and_nothing_else_changes(
 
 def test_an_order_is_never_overwritten_and_a_new_one_keeps_the_old() -> None:
     once = place_order('[job]\nname = "x"\n', RECORD)
-    with pytest.raises(Faults, match="went out already"):
+    with refused("went out already"):
         place_order(once, RECORD)
     new = {**RECORD, "date": "2026-06-01", "mark": "def456"}
     twice = tomllib.loads(place_order(once, new, again=True))["order"]

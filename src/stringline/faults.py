@@ -44,6 +44,7 @@ CODES = frozenset(
         "no-such-task",
         "no-such-reading",
         "struck-already",
+        "no-place",
         "not-filled-in",
         "no-catalogue",
         # the command line

@@ -51,7 +51,7 @@ def locate(text: str) -> dict[Path, int]:
     >>> locate("[job]\\nname = 'Tern'\\n")
     {('job',): 1, ('job', 'name'): 2}
     """
-    scan = _Scanner()
+    scan = Scanner()
     line = 1
     for match in TOKEN.finditer(text):
         kind = match.lastgroup
@@ -71,7 +71,7 @@ def locate(text: str) -> dict[Path, int]:
     return scan.lines
 
 
-class _Scanner:
+class Scanner:
     """Where a scan stands: ``then`` takes the next token and its line, ``named`` says whether it can be a name.
 
     A bracket that another one follows comes as ``[[``; the other one follows all the same.

@@ -2,13 +2,16 @@
 
 from __future__ import annotations
 
+import csv
+import io
 import re
+from collections.abc import Iterable
 from dataclasses import replace
 
 from stringline.document.csv_rows import Columns, Row, read_length, read_rows, read_written
 from stringline.faults import Fault, Faults
 from stringline.job.readings import MARKS, Coordinate
-from stringline.lengths import Unit
+from stringline.lengths import Unit, metres
 
 DEFAULT_SIGMA_M = 0.003  # practice: a total station or laser on a pool, each coordinate (source ``coordinate-sigma``)
 
@@ -43,7 +46,7 @@ def parse_coordinates(
     [('P', 3.5, -1.25)]
     """
     faults: list[Fault] = []
-    named = {"name", "point"} & {c.strip().casefold() for c in _heading(text)}
+    named = {"name", "point"} & {c.casefold() for c in _heading(text)}
     rows = read_rows(text, document, _COLUMNS if named else _CALLED_ID, faults)
     found = [_observed(row, unit, default_sigma_m, faults) for row in rows]
     if faults:
@@ -51,10 +54,30 @@ def parse_coordinates(
     return tuple(c for c in found if c is not None)
 
 
+def coordinates_csv(coordinates: Iterable[Coordinate]) -> str:
+    """The list of coordinates as CSV, each length as it was written and each σ to the last bit.
+
+    >>> from stringline.lengths import metres
+    >>> print(coordinates_csv([Coordinate("1", metres(3.5), metres(-1.25), 0.003)]))
+    "name","x","y","sigma"
+    "1","3.5 m","-1.25 m","0.003 m"
+    <BLANKLINE>
+    """
+    listed = list(coordinates)
+    marks = [mark for mark in MARKS if any(getattr(c, mark) is not None for c in listed)]
+    out = io.StringIO()
+    rows = csv.writer(out, quoting=csv.QUOTE_ALL, lineterminator="\n")
+    rows.writerow(["name", "x", "y", "sigma", *marks])
+    for c in listed:
+        sigma = metres(c.sigma_m).text
+        rows.writerow([c.point, c.x.text, c.y.text, sigma, *(getattr(c, mark) or "" for mark in marks)])
+    return out.getvalue()
+
+
 def _heading(text: str) -> list[str]:
     """The names of the columns, as far as they can be told apart."""
     first = next((s for s in text.removeprefix("\ufeff").splitlines() if s.strip() and s.lstrip()[0] != "#"), "")
-    return re.split(r"[,;\t]", first)
+    return [name.strip(' "') for name in re.split(r"[,;\t]", first)]
 
 
 def _observed(row: Row, unit: Unit, default_sigma_m: float, faults: list[Fault]) -> Coordinate | None:

@@ -9,8 +9,12 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
+from stringline.document.load import load
+from stringline.document.locate import Path
+from stringline.document.toml_text import toml_value
 from stringline.faults import Fault, Faults
-from stringline.job.rewrite import edit, item, must_be, values
+from stringline.finding import Code, finding
+from stringline.job.edit import append_row, set_values
 
 KEPT = ("date", "mark", "figures")
 
@@ -21,44 +25,28 @@ def place_order(text: str, record: Mapping[str, Any], *, again: bool = False, do
     Raises Faults where the text is not TOML, where ``[order]`` is no table, or where an order stands there already and
     ``again`` is not given.
     """
-    before = values(text, document)
-    section = before.get("order", {})
+    source = load(text, document)
+    source.close()
+    section = source.data.get("order", {})
     if not isinstance(section, dict):
-        fault = Fault("wrong-type", "order", "this is not a section", "write [order] and its keys below it")
-        raise Faults(document, [fault])
+        raise Faults(document, [Fault("wrong-type", "order", "job.no-section", "job.write-order")])
     old = {key: section[key] for key in KEPT if key in section}
     if "figures" in old and not again:
-        wrong = f"an order went out already ({old.get('date') or 'no date'}, plan {old.get('mark') or 'not marked'})"
-        fault = Fault("order-placed", "order.figures", wrong, "add --again to keep it as an earlier one and write this")
-        raise Faults(document, [fault])
+        date: Code = finding("job.no-day") if not old.get("date") else finding("job.day", day=str(old["date"]))
+        mark: Code = finding("job.unmarked") if not old.get("mark") else finding("job.mark", mark=str(old["mark"]))
+        wrong = finding("job.ordered-already", date=date, mark=mark)
+        raise Faults(
+            document, [Fault("order-placed", "order.figures", wrong, "job.add-again", source.line(("order",)))]
+        )
     earlier = section.get("earlier", [])
     if not isinstance(earlier, list):
-        fault = Fault("wrong-type", "order.earlier", "this is not a list", "write earlier = [] or leave it out")
-        raise Faults(document, [fault])
-    made = {**section, **{key: record[key] for key in KEPT}}
+        raise Faults(document, [Fault("wrong-type", "order.earlier", "job.no-list", "job.write-earlier")])
     if "figures" in old:
-        made["earlier"] = [*earlier, old]
-
-    def change(job: Any) -> None:
-        import tomlkit
-
-        if "order" not in job:
-            job["order"] = tomlkit.table()
-        for key, value in made.items():
-            if key not in section or section[key] != value:
-                job["order"][key] = item(value)
-
-    after = edit(text, change)
-    must_be(after, {**before, "order": made})
-    return after
+        text = append_row(text, ("order", "earlier"), old, document=document)
+    new: dict[Path, Any] = {("order", key): record[key] for key in KEPT if section.get(key) != record[key]}
+    return set_values(text, new, document=document)
 
 
 def order_block(record: Mapping[str, Any]) -> str:
     """The same as text to paste by hand into a job that has no ``[order]`` section yet."""
-    import tomlkit
-
-    block = tomlkit.document()
-    block["order"] = tomlkit.table()
-    for key in KEPT:
-        block["order"][key] = item(record[key])
-    return tomlkit.dumps(block).strip()
+    return "\n".join(["[order]", *(f"{key} = {toml_value(record[key])}" for key in KEPT)])

@@ -9,7 +9,7 @@ from dataclasses import replace
 from pathlib import Path as FilePath
 from typing import Any
 
-from stringline.document.load import decode, load
+from stringline.document.load import Document, decode, load
 from stringline.document.schema import Checker, Table
 from stringline.faults import Fault, Faults
 from stringline.finding import finding
@@ -49,7 +49,11 @@ def read_job(text: str | bytes, document: str, beside: Beside | None = None) -> 
     ``beside`` gives the text of a file that the job names, such as a list of coordinates; without it naming one is a
     fault.
     """
-    source = load(decode(text, document) if isinstance(text, bytes) else text, document)
+    return read_document(load(decode(text, document) if isinstance(text, bytes) else text, document), beside)
+
+
+def read_document(source: Document, beside: Beside | None = None) -> Job:
+    """Read a job from a document's values, whatever they came from. Raises Faults as :func:`read_job` does."""
     check = Checker(source)
     root = Table(check, (), source.data)
     head = _read_head(root, check)

@@ -74,6 +74,7 @@ def _diagonals(table: Table) -> list[Built]:
     return [
         reading
         for i, item in enumerate(raw)
+        if item != ""  # not taken
         for reading in _readings(table.check, (*table.at("diagonals"), i), item, f"diagonals.{i}")
     ]
 

@@ -133,9 +133,13 @@ class AsBuilt:
     more than once is the mean of its readings; at stations, each reading stands for itself.
     """
 
-    readings: tuple[Built, ...] = ()
+    readings: tuple[Built, ...] = ()  # always in the order of their kinds
     sigma_m: float | None = None
     line: int | None = field(default=None, compare=False)
+
+    def __post_init__(self) -> None:
+        kinds = (*BUILT_AT, *BUILT_ONCE)
+        object.__setattr__(self, "readings", tuple(sorted(self.readings, key=lambda r: kinds.index(r.what))))
 
     @classmethod
     def of(

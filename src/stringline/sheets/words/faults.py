@@ -42,6 +42,7 @@ WORDS: dict[str, str | tuple[str, str]] = {
     "faults.no-such-task": "A task waits for one that is not listed.",
     "faults.no-such-reading": "No single reading stands on the line that was to be set aside.",
     "faults.struck-already": "The reading was set aside before.",
+    "faults.no-place": "A file laid out so that nothing can be added without writing it anew.",
     "faults.not-filled-in": "A value that a template left open and nobody has filled in.",
     "faults.no-catalogue": "No hardware catalogue has that name, and no file either.",
     # the command line
