@@ -10,6 +10,8 @@ from hypothesis import strategies as st
 
 from makers import FOOT, INCH, make_job, make_layout, make_system
 from stringline.cutting.pieces import cut_list
+from stringline.cutting.sticks import sticks_of
+from stringline.finding import code_of
 from stringline.lengths import Unit
 from stringline.nesting.runs import TracksPlan, open_sticks, plan_tracks
 from stringline.nesting.variants import RunRules, StickRun, nearest_joints, variants
@@ -46,6 +48,18 @@ def test_whole_sticks_stand_from_the_pulley_and_the_last_piece_has_its_factory_e
     ends = {m.kind: m.at_m for m in piece.marks if m.kind in ("cut-end", "factory-end")}
     assert ends["cut-end"] == 0.0
     assert ends["factory-end"] == pytest.approx(piece.figure.value, abs=1e-7)
+
+
+@pytest.mark.parametrize("channel_ft", [30.0, 31.5, 33.5, 35.8, 38.0, 40.25, 44.0])
+def test_a_card_sends_an_offcut_to_the_rack_where_the_drawing_of_its_stick_does(channel_ft: float) -> None:
+    job, system, layout = make_job(), make_system(), make_layout(channel_m=channel_ft * FOOT)
+    said = [
+        step.get("left_m")
+        for piece in cut_list(job, system, layout).pieces
+        for step in piece.steps
+        if code_of(step) == "cards.last-offcut" and not isinstance(step, str)
+    ]
+    assert sorted(said) == sorted(sticks_of(job, system, layout, None).back_m)
 
 
 def test_left_and_right_joints_are_staggered_where_the_sticks_allow_it() -> None:

@@ -11,7 +11,7 @@ from stringline.cutting.result import DRILL, SAW, Mark, Piece, Segment
 from stringline.finding import Code, finding
 from stringline.layout import asked
 from stringline.nesting.grain import to_grains, to_m
-from stringline.nesting.runs import Opened, RunPlan, TracksPlan, plan_tracks
+from stringline.nesting.runs import RunPlan, TracksPlan, plan_tracks
 from stringline.nesting.variants import RunRules, StickRun
 from stringline.system.model import Track
 from stringline.worked import Figure, Origin, Term
@@ -126,7 +126,7 @@ def _last_piece(given: Given, side: str, run: RunPlan, figure: Figure, basis: st
         last,
         basis,
         finding("cards.of-track", profile=given.system.track.name),
-        _cutting_steps(side, source, last.value, _mate(source.pieces, run.run.key), whole=whole),
+        _cutting_steps(given, side, run, last.value),
         () if whole else (SAW,),
         marks=(
             Mark(0.0, "cut-end", "cards.cut-end-housing"),
@@ -144,10 +144,13 @@ def _mate(pieces: tuple[tuple[str, int], ...], key: str) -> str | None:
     return next((_mark(other.rsplit("-", 1)[-1]) for other, _ in pieces if other != key), None)
 
 
-def _cutting_steps(side: str, source: Opened, length_m: float, mate: str | None, *, whole: bool) -> tuple[Code, ...]:
+def _cutting_steps(given: Given, side: str, run: RunPlan, length_m: float) -> tuple[Code, ...]:
+    source = run.last_from
+    assert source is not None
+    mate = _mate(source.pieces, run.run.key)
     take = "cards.last-from-rack" if source.from_rack else "cards.last-from-stick"
     steps: list[Code] = [finding(take, stick_m=to_m(source.stick)), finding("cards.last-mark", mark=_mark(side))]
-    if whole:
+    if source.stick == run.variant.last:
         return (*steps, "cards.last-whole")
     steps += [
         finding("cards.last-measure", length_m=length_m),
@@ -158,7 +161,9 @@ def _cutting_steps(side: str, source: Opened, length_m: float, mate: str | None,
     ]
     if mate is not None:
         steps.append(finding("cards.last-mate", mate=mate))
-    elif source.left_over > 0 and not source.from_rack:
+    elif (
+        not source.from_rack and source.left_over > 0 and to_m(source.left_over) >= given.system.track.min_last_piece_m
+    ):
         steps.append(finding("cards.last-offcut", left_m=to_m(source.left_over)))
     return tuple(steps)
 
