@@ -16,7 +16,7 @@ import pytest
 from book_makers import full, with_run
 from book_reader import inside_frames, squeezed, text_of
 from makers import make_system
-from sheet_reader import column, headline, tables
+from sheet_reader import bullets, column, headline, tables
 from stringline.book.blocks import sheet_data
 from stringline.book.pages import book_data
 from stringline.book.pdf import pdf
@@ -126,7 +126,7 @@ def test_the_lead_to_expect_is_judged_as_its_check_is() -> None:
         assert VOICE.amount(limit, Kind.LENGTH) in headline(sheet).text
     shares = tables(lead_sheet(lead, VOICE))["shares"]
     assert [c.value for c in (row[1] for row in shares.rows) if isinstance(c, Cell)] == [
-        s.share for s in lead.shares if s.share >= 0.01
+        s.share for s in lead.shares if s.share >= 0.02
     ]
 
 
@@ -137,6 +137,8 @@ def test_cautions_of_running_are_not_left_to_a_second_look() -> None:
         assert cautions.items == for_card("run-in", VOICE)
         for item in cautions.items:
             assert squeezed(item.text) in squeezed(sheet_text(sheet))
+        assert VOICE.say("mechanics.nobody-in-the-water") not in bullets(sheet)  # the cautions say it more fully
+    assert VOICE.say("mechanics.nobody-in-the-water") in bullets(mechanics_sheet(moving()[0], VOICE))
 
 
 @pytest.mark.parametrize("fits", [True, False])

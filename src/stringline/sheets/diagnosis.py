@@ -9,6 +9,7 @@ from stringline.judging import Verdict
 from stringline.lead.result import CauseFound, Diagnosis, LeadAfter, Lesson
 from stringline.sheets.cautions import for_card
 from stringline.sheets.figures import workings
+from stringline.sheets.lead import beside_cautions
 from stringline.sheets.model import (
     Align,
     Block,
@@ -53,7 +54,7 @@ def diagnosis_sheet(found: Diagnosis, voice: Voice) -> Sheet:
         Heading(say("lead.sheet.fit"), depth=Depth.FULL, joined=True),
         Workings(workings((found.misfit,), voice), depth=Depth.FULL),
     ]
-    if notes := voice.all(found.notes):
+    if notes := voice.all(beside_cautions(found.notes)):
         blocks += [Heading(say("lead.sheet.notes"), joined=True), Bullets(tuple(notes))]
     return Sheet("diagnosis", say("lead.sheet.why-title"), tuple(blocks))
 

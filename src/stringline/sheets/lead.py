@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from stringline.finding import finding, nested
+from collections.abc import Iterable
+
+from stringline.finding import Code, code_of, finding, in_turn, nested
 from stringline.judging import Limit, Verdict, judge
 from stringline.lead.result import CardRow, LeadPrediction
 from stringline.sheets.cautions import for_card
-from stringline.sheets.figures import workings
 from stringline.sheets.model import (
     Align,
     Block,
@@ -20,12 +21,11 @@ from stringline.sheets.model import (
     Sheet,
     Table,
     Text,
-    Workings,
 )
 from stringline.sheets.voice import Voice
 from stringline.worked import Kind
 
-_SMALL = 0.01  # of the scatter; what is less makes no difference to anybody
+_SMALL = 0.02  # of the scatter; what is less makes no difference to anybody
 _RARE = 0.05  # what five runs in a hundred do is left out of what is expected
 _HEADLINES = {Verdict.PASS: "lead.sheet.within", Verdict.FAIL: "lead.sheet.over"}
 
@@ -44,14 +44,17 @@ def lead_sheet(found: LeadPrediction, voice: Voice) -> Sheet:
         Heading(say("lead.sheet.shares"), depth=Depth.FULL, joined=True),
         _shares(found, voice),
     ]
-    figures = workings((found.worst, found.p_over), voice)
-    blocks += [
-        Heading(say("lead.sheet.figures"), depth=Depth.FULL, joined=True),
-        Workings(figures, columns=2, depth=Depth.FULL),
-    ]
-    if notes := voice.all(found.notes):
+    if found.worst.rule is not None:
+        worked = finding("lead.sheet.worked", rule=nested(found.worst.rule))
+        blocks.append(Text(say(worked), "note", depth=Depth.FULL))
+    if notes := voice.all(beside_cautions(found.notes)):
         blocks += [Heading(say("lead.sheet.notes"), joined=True), Bullets(tuple(notes))]
     return Sheet("lead", say("lead.sheet.title"), tuple(blocks), joins=True)
+
+
+def beside_cautions(notes: Iterable[Code]) -> list[Code]:
+    """Notes for a sheet that has the cautions of running: what those say more fully is not said again."""
+    return [n for n in notes if code_of(n) != "mechanics.nobody-in-the-water"]
 
 
 def lead_span(low_m: float, high_m: float, voice: Voice) -> str:
@@ -72,16 +75,13 @@ def _headline(found: LeadPrediction, voice: Voice) -> Headline:
     said = finding(
         _HEADLINES.get(verdict, "lead.sheet.about"), worst=found.worst, limit=voice.amount(found.limit_m, Kind.LENGTH)
     )
-    more = [finding("lead.sheet.chances", over=found.p_over, bind=found.p_bind)]
-    if found.effort is not None:
-        effort = found.effort
-        more.append(
-            finding(
-                "lead.sheet.effort", label=nested(effort.label), part_share=effort.share, advice=nested(effort.advice)
-            )
-        )
-    if found.p_over_after is not None:
-        more.append(finding("lead.sheet.tightened", over=found.p_over_after))
+    more: list[Code] = [finding("lead.sheet.chances", over=found.p_over, bind=found.p_bind)]
+    if (effort := found.effort) is not None:
+        part, advice = effort.share, nested(effort.advice)
+        worth: Code = finding("lead.sheet.effort", label=nested(effort.label), part_share=part, advice=advice)
+        if found.p_over_after is not None:
+            worth = in_turn(worth, finding("lead.sheet.tightened", over=found.p_over_after))
+        more.append(worth)
     return Headline(voice.say(said), sign, tuple(voice.all(more)))
 
 

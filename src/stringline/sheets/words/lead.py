@@ -167,12 +167,12 @@ WORDS: dict[str, str | tuple[str, str]] = {
     "lead.sheet.span": "{low} to {high_m:+small}",
     "lead.sheet.shares": "What makes it scatter",
     "lead.sheet.shares-where": (
-        "Parts of the scatter where it is widest: {way}, {station_m} from the housing. Parts under 1 % are left out."
+        "Parts of the scatter where it is widest: {way}, {station_m} from the housing. Parts under 2 % are left out."
     ),
     "lead.sheet.tolerance": "Tolerance",
     "lead.sheet.share": "Part of it",
     "lead.sheet.narrows": "What narrows it",
-    "lead.sheet.figures": "How it is worked",
+    "lead.sheet.worked": "How the highest lead is worked: {rule}.",
     "lead.sheet.notes": "Notes",
     # The sheet of why it runs crooked.
     "lead.sheet.why-title": "Why it runs crooked",

@@ -27,5 +27,5 @@ WORDS: dict[str, str | tuple[str, str]] = {
     "plan.catalogue-invented": "The catalogue '{catalogue}' is invented: no part of it is anybody's product.",
     # in place of a section
     "plan.sheet.needs": "Not yet: {section}. It needs:",
-    "plan.sheet.follows": "Not yet: {section}. It needs nothing more; it follows.",
+    "plan.sheet.follows": "Not yet: {section}. Nothing is asked for it at this stage; it comes later.",
 }
