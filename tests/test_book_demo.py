@@ -13,8 +13,8 @@ from typing import Any
 import pytest
 
 from book_reader import PT_MM, inside_frames, pages, squeezed, text_of
+from sheet_reader import tables
 from stringline.book.pages import book_data
-from stringline.book.pages_order import order_sheet
 from stringline.book.pages_paper import BLOCK, BOTTOM, LEFT, PAPERS, RIGHT, TOP
 from stringline.book.pages_pictures import drawings
 from stringline.book.pdf import pdf
@@ -25,6 +25,7 @@ from stringline.job.read import read_job
 from stringline.ordering.result import Order
 from stringline.plan import Plan, plan
 from stringline.quantities import amount, length
+from stringline.sheets.order import order_sheet
 from stringline.sheets.voice import Voice
 from stringline.survey.result import Survey
 from stringline.system.read import load_system
@@ -157,8 +158,8 @@ def test_the_order_says_what_changes_once_the_line_is_taped_again() -> None:
 
     now, then = said(made.order), said(again.order)
     changed = {name: (now[name], then[name]) for name in now if now[name] != then[name]}
-    found = order_sheet(made, made.order)["retaped"]
-    assert {r["what"]: (r["now"], r["then"]) for r in found["rows"]} == changed
+    found = tables(order_sheet(made, Voice(unit)))["retaped"]
+    assert {row[0]: row[1:] for row in found.rows} == changed
     assert "Cover, length" in changed
     assert squeezed(changed["Cover, length"][1]) in squeezed("".join(text_of(printed("letter"))))
-    assert order_sheet(again, again.order)["retaped"] is None
+    assert "retaped" not in tables(order_sheet(again, Voice(unit)))

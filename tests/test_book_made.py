@@ -8,13 +8,20 @@ from typing import Any
 import pytest
 
 from book_reader import squeezed, text_of
+from sheet_reader import column, headline, said, tables
+from sheet_reader import text_of as text_of_cell
 from stringline.book.pages import book_data
 from stringline.book.pdf import pdf
 from stringline.demo import demo_job_text
 from stringline.job.read import read_job
+from stringline.judging import Verdict
 from stringline.lengths import Unit
 from stringline.nesting.diagram import Span, Strip
+from stringline.ordering.result import Order
 from stringline.plan import Plan, plan
+from stringline.sheets.difference import difference_sheet
+from stringline.sheets.model import Blanks, Cell, Notice, Sheet, Workings, walk
+from stringline.sheets.order import order_sheet
 from stringline.sheets.pictures.draw_sticks import sticks_drawing
 from stringline.sheets.voice import Voice
 from stringline.system.read import load_system
@@ -40,35 +47,75 @@ def sheet(of: Plan, kind: str) -> dict[str, Any]:
     return next(s for s in book_data(of, today=DAY)["sheets"] if s.get("key", s["kind"]) == kind)
 
 
+def order(of: Plan) -> Sheet:
+    return order_sheet(of, Voice(of.job.unit))
+
+
+def difference(of: Plan) -> Sheet:
+    return difference_sheet(of, Voice(of.job.unit))
+
+
+def notices(sheet: Sheet) -> list[str]:
+    return [line for b in walk(sheet.blocks) if isinstance(b, Notice) for line in b.lines]
+
+
 def test_before_the_order_the_order_sheet_says_how_likely_it_fits() -> None:
-    ready = sheet(made(built=False), "order")["ready"]
-    assert ready["why"].startswith("Order now")
-    assert ready["choices"][0]["title"] == "Order now"
-    assert ready["choices"][0]["all"] == "over 99.9 %"
-    assert sheet(made(), "order")["ready"] is None
-    assert sheet(made(built=False, more=PLACED), "order")["ready"] is None
+    sheet = order(made(built=False))
+    ready = tables(sheet)["ready"]
+    assert "\nOrder now: over 99.9 % that all parts fit.\n" in said(sheet)
+    assert column(ready)[0] == "Order now"
+    assert column(ready, 1)[0] == "over 99.9 %"
+    assert "ready" not in tables(order(made()))
+    assert "ready" not in tables(order(made(built=False, more=PLACED)))
+
+
+def test_costs_price_the_choices() -> None:
+    plain = tables(order(made(built=False)))["ready"]
+    priced = "\n[order]\nwrong_order_cost = 9000\nday_cost = 400\ndays_to_wait = 10\n"
+    ready = tables(order(made(built=False, more=priced)))["ready"]
+    assert len(ready.columns) == len(plain.columns) + 1
+    assert column(ready, len(ready.columns) - 1)[-1] == "4000"
 
 
 def test_an_order_that_changed_is_loud_on_the_order_and_the_difference_sheet() -> None:
     found = made(built=False, more=PLACED)
     assert found.held
-    for kind in ("order", "difference"):
-        assert sheet(found, kind)["changed"].startswith("THE ORDER HAS CHANGED since it went out: cover width")
-    assert "today's plan is" in sheet(found, "difference")["basis"]
+    for sheet in (order(found), difference(found)):
+        assert notices(sheet)[0].startswith("THE ORDER HAS CHANGED since it went out: cover width")
+    assert headline(order(found)).verdict is Verdict.FAIL
+    assert "today's plan is" in headline(difference(found)).more[0]
+    assert notices(order(made())) == []
+
+
+def test_each_supplier_has_a_table_its_workings_and_room_to_sign() -> None:
+    found = made()
+    sheet = order(found)
+    assert isinstance(found.order, Order)
+    lists = [t for key, t in tables(sheet).items() if key.startswith("order-")]
+    assert [row[0] for t in lists for row in t.rows] != []
+    assert sum(len(t.rows) for t in lists) == len(found.order.lines)
+    assert len([b for b in walk(sheet.blocks) if isinstance(b, Blanks)]) == len(lists)
+    worked = [w for b in walk(sheet.blocks) if isinstance(b, Workings) for w in b.figures]
+    keys = {f.key for line in found.order.lines for f in line.figures}
+    assert {w.key for w in worked} == keys
+    both = next(w for w in worked if w.label == "Rope, left; Rope, right")
+    assert len(both.rows) > 2
 
 
 def test_the_difference_sheet_names_each_part_and_the_void_cards_by_what_they_said() -> None:
     found = made(gauge="18' 9 1/2\\\"")
-    page = sheet(found, "difference")
-    lines = {x["item"]: x for x in page["lines"]}
-    assert lines["Drum"]["does"] == "Take up"
-    assert lines["Drum"]["sign"] == "pass"
-    assert lines["Track, left"]["does"] == "Trim"
-    void = {v["mark"]: v for v in page["void"]}
+    page = tables(difference(found))
+    lines = {text_of_cell(row[0]): row for row in page["difference"].rows}
+    assert text_of_cell(lines["Drum"][5]).startswith("Take up: ")
+    assert isinstance(lines["Drum"][0], Cell)
+    assert lines["Drum"][0].verdict is Verdict.PASS
+    assert text_of_cell(lines["Track, left"][5]).startswith("Trim: ")
+    void = {text_of_cell(row[0]): row for row in page["void"].rows}
     cards = {c["mark"]: c for c in sheet(found, "cards")["cards"]}
     for mark, row in void.items():
-        assert row["old"] != row["new"] or mark in ("T-L", "T-R")
-        assert row["old"] in cards[mark]["void"]
+        old, new = text_of_cell(row[2]), text_of_cell(row[3])
+        assert old != new or mark in ("T-L", "T-R")
+        assert old in cards[mark]["void"]
     assert cards["CW CL"]["void"] == ""
 
 

@@ -148,7 +148,7 @@ def test_a_changed_gauge_as_built_makes_a_difference_page(tmp_path: Path, capsys
     assert {"T-L", "T-R"} <= {r["mark"] for r in found["reissued"]}
     text = run(capsys, "difference", job)[1]
     assert "VOID" in text
-    assert "TAKE UP" in text
+    assert "Take up: " in text
 
 
 def test_an_order_that_waits_for_the_pour_is_held_until_it_is_measured(

@@ -81,6 +81,24 @@ def test_a_row_must_fill_its_columns() -> None:
         m.Table("readings", (m.Column("a"), m.Column("b")), (("only one",),))
 
 
+def test_a_column_below_stands_under_its_row_on_a_screen() -> None:
+    columns = (m.Column("part"), m.Column("change", m.Align.RIGHT), m.Column("what to do", below=True))
+    rows = (("Drum", "1 mm", "Leave it."), ("Lid", "20 mm", m.Cell("Cut it.", notes=("By its new card.",))))
+    assert blocks_lines((m.Table("t", columns, rows),)) == [
+        "  part  change",
+        "  Drum    1 mm",
+        "      Leave it.",
+        "  Lid    20 mm",
+        "      Cut it.",
+        "      By its new card.",
+    ]
+    narrow = "\n".join(blocks_lines((m.Table("t", columns, rows),), width=16))
+    assert narrow.index("Leave it.") < narrow.index("Lid") < narrow.index("Cut it.")
+    wide = (m.Table("t", columns, (("Drum", "1 mm", "Leave it."), ("Lid", "a long amount of it", "Cut it."))),)
+    by_row = "\n".join(blocks_lines(wide, width=24))
+    assert by_row.index("change: 1 mm") < by_row.index("Leave it.") < by_row.index("Lid") < by_row.index("Cut it.")
+
+
 def test_numbers_stand_below_each_other() -> None:
     rows = (("A–B", "7.0 m"), ("A–1", "12.0 m"))
     assert table(("", "read"), rows) == ["         read", "  A–B   7.0 m", "  A–1  12.0 m"]

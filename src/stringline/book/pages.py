@@ -9,8 +9,6 @@ from typing import Any
 from stringline.book.blocks import sheet_data
 from stringline.book.labels import labels_data, revision_shown
 from stringline.book.pages_cards import cards_data
-from stringline.book.pages_made import difference_sheet
-from stringline.book.pages_order import order_sheet
 from stringline.book.pages_paper import BLOCK, BOTTOM, HEADING, INSET, LEFT, PAPERS, RIGHT, TOP
 from stringline.book.pages_pictures import beside, drawings
 from stringline.book.pages_survey import survey_sheet
@@ -26,6 +24,7 @@ from stringline.ordering.result import Order
 from stringline.plan import Plan
 from stringline.sheets.cards import cut_cards, index_sheet
 from stringline.sheets.diagnosis import diagnosis_sheet
+from stringline.sheets.difference import difference_sheet
 from stringline.sheets.ends import ends_sheet
 from stringline.sheets.fill_in import fit_out_sheet, run_in_sheet
 from stringline.sheets.labels import cut_labels
@@ -33,6 +32,7 @@ from stringline.sheets.layout import layout_sheet
 from stringline.sheets.lead import lead_sheet
 from stringline.sheets.levels import levels_sheet
 from stringline.sheets.mechanics import mechanics_sheet
+from stringline.sheets.order import order_sheet
 from stringline.sheets.remedy import remedy_sheet
 from stringline.sheets.sources import sources_sheet
 from stringline.sheets.taping import taping_sheet
@@ -81,9 +81,9 @@ def book_data(
         sheets.append(sheet_data(ends_sheet(plan.ends, voice), drawn))
     if isinstance(plan.order, Order):
         tell("order sheet")
-        sheets.append(order_sheet(plan, plan.order))
+        sheets.append(sheet_data(order_sheet(plan, voice), drawn))
     if plan.difference is not None:
-        sheets.append(difference_sheet(plan, plan.difference))
+        sheets.append(sheet_data(difference_sheet(plan, voice), drawn))
     if isinstance(plan.cuts, CutList) and plan.cuts.pieces:
         tell("cut cards and labels")
         cards = cut_cards(plan, plan.cuts, voice)

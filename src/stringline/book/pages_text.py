@@ -9,7 +9,7 @@ from stringline.drawing import lettering
 from stringline.lengths import INCH
 
 _PT_MM = 1000 * INCH / 72
-_HEADINGS = ("job", "name", "supplier", "title")  # texts that head something and so may not be empty
+_HEADINGS = ("job", "name", "title")  # texts that head something and so may not be empty
 
 
 def printable(value: Any) -> Any:
@@ -19,7 +19,8 @@ def printable(value: Any) -> Any:
     and direction characters are dropped; a word too long to break gets places to break at.
     """
     if isinstance(value, dict):
-        return {k: _value(k, v) for k, v in value.items()}
+        heads = value.get("block") == "heading"
+        return {k: _value("title" if heads and k == "text" else k, v) for k, v in value.items()}
     if isinstance(value, list | tuple):
         return [printable(v) for v in value]
     if isinstance(value, str):

@@ -37,7 +37,7 @@ def order_verb(args: argparse.Namespace) -> int:
         found = as_json.parts_json(plan, "schema", "job", "order", "parts", "ready", "placed", "difference")
         print(as_json.dumps({**found, "held": [c.code for c in held], "record": made, "written": written}))
     else:
-        print(order_text(plan, held, made, args.job, asked=args.place, written=written))
+        print(order_text(plan, made, args.job, asked=args.place, written=written))
     return HELD if held else OK
 
 

@@ -107,13 +107,14 @@ class Cautions(Block):
 class Column:
     """One column of a table. ``width_mm`` on paper; None takes what is left.
 
-    ``paper`` columns are for a pencil, or too wide for a screen.
+    ``paper`` columns are for a pencil, or too wide for a screen; on a screen a column ``below`` stands below its row.
     """
 
     head: str
     align: Align = Align.LEFT
     width_mm: float | None = None
     paper: bool = False
+    below: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -137,6 +138,7 @@ class Table(Block):
     """Rows under a head. ``key`` names it for a page; ``note`` explains its columns.
 
     ``tall`` rows are written into; below them paper has room for ``spare`` more.
+    ``abreast`` stands so many parts of the rows side by side on paper, read down the first.
     """
 
     key: str
@@ -146,6 +148,7 @@ class Table(Block):
     tall: bool = False
     small: bool = False
     spare: int = 0
+    abreast: int = 1
 
     def __post_init__(self) -> None:
         for row in self.rows:

@@ -24,12 +24,18 @@ def wrapped(text: str, *, first: str = "", rest: str | None = None, width: int =
 
 
 def table(
-    head: Sequence[str], rows: Sequence[Sequence[str]], left: Sequence[bool] | None = None, *, width: int = WIDTH
+    head: Sequence[str],
+    rows: Sequence[Sequence[str]],
+    left: Sequence[bool] | None = None,
+    *,
+    below: Sequence[Sequence[str]] = (),
+    width: int = WIDTH,
 ) -> list[str]:
     """Columns as wide as their widest entry, folded where the screen would not hold them.
 
     ``left`` says which columns read from the left; without it the first does and the others, numbers, line up on the
-    right. The widest left column is folded first. A table that is too wide all the same comes row by row.
+    right. The widest left column is folded first. A table that is too wide all the same comes row by row. ``below`` are
+    lines to put under each row.
     """
     lefts = list(left) if left is not None else [i == 0 for i in range(len(head))]
     shown = [head, *rows] if any(head) else list(rows)
@@ -38,11 +44,12 @@ def table(
     while over > 0:
         wide = max((i for i, is_left in enumerate(lefts) if is_left), key=lambda i: widths[i], default=None)
         if wide is None or widths[wide] <= _NARROW:
-            return _row_by_row(head, rows, width)
+            return _row_by_row(head, rows, below, width)
         kept = max(_NARROW, widths[wide] - over)
         over -= widths[wide] - kept
         widths[wide] = kept
-    return [line for row in shown for line in _folded(row, widths, lefts)]
+    under: list[Sequence[str]] = [*[[]] * (len(shown) - len(rows)), *(below or [[]] * len(rows))]
+    return [x for row, more in zip(shown, under, strict=True) for x in (*_folded(row, widths, lefts), *more)]
 
 
 def _folded(row: Sequence[str], widths: Sequence[int], lefts: Sequence[bool]) -> list[str]:
@@ -73,11 +80,14 @@ def _wide(cell: str) -> int:
     return max(map(len, cell.split("\n")))
 
 
-def _row_by_row(head: Sequence[str], rows: Sequence[Sequence[str]], width: int) -> list[str]:
-    lines = []
-    for row in rows:
+def _row_by_row(
+    head: Sequence[str], rows: Sequence[Sequence[str]], below: Sequence[Sequence[str]], width: int
+) -> list[str]:
+    lines: list[str] = []
+    for row, more in zip(rows, below or [[]] * len(rows), strict=True):
         lines += wrapped(row[0].replace("\n", "; "), first="  ", width=width)
         for name, cell in zip(head[1:], row[1:], strict=True):
             if cell := cell.replace("\n", "; "):
                 lines += wrapped(f"{name}: {cell}" if name else cell, first="      ", width=width)
+        lines += more
     return lines

@@ -14,18 +14,19 @@ from stringline.plan import Needs, Plan
 from stringline.quantities import (
     as_read,
     decimal,
-    figure_text,
     length,
     odds,
     small,
     spread,
 )
 from stringline.sheets.cards import cut_cards, index_sheet, list_sheet
+from stringline.sheets.difference import difference_sheet
 from stringline.sheets.ends import ends_sheet
 from stringline.sheets.layout import layout_sheet
 from stringline.sheets.levels import levels_sheet
 from stringline.sheets.model import Sheet
 from stringline.sheets.needs import needs_blocks
+from stringline.sheets.order import order_sheet
 from stringline.sheets.remedy import remedy_sheet
 from stringline.sheets.sources import sources_sheet
 from stringline.sheets.taping import taping_sheet
@@ -34,7 +35,6 @@ from stringline.sheets.voice import Voice
 from stringline.survey.levels.falls import Levelled
 from stringline.survey.result import Survey, Suspect
 from stringline.terminal.lines import heading, table
-from stringline.terminal.order_text import advice_lines, difference_lines
 from stringline.terminal.render import blocks_lines, sheet_text
 from stringline.worked import Kind
 
@@ -109,15 +109,9 @@ def plan_text(plan: Plan) -> str:
         voice = Voice(unit)
         out += ["", sheet_text(index_sheet(plan.cuts, cut_cards(plan, plan.cuts, voice), plan.sticks, voice))]
     if not isinstance(plan.order, Needs):
-        say = Voice(unit).say
-        out += ["", f"To order ({say(plan.order.basis)})"]
-        for line in plan.order.lines:
-            sizes = " × ".join(figure_text(f, unit) for f in line.figures)
-            out.append(f"  {line.count:>3}  {say(line.item):<40} {sizes}")
-    if plan.advice is not None and plan.placed is None and plan.job.as_built is None:
-        out += ["", *advice_lines(plan.advice, unit)]
+        out += ["", sheet_text(order_sheet(plan, Voice(unit)))]
     if plan.difference is not None:
-        out += ["", *difference_lines(plan.difference, unit)]
+        out += ["", sheet_text(difference_sheet(plan, Voice(unit)))]
     out += ["", sheet_text(sources_sheet(plan, (), Voice(unit)))]
     return "\n".join(out)
 

@@ -81,6 +81,9 @@ def _of(block: Block, width: int) -> list[str]:
 def _table(block: Table, width: int) -> Iterator[str]:
     kept = [i for i, c in enumerate(block.columns) if not c.paper]
     columns = [block.columns[i] for i in kept]
+    if any(c.below for c in columns):
+        yield from _with_below(block, kept, width)
+        return
     if any(isinstance(cell, Cell) and cell.do for row in block.rows for cell in row):
         for row in block.rows:
             yield from _stacked([c.head for c in columns], [row[i] for i in kept], width)
@@ -89,6 +92,25 @@ def _table(block: Table, width: int) -> Iterator[str]:
     yield from table([c.head for c in columns], cells, [c.align is not Align.RIGHT for c in columns], width=width)
     if block.note:
         yield from wrapped(block.note, first="  ", width=width)
+
+
+def _with_below(block: Table, kept: list[int], width: int) -> list[str]:
+    """Rows in columns, under each what its last columns say."""
+    beside = [i for i in kept if not block.columns[i].below]
+    return table(
+        [block.columns[i].head for i in beside],
+        [[_cell(row[i]) for i in beside] for row in block.rows],
+        [block.columns[i].align is not Align.RIGHT for i in beside],
+        below=[[x for i in kept if i not in beside for x in _under(row[i], width)] for row in block.rows],
+        width=width,
+    )
+
+
+def _under(cell: str | Cell, width: int) -> Iterator[str]:
+    c = Cell(cell) if isinstance(cell, str) else cell
+    for text in (": ".join(t for t in (c.text, c.do) if t), *c.notes):
+        if text:
+            yield from wrapped(text, first="      ", width=width)
 
 
 def _stacked(heads: list[str], cells: list[str | Cell], width: int) -> Iterator[str]:

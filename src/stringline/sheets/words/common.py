@@ -4,6 +4,7 @@ WORDS: dict[str, str | tuple[str, str]] = {
     "common.and": "{first} and {last}",
     "common.or": "{first} or {last}",
     "common.nothing": "",
+    "common.dash": "–",
     "common.as-written": "{text}",
     "common.spread": "± 2σ",
     "common.sentences": "{said:sentences}",

@@ -218,4 +218,75 @@ WORDS: dict[str, str | tuple[str, str]] = {
     "ordering.fascia-shorter": (
         "{by_m:amount} shorter: cut the centre piece by its new card, {needed_m} in all. What was ordered does."
     ),
+    # the sheet of the order
+    "ordering.sheet.title": "Order",
+    "ordering.sheet.hold": "HOLD: do not place this order yet.",
+    "ordering.sheet.held-by": "Held by: {titles:;}.",
+    "ordering.sheet.nothing-to-order": "There is nothing to order yet.",
+    "ordering.sheet.nothing-holds": "Nothing found here holds the order.",
+    "ordering.sheet.line": "{frm}–{to}",
+    "ordering.sheet.these-change": (
+        "Once {lines:and} is taped again and reads as the others expect, these figures change:"
+    ),
+    "ordering.sheet.none-changes": (
+        "Once {lines:and} is taped again and reads as the others expect, no figure below changes."
+    ),
+    "ordering.sheet.others-stay": "The others stay as they are.",
+    "ordering.sheet.what": "Figure",
+    "ordering.sheet.as-read": "As read",
+    "ordering.sheet.taped-again": "Taped again",
+    "ordering.sheet.made-from": "Made from: {basis}",
+    "ordering.sheet.count": "Count",
+    "ordering.sheet.item": "Item",
+    "ordering.sheet.sizes": "Sizes",
+    "ordering.sheet.size": "{label}: {size}",
+    "ordering.sheet.ordered-by": "Ordered by",
+    "ordering.sheet.reference": "Supplier and reference",
+    "ordering.sheet.date": "Date",
+    "ordering.sheet.small-parts": "Small parts",
+    "ordering.sheet.counted-by": "Counted by",
+    "ordering.sheet.notes": "Notes",
+    # whether to order
+    "ordering.sheet.may-it": "May it be ordered? How likely the ordered parts fit what will be built",
+    "ordering.sheet.choice": "What is done",
+    "ordering.sheet.fit-all-parts": "All parts fit",
+    "ordering.sheet.fit-width": "Cover, width",
+    "ordering.sheet.fit-edge": "Leading edge",
+    "ordering.sheet.fit-drum": "Drum",
+    "ordering.sheet.fit-length": "Cover, length",
+    "ordering.sheet.fit-cost": "Cost to expect",
+    "ordering.sheet.have-it-priced": (
+        "Write wrong_order_cost, day_cost and days_to_wait in [order] to have the choices priced."
+    ),
+    # the order once it went out
+    "ordering.sheet.written": ("Written into {file}: order of {date}, plan {mark}. Every later reading is held to it."),
+    "ordering.sheet.not-written": "Not written: the order is held. Add --anyway if it went out all the same.",
+    "ordering.sheet.place-again": (
+        "This would be plan {mark}. When it goes out in the place of the earlier order: "
+        "`stringline order {file} --place --again`."
+    ),
+    "ordering.sheet.place": "When it goes out, paste this into the job, or: `stringline order {file} --place`.",
+    # the sheet of differences
+    "ordering.sheet.what-changed": "What the pour changed",
+    "ordering.sheet.what-was-ordered": "What was ordered",
+    "ordering.sheet.nothing-to-compare": (
+        "Nothing is ordered or built yet: write [order] when it is, [as_built] after the pour."
+    ),
+    "ordering.sheet.part": "Part",
+    "ordering.sheet.designed": "Designed",
+    "ordering.sheet.ordered": "Ordered",
+    "ordering.sheet.needed-now": "Needed now",
+    "ordering.sheet.change": "Change",
+    "ordering.sheet.count-change": "{count:+.0}",
+    "ordering.sheet.what-to-do": "What to do",
+    "ordering.sheet.does": "{does:cap}: {says}",
+    "ordering.sheet.void-cards": "Void cards",
+    "ordering.sheet.every-earlier-card": (
+        "Every earlier card with one of these marks is void, whatever it says: strike it through and throw it away. "
+        "The cards drawn now stand for them."
+    ),
+    "ordering.sheet.mark": "Mark",
+    "ordering.sheet.piece": "Piece",
+    "ordering.sheet.void": "VOID",
+    "ordering.sheet.now": "Now",
 }
