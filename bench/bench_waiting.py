@@ -53,7 +53,7 @@ def drawings() -> None:
     taped, edge = drawn.survey(12, 2)
     piece = drawn.track()
     plan_drawing(layout, survey, water, drawn.system(), Unit.FT_IN, fit=fit)
-    survey_drawing(taped, Unit.FT_IN, water=edge)
+    survey_drawing(taped, Voice(Unit.FT_IN), water=edge)
     for _ in range(STRIPS):
         strip_drawing(piece, Voice(Unit.FT_IN))
 

@@ -55,7 +55,7 @@ def test_it_names_the_misreading_and_the_reading_expected() -> None:
     assert survey.suspects
     first = survey.suspects[0]
     whole = squeezed("".join(text_of(printed("letter"))))
-    assert squeezed(f"Re-tape {first.frm}–{first.to}.") in whole
+    assert squeezed(f"RE-TAPE {first.frm}–{first.to} (line {first.line} of") in whole
     assert squeezed(length(first.expected_m, demo().job.unit)) in whole
 
 

@@ -10,7 +10,7 @@ from typing import Any
 import pytest
 
 from book_makers import FT, IN, bare, fit, full, pieces, with_run
-from sheet_reader import bullets, column, headline, said, tables
+from sheet_reader import bullets, column, headline, said, tables, text_of
 from stringline.book import pages_words as words
 from stringline.book.pages import book_data
 from stringline.book.pages_paper import PAPERS
@@ -26,11 +26,13 @@ from stringline.sheets.cautions import for_stage
 from stringline.sheets.figures import limit_words
 from stringline.sheets.fill_in import fit_out_sheet, run_in_sheet, stations
 from stringline.sheets.labels import MOST_OF_ONE, cut_labels, label_text
-from stringline.sheets.model import Cell
+from stringline.sheets.model import Cell, Notice
 from stringline.sheets.sources import cited
+from stringline.sheets.survey import survey_sheet
 from stringline.sheets.today import today_sheet
 from stringline.sheets.voice import Voice
 from stringline.sources import ALL, Standing
+from stringline.survey.result import GlobalTest, Survey
 from stringline.terminal.render import blocks_lines
 from stringline.worked import Figure, Kind, Origin, Term
 
@@ -177,10 +179,39 @@ def test_odds_in_words() -> None:
 
 
 def test_only_the_suspect_line_is_flagged_for_taping_again() -> None:
-    survey = sheets(book_data(full(), today=DAY))["survey"]
-    assert [t["line"] for t in survey["tapes"] if t["flag"] == "RE-TAPE"] == ["A–4"]
-    assert survey["suspects"][0]["expected"] in survey["suspects"][0].values()
-    assert survey["verdict"].startswith("Re-tape A–4")
+    found = full()
+    assert isinstance(found.survey, Survey)
+    (suspect,) = found.survey.suspects
+    sheet = survey_sheet(found.survey, VOICE)
+    readings = tables(sheet)["readings"]
+    flagged = [row for row in readings.rows if isinstance(row[-1], Cell) and row[-1].verdict is Verdict.FAIL]
+    assert [text_of(row[0]) for row in flagged] == ["A–4"]
+    assert column(readings, 7).count("RE-TAPE") == 1
+    assert headline(sheet).text.startswith("Re-tape A–4")
+    assert headline(sheet).verdict is Verdict.FAIL
+    (box,) = (b for b in sheet.blocks if isinstance(b, Notice))
+    assert box.tick
+    assert f"expect {VOICE.length(suspect.expected_m)} {VOICE.spread(suspect.sigma_m)}." in box.lines[1]
+    assert f"everything else: {odds(suspect.odds)}." in box.lines[3]
+
+
+def test_the_verdict_of_a_survey_follows_from_its_readings() -> None:
+    found = full().survey
+    assert isinstance(found, Survey)
+    clean = replace(found, suspects=(), freedom=5, global_test=GlobalTest(5.0, 1.0, 12.0, True))
+    told = {
+        Verdict.PASS: clean,
+        Verdict.FAIL: replace(clean, global_test=GlobalTest(20.0, 1.0, 12.0, False)),
+        Verdict.CANNOT_TELL: replace(clean, freedom=0),
+    }
+    for verdict, survey in told.items():
+        sheet = survey_sheet(survey, VOICE)
+        assert headline(sheet).verdict is verdict
+        assert not any(isinstance(b, Notice) for b in sheet.blocks)
+    test = {v: said(survey_sheet(s, VOICE)) for v, s in told.items()}
+    assert "score 5.0; honest tapes score between 1.0 and 12.0 in 19 jobs of 20. That is inside" in test[Verdict.PASS]
+    assert "That is above" in test[Verdict.FAIL]
+    assert "nothing can be tested" in test[Verdict.CANNOT_TELL]
 
 
 def test_sources_hold_every_cited_key_with_its_standing() -> None:

@@ -295,7 +295,7 @@ def test_no_survey_has_text_over_text_or_off_the_sheet(
     points: int, braces: int, seed: int, unit: Unit, suspects: int, length: float, width: float
 ) -> None:
     survey, water = drawn.survey(points, braces, seed=seed, unit=unit, suspects=suspects, size=(length, width))
-    drawing = survey_drawing(survey, unit, water=water, area_mm=(180.0, 200.0))
+    drawing = survey_drawing(survey, Voice(unit), water=water, area_mm=(180.0, 200.0))
     assert overlaps(drawing) == ()
     assert within(drawing, (180.0, 200.0))
     words = lettered(drawing)
@@ -307,7 +307,7 @@ def test_no_survey_has_text_over_text_or_off_the_sheet(
 
 def test_each_kind_of_line_has_its_own_line_type_or_weight() -> None:
     survey, water = drawn.survey()
-    drawing = survey_drawing(survey, Unit.FT_IN, water=water)
+    drawing = survey_drawing(survey, Voice(Unit.FT_IN), water=water)
     kinds = (layers.TAPE, layers.UNCHECKED, layers.SUSPECT, layers.NEXT, layers.STRUCK)
     assert len({(k.style, k.weight_mm) for k in kinds}) == len(kinds)
     used = {item.layer.name for item in drawing.items}
@@ -316,7 +316,7 @@ def test_each_kind_of_line_has_its_own_line_type_or_weight() -> None:
 
 def test_ellipses_are_drawn_to_the_factor_that_is_stated() -> None:
     survey, water = drawn.survey()
-    drawing = survey_drawing(survey, Unit.M, water=water)
+    drawing = survey_drawing(survey, Voice(Unit.M), water=water)
     factor = exaggeration(survey, drawing.scale)
     assert any(f"{factor} times" in w for w in lettered(drawing))
     shown = [e for e in drawing.items if isinstance(e, EllipseItem)]
@@ -330,7 +330,7 @@ def test_ellipses_are_drawn_to_the_factor_that_is_stated() -> None:
 
 def test_every_reading_is_either_lettered_or_counted_as_left_to_the_table() -> None:
     survey, water = drawn.survey(16, 3, unit=Unit.M)
-    drawing = survey_drawing(survey, Unit.M, water=water)
+    drawing = survey_drawing(survey, Voice(Unit.M), water=water)
     words = lettered(drawing)
     doubted = {(s.frm, s.to) for s in survey.suspects}
     rest = [t.text for t in survey.tapes if (t.frm, t.to) not in doubted]
@@ -343,12 +343,12 @@ def test_residuals_are_flagged_where_no_reading_is_contradicted_and_only_there()
     clean, water = drawn.survey(10, 3, suspects=0, seed=2)
     large = [t for t in clean.tapes if t.w is not None and abs(t.w) >= 2.0]
     assert large
-    drawing = survey_drawing(clean, Unit.MM, water=water)
+    drawing = survey_drawing(clean, Voice(Unit.MM), water=water)
     bars = [i for i in drawing.items if isinstance(i, Line) and i.layer is layers.FLAG]
     assert len(bars) == len(large) + 1  # and the key's sample
     assert {f"{t.residual_m * 1000:+.1f} mm".replace("-", "−") for t in large} <= set(lettered(drawing))
     doubtful, water = drawn.survey(10, 3, suspects=1, seed=2)
-    drawing = survey_drawing(doubtful, Unit.MM, water=water)
+    drawing = survey_drawing(doubtful, Voice(Unit.MM), water=water)
     assert not [i for i in drawing.items if isinstance(i, Line) and i.layer is layers.FLAG]
     assert any("bends them all" in w for w in lettered(drawing))
 
@@ -403,7 +403,7 @@ def test_a_piece_without_segments_or_length() -> None:
 
 def test_extent_holds_every_stroke() -> None:
     survey, water = drawn.survey()
-    drawing = survey_drawing(survey, Unit.M, water=water)
+    drawing = survey_drawing(survey, Voice(Unit.M), water=water)
     left, bottom, right, top = extent_mm(drawing.items, drawing.scale)
     for item in drawing.items:
         for stroke in strokes(item, drawing.scale):
@@ -420,7 +420,7 @@ def test_extent_holds_every_stroke() -> None:
 )
 def test_a_drawing_that_stands_alone_says_what_it_is(name: str) -> None:
     taped, water = drawn.survey(5, 1, size=(4.0, 3.0))
-    drawing = survey_drawing(taped, Unit.M, water=water)
+    drawing = survey_drawing(taped, Voice(Unit.M), water=water)
     alone = titled(drawing, Title(name, Voice(Unit.M), "B", "2031-05-04", invented=True))
     assert overlaps(alone) == ()
     words = lettered(alone)

@@ -30,7 +30,7 @@ def plan(unit: Unit = Unit.FT_IN) -> Drawing:
 
 def survey() -> Drawing:
     made, water = drawn.survey()
-    return survey_drawing(made, Unit.M, water=water)
+    return survey_drawing(made, Voice(Unit.M), water=water)
 
 
 def read(drawing: Drawing) -> Document:

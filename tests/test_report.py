@@ -38,8 +38,9 @@ def test_the_survey_says_what_to_re_tape_before_any_number(demo: Plan) -> None:
     text = survey_text(demo.job.name, demo.survey, checks, demo.job.stage, demo.job.unit)
     lines = text.splitlines()
     assert lines[2].startswith("Stop.")
-    assert text.index("RE-TAPE 2 to 4") < text.index("Readings") < text.index("Points")
-    assert "nothing has been corrected" in text
+    assert text.index("Re-tape 2–4") < text.index("RE-TAPE 2–4") < text.index("Readings") < text.index("Points")
+    assert "Nothing was corrected" in text
+    assert all(len(line) <= 80 for line in lines)
     assert "40' 9\"" in text
     assert "40' 3\"" in text
     assert "\x1b" not in text

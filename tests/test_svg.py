@@ -70,7 +70,7 @@ def test_markup_and_control_characters_in_names_stay_inert() -> None:
 
 def test_two_on_a_page_share_no_id_and_nothing_comes_from_outside() -> None:
     survey, water = drawn.survey()
-    both = svg(plan(), id_prefix="one") + svg(survey_drawing(survey, Unit.M, water=water), id_prefix="two")
+    both = svg(plan(), id_prefix="one") + svg(survey_drawing(survey, Voice(Unit.M), water=water), id_prefix="two")
     ids = re.findall(r'\bid="([^"]+)"', both)
     assert len(ids) == len(set(ids)) == 4
     assert not re.search(r"class=|<style|href|url\(|<image|<script", both)
@@ -79,7 +79,7 @@ def test_two_on_a_page_share_no_id_and_nothing_comes_from_outside() -> None:
 
 def test_line_types_and_weights_carry_the_meaning() -> None:
     survey, water = drawn.survey()
-    text = svg(survey_drawing(survey, Unit.M, water=water), id_prefix="p")
+    text = svg(survey_drawing(survey, Voice(Unit.M), water=water), id_prefix="p")
     for layer in (layers.SUSPECT, layers.NEXT, layers.STRUCK):
         dash = " ".join(f"{v:g}" for v in LINE_TYPES[layer.style])
         assert f'stroke-dasharray="{dash}"' in text

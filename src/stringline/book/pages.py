@@ -11,7 +11,6 @@ from stringline.book.labels import labels_data, revision_shown
 from stringline.book.pages_cards import cards_data
 from stringline.book.pages_paper import BLOCK, BOTTOM, HEADING, INSET, LEFT, PAPERS, RIGHT, TOP
 from stringline.book.pages_pictures import beside, drawings
-from stringline.book.pages_survey import survey_sheet
 from stringline.book.pages_text import one_line, printable, shortened
 from stringline.book.pages_words import UNIT_WORDS
 from stringline.cutting.result import CutList
@@ -35,6 +34,7 @@ from stringline.sheets.mechanics import mechanics_sheet
 from stringline.sheets.order import order_sheet
 from stringline.sheets.remedy import remedy_sheet
 from stringline.sheets.sources import sources_sheet
+from stringline.sheets.survey import survey_sheet
 from stringline.sheets.taping import taping_sheet
 from stringline.sheets.today import today_sheet
 from stringline.sheets.voice import Voice
@@ -67,7 +67,7 @@ def book_data(
     if plan.taping is not None:
         sheets.append(sheet_data(taping_sheet(plan.taping, voice), drawn))
     if isinstance(plan.survey, Survey):
-        sheets.append(survey_sheet(plan, plan.survey, drawn["survey"]))
+        sheets.append(sheet_data(survey_sheet(plan.survey, voice), drawn))
     if plan.levelled is not None:
         sheets.append(sheet_data(levels_sheet(plan.levelled, voice), drawn))
     layout, system = plan.layout, plan.system

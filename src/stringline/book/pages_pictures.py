@@ -37,7 +37,7 @@ def drawings(plan: Plan, paper: Paper) -> dict[str, Drawing]:
         found["taping"] = taping_drawing(plan.taping, Voice(job.unit), water=water, area_mm=area)
     if not isinstance(survey, Survey):
         return found
-    found["survey"] = survey_drawing(survey, job.unit, water=water, area_mm=(width, _SURVEY_SHARE * height))
+    found["survey"] = survey_drawing(survey, Voice(job.unit), water=water, area_mm=(width, _SURVEY_SHARE * height))
     if isinstance(layout, Layout) and job.pool is not None and plan.system is not None:
         fit = plan.fit if isinstance(plan.fit, Fit) else None
         given = (layout, survey, job.pool, plan.system, Voice(job.unit))

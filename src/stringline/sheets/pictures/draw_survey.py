@@ -12,11 +12,11 @@ from stringline.drawing.lettering import width_mm
 from stringline.drawing.measure import strokes
 from stringline.drawing.placing import Placer
 from stringline.drawing.scales import Scale, scales
-from stringline.lengths import Unit, format_length
+from stringline.finding import Code, finding
 from stringline.limits import ENOUGH_R, GUARD
 from stringline.sheets.pictures import layers
 from stringline.sheets.pictures.survey_legend import add_legend
-from stringline.sheets.quantities import small
+from stringline.sheets.voice import Voice
 from stringline.survey.result import Survey, Suspect, TapeResult
 
 FLAG_FROM = GUARD  # a standardised residual at which a line is flagged: 2 σ, a picture's threshold and no verdict
@@ -27,7 +27,7 @@ _EXAGGERATIONS = (1, 2, 5, 10, 20, 50, 100, 200, 500, 1000, 2000, 5000)
 
 def survey_drawing(
     survey: Survey,
-    unit: Unit,
+    voice: Voice,
     *,
     water: tuple[str, ...] = (),
     area_mm: tuple[float, float] = (180.0, 200.0),
@@ -39,14 +39,14 @@ def survey_drawing(
     at = {p.name: (p.x_m, p.y_m) for p in survey.points}
     xs, ys = [p[0] for p in at.values()], [p[1] for p in at.values()]
     bare = max(xs) - min(xs), max(ys) - min(ys)
-    every = scales(unit.in_feet)
+    every = scales(voice.unit.in_feet)
     for scale in every:
         if scale.to_mm(bare[0]) + 8 > area_mm[0] or scale.to_mm(bare[1]) + 16 > area_mm[1]:
             continue
-        drawing = _draw(survey, unit, water, area_mm, scale, at)
+        drawing = _draw(survey, voice, water, area_mm, scale, at)
         if drawing.paper_size_mm[0] <= area_mm[0] and drawing.paper_size_mm[1] <= area_mm[1]:
             return drawing
-    return _draw(survey, unit, water, area_mm, every[-1], at)
+    return _draw(survey, voice, water, area_mm, every[-1], at)
 
 
 def exaggeration(survey: Survey, scale: Scale) -> int:
@@ -60,7 +60,7 @@ def exaggeration(survey: Survey, scale: Scale) -> int:
 
 def _draw(
     survey: Survey,
-    unit: Unit,
+    voice: Voice,
     water: tuple[str, ...],
     area_mm: tuple[float, float],
     scale: Scale,
@@ -84,22 +84,26 @@ def _draw(
     placer = _placer(board, at, area_mm)
     _name_points(board, placer, survey, at)
     for suspect in survey.suspects:
-        _call_out(board, placer, suspect, unit, at)
+        _call_out(board, placer, suspect, voice, at)
     for k, nxt in enumerate(survey.next_tapes, 1):
-        text = f"next {k}: {format_length(nxt.expected_m, unit)}"
-        _letter(board, placer, at[nxt.frm], at[nxt.to], [text, f"next {k}"], "bold")
+        long = finding("survey.picture.next", number=k, expected_m=nxt.expected_m)
+        words = voice.all((long, finding("survey.picture.next-short", number=k)))
+        _letter(board, placer, at[nxt.frm], at[nxt.to], words, "bold")
     flagged = _flagged(survey)
     for t in flagged:
-        _flag(board, placer, t, unit, at)
+        _flag(board, placer, t, voice, at)
     for struck in survey.struck:
         if struck.frm in at and struck.to in at:
-            _letter(board, placer, at[struck.frm], at[struck.to], [f"set aside {struck.length.text}", "set aside"])
+            words = voice.all(
+                (finding("survey.picture.struck", read=struck.length.text), "survey.picture.struck-short")
+            )
+            _letter(board, placer, at[struck.frm], at[struck.to], words)
     rest = [t for t in survey.tapes if frozenset((t.frm, t.to)) not in doubted]
     lettered = 0
     for t in sorted(rest, key=lambda t: -t.read_m):
         lettered += _letter(board, placer, at[t.frm], at[t.to], [t.text], most=5.5)
-    add_legend(board, survey, unit, factor, missing=len(rest) - lettered, within_mm=area_mm[0], flagged=bool(flagged))
-    return board.finish("survey", "Survey", _alt(survey, unit, scale, factor))
+    add_legend(board, survey, voice, factor, missing=len(rest) - lettered, within_mm=area_mm[0], flagged=bool(flagged))
+    return board.finish("survey", voice.say("survey.sheet.title"), voice.say(_alt(survey, scale, factor)))
 
 
 def _lines(board: Board, survey: Survey, doubted: dict[frozenset[str], Suspect], at: dict[str, Point]) -> None:
@@ -199,12 +203,12 @@ def _flagged(survey: Survey) -> list[TapeResult]:
     return sorted(found, key=lambda t: -abs(t.w or 0.0))[:MOST_FLAGS]
 
 
-def _flag(board: Board, placer: Placer, t: TapeResult, unit: Unit, at: dict[str, Point]) -> None:
+def _flag(board: Board, placer: Placer, t: TapeResult, voice: Voice, at: dict[str, Point]) -> None:
     """A bar across the line, with the residual beside it."""
     a, b = at[t.frm], at[t.to]
     long = math.dist(a, b) or 1.0
     n = (-(b[1] - a[1]) / long, (b[0] - a[0]) / long)
-    words = small(t.residual_m, unit, sign=True)
+    words = voice.small(t.residual_m, sign=True)
     for share in (0.5, 0.4, 0.6, 0.3, 0.7):
         m = (a[0] + (b[0] - a[0]) * share, a[1] + (b[1] - a[1]) * share)
         options = []
@@ -223,25 +227,26 @@ def _flag(board: Board, placer: Placer, t: TapeResult, unit: Unit, at: dict[str,
             return
 
 
-def _call_out(board: Board, placer: Placer, suspect: Suspect, unit: Unit, at: dict[str, Point]) -> None:
+def _call_out(board: Board, placer: Placer, suspect: Suspect, voice: Voice, at: dict[str, Point]) -> None:
     """What the doubtful reading says and what the others say."""
     words = (
-        f"re-tape {suspect.frm}–{suspect.to}",
-        f"read {format_length(suspect.read_m, unit)}",
-        f"expected {format_length(suspect.expected_m, unit)} ± {small(2 * suspect.sigma_m, unit)}",
+        finding("survey.picture.re-tape", line=finding("survey.line", a=suspect.frm, b=suspect.to)),
+        finding("survey.picture.read", read_m=suspect.read_m),
+        finding("survey.picture.expected", expected_m=suspect.expected_m, sigma_m=suspect.sigma_m),
     )
-    call_out(board, placer, at[suspect.frm], at[suspect.to], words)
+    call_out(board, placer, at[suspect.frm], at[suspect.to], voice.all(words))
 
 
-def _alt(survey: Survey, unit: Unit, scale: Scale, factor: int) -> str:
-    parts = [f"Survey at {scale.text}: {len(survey.points)} points and {len(survey.tapes)} taped lines"]
+def _alt(survey: Survey, scale: Scale, factor: int) -> Code:
+    points, tapes = len(survey.points), len(survey.tapes)
+    parts = [finding("survey.picture.alt-drawn", scale=scale.text, points=points, tapes=tapes)]
     parts += [
-        f"the line {s.frm} to {s.to} reads {format_length(s.read_m, unit)} where the others expect "
-        f"{format_length(s.expected_m, unit)}"
+        finding("survey.picture.alt-suspect", a=s.frm, b=s.to, read_m=s.read_m, expected_m=s.expected_m)
         for s in survey.suspects
     ]
     if survey.next_tapes:
-        parts.append("to tape next: " + ", ".join(f"{n.frm} to {n.to}" for n in survey.next_tapes))
+        lines = tuple(finding("survey.picture.alt-line", a=n.frm, b=n.to) for n in survey.next_tapes)
+        parts.append(finding("survey.picture.alt-next", lines=lines))
     if factor > 1:
-        parts.append(f"error ellipses drawn {factor} times too large")
-    return "; ".join(parts) + "."
+        parts.append(finding("survey.picture.alt-ellipses", factor=factor))
+    return finding("survey.picture.alt", parts=tuple(parts))

@@ -6,26 +6,26 @@ from stringline.drawing.board import Board
 from stringline.drawing.canvas import EllipseItem, Layer, Line, Text
 from stringline.drawing.lettering import width_mm
 from stringline.drawing.measure import extent_mm
-from stringline.lengths import Unit
+from stringline.finding import Code, finding
 from stringline.sheets.pictures import layers
-from stringline.sheets.quantities import small
+from stringline.sheets.voice import Voice
 from stringline.survey.result import Survey
 
 _SAMPLE_MM = 11.0
 _ROW_MM = 4.4
 _BETWEEN_MM = 7.0
-_KEYS: tuple[tuple[Layer, str], ...] = (
-    (layers.WATER_SKETCH, "water's edge"),
-    (layers.TAPE, "taped"),
-    (layers.UNCHECKED, "taped, hardly checked by the others"),
-    (layers.SUSPECT, "contradicted by the others: re-tape"),
-    (layers.NEXT, "tape next"),
-    (layers.STRUCK, "set aside"),
+_KEYS: tuple[tuple[Layer, Code], ...] = (
+    (layers.WATER_SKETCH, "survey.picture.key-water"),
+    (layers.TAPE, "survey.picture.key-taped"),
+    (layers.UNCHECKED, "survey.picture.key-unchecked"),
+    (layers.SUSPECT, "survey.picture.key-suspect"),
+    (layers.NEXT, "survey.picture.key-next"),
+    (layers.STRUCK, "survey.picture.key-struck"),
 )
 
 
 def add_legend(
-    board: Board, survey: Survey, unit: Unit, factor: int, *, missing: int, within_mm: float, flagged: bool
+    board: Board, survey: Survey, voice: Voice, factor: int, *, missing: int, within_mm: float, flagged: bool
 ) -> None:
     """Lay the key out in rows under everything drawn so far, within ``within_mm``.
 
@@ -34,22 +34,22 @@ def add_legend(
     """
     left, bottom, right, _top = extent_mm(board.items, board.scale)
     used = {item.layer.name for item in board.items}
-    entries: list[tuple[Layer | None, str]] = [(lay, words) for lay, words in _KEYS if lay.name in used]
+    entries: list[tuple[Layer | None, Code]] = [(lay, words) for lay, words in _KEYS if lay.name in used]
     if flagged:
-        entries.append((layers.FLAG, "residual, adjusted less read"))
+        entries.append((layers.FLAG, "survey.picture.key-residual"))
     if layers.ELLIPSE.name in used:
         largest = max(p.ellipse.major_m for p in survey.points)
-        entries.append((layers.ELLIPSE, f"error ellipse, 1 σ, {factor} times; longest {small(largest, unit)}"))
-    entries.append((None, f"Scale {board.scale.text}"))
+        entries.append((layers.ELLIPSE, finding("survey.picture.key-ellipse", factor=factor, longest_m=largest)))
+    entries.append((None, finding("survey.picture.scale", scale=board.scale.text)))
     if survey.suspects:
-        entries.append((None, "residuals: see the table; the contradicted reading bends them all"))
+        entries.append((None, "survey.picture.bent"))
     if missing:
-        many = "1 reading" if missing == 1 else f"{missing} readings"
-        entries.append((None, f"{many} without room here: see the table"))
+        entries.append((None, finding("survey.picture.no-room", n=missing)))
     start = left
     limit = left + max(min(within_mm - 3.0, 180.0), right - left)
     x, y = start, bottom - 5.5
-    for layer, words in entries:
+    for layer, code in entries:
+        words = voice.say(code)
         long = (0.0 if layer is None else _SAMPLE_MM + 1.6) + _wide(words)
         if x > start and x + long > limit:
             x, y = start, y - _ROW_MM

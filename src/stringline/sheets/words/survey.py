@@ -89,6 +89,107 @@ WORDS: dict[str, str | tuple[str, str]] = {
         "The readings put {point} in front of {a}–{b}, though the job does not: take it out of behind if that is "
         "right; if it is not, its readings are wrong."
     ),
+    # the sheet
+    "survey.sheet.title": "Survey",
+    "survey.sheet.of-job": "{job} – survey",
+    "survey.sheet.re-tape-first": "Re-tape {lines:and} before anything is made from this survey.",
+    "survey.sheet.disagree": (
+        "The readings agree less well than their tapes should allow. Find out why before ordering."
+    ),
+    "survey.sheet.unchecked": ("Just enough readings to draw it, and none to check it: a misread tape would not show."),
+    "survey.sheet.agree": "The readings agree with one another.",
+    "survey.sheet.test-none": "No reading is spare, so nothing can be tested; one tape more changes that.",
+    "survey.sheet.test": (
+        "There is one reading more than the drawing needs. Together the misfits score {score:.1}; honest tapes score "
+        "between {low:.1} and {high:.1} in 19 jobs of 20. That is {says}",
+        "There are {n} readings more than the drawing needs. Together the misfits score {score:.1}; honest tapes score "
+        "between {low:.1} and {high:.1} in 19 jobs of 20. That is {says}",
+    ),
+    "survey.sheet.test-inside": "inside: the readings scatter as their tapes should.",
+    "survey.sheet.test-above": "above: at least one reading is misread, or the tapes are worse than stated.",
+    "survey.sheet.test-below": (
+        "below: the readings agree better than stated, so the stated uncertainty is on the safe side."
+    ),
+    "survey.sheet.re-tape": "RE-TAPE {line}.",
+    "survey.sheet.re-tape-in-file": "RE-TAPE {line} (line {at} of the job's file).",
+    "survey.sheet.expected": "Read {read_m}; the other readings expect {expected_m} {sigma_m:spread}.",
+    "survey.sheet.slip": "Most likely slip: {slip}.",
+    "survey.sheet.slip-showed": "Most likely slip: {slip}; the tape probably showed {likely_m}.",
+    "survey.sheet.odds": "Odds for this against everything else: {odds:odds}.",
+    "survey.sheet.rivals": "It cannot be told from {rivals:or}.",
+    "survey.sheet.would-tell": "This reading would tell: {reading}.",
+    "survey.sheet.not-corrected": (
+        "Nothing was corrected. The reading stays as it was written until somebody tapes the line again."
+    ),
+    "survey.sheet.next": "Tapes to take next",
+    "survey.sheet.enough": (
+        "Tape next: nothing. Every reading is checked by the others; more tapes would change little."
+    ),
+    "survey.sheet.cannot-tell": "What it cannot tell",
+    "survey.sheet.readings": "Readings",
+    "survey.sheet.points": "Points",
+    "survey.sheet.struck": "Struck readings, not used",
+    "survey.sheet.line": "Line",
+    "survey.sheet.read": "Read",
+    "survey.sheet.expect": "Expect",
+    "survey.sheet.buys": "What it buys",
+    "survey.sheet.adjusted": "Adjusted",
+    "survey.sheet.residual": "Residual",
+    "survey.sheet.r": "r",
+    "survey.sheet.w": "w",
+    "survey.sheet.shows": "Shows",
+    "survey.sheet.none": "none",
+    "survey.sheet.flag-re-tape": "RE-TAPE",
+    "survey.sheet.flag-unchecked": "unchecked",
+    "survey.sheet.flag-strained": "strained",
+    "survey.sheet.flag-weak": "weak",
+    "survey.sheet.columns": (
+        "Residual: adjusted less read. r: how far the others check it, 0 not at all, 1 wholly; weak: under 0.2. "
+        "w: the residual in its own σ; strained: beyond ± 3.3. Shows: the least slip that the others would show; a "
+        "smaller one may pass unnoticed."
+    ),
+    "survey.sheet.bent": "The contradicted reading strains others too: take it again before you doubt them.",
+    "survey.sheet.point": "Point",
+    "survey.sheet.x": "x",
+    "survey.sheet.y": "y",
+    "survey.sheet.sx": "σx",
+    "survey.sheet.sy": "σy",
+    "survey.sheet.ellipse": "Ellipse, 1 σ",
+    "survey.sheet.axes": "{major_m:small} × {minor_m:small}",
+    "survey.sheet.held": "held fixed",
+    "survey.sheet.sigmas": (
+        "σx, σy: how well the point is known along x and along y, 1 σ. Ellipse: the same along its worst direction and "
+        "across it."
+    ),
+    "survey.sheet.why-struck": "Why it was struck",
+    # its drawing
+    "survey.picture.key-water": "water's edge",
+    "survey.picture.key-taped": "taped",
+    "survey.picture.key-unchecked": "taped, hardly checked by the others",
+    "survey.picture.key-suspect": "contradicted by the others: re-tape",
+    "survey.picture.key-next": "tape next",
+    "survey.picture.key-struck": "set aside",
+    "survey.picture.key-residual": "residual, adjusted less read",
+    "survey.picture.key-ellipse": "error ellipse, 1 σ, {factor} times; longest {longest_m:small}",
+    "survey.picture.scale": "Scale {scale}",
+    "survey.picture.bent": "residuals: see the table; the contradicted reading bends them all",
+    "survey.picture.no-room": (
+        "1 reading without room here: see the table",
+        "{n} readings without room here: see the table",
+    ),
+    "survey.picture.next": "next {number}: {expected_m}",
+    "survey.picture.next-short": "next {number}",
+    "survey.picture.struck": "set aside {read}",
+    "survey.picture.struck-short": "set aside",
+    "survey.picture.re-tape": "re-tape {line}",
+    "survey.picture.read": "read {read_m}",
+    "survey.picture.expected": "expected {expected_m} {sigma_m:spread}",
+    "survey.picture.alt": "{parts:;}.",
+    "survey.picture.alt-drawn": "Survey at {scale}: {points} points and {tapes} taped lines",
+    "survey.picture.alt-suspect": "the line {a} to {b} reads {read_m} where the others expect {expected_m}",
+    "survey.picture.alt-next": "to tape next: {lines}",
+    "survey.picture.alt-line": "{a} to {b}",
+    "survey.picture.alt-ellipses": "error ellipses drawn {factor} times too large",
     # what makes no survey, and what would
     "survey.no-tape-class": "there is no tape class '{name}'",
     "survey.use-classes": "use {classes}",
