@@ -27,7 +27,7 @@ from stringline.judging import Verdict
 from stringline.layout.result import Layout
 from stringline.lead.diagnosis import diagnose_job
 from stringline.lead.predict import predict_lead
-from stringline.lead.result import Diagnosis, LeadPrediction
+from stringline.lead.result import Diagnosis, LeadPrediction, Lesson
 from stringline.lengths import Unit
 from stringline.mechanics.assemble import mechanics
 from stringline.mechanics.result import Mechanics, Refusal
@@ -38,8 +38,9 @@ from stringline.sheets.fill_in import run_in_sheet
 from stringline.sheets.lead import lead_sheet
 from stringline.sheets.mechanics import mechanics_sheet
 from stringline.sheets.model import Cautions, Cell, Depth, Notice
+from stringline.sheets.needs import needs_blocks
 from stringline.sheets.voice import Voice
-from stringline.terminal.render import sheet_text
+from stringline.terminal.render import blocks_lines, sheet_text
 from stringline.worked import Kind
 
 DAY = datetime.date(2026, 5, 4)
@@ -151,6 +152,35 @@ def test_an_explanation_that_does_not_meet_the_readings_is_never_sure(fits: bool
     assert found.more[0].startswith(words)
     assert squeezed(found.more[0]) in squeezed(sheet_text(sheet))
     assert squeezed(found.more[0]) in squeezed(json.dumps(sheet_data(sheet, {}), ensure_ascii=False))
+
+
+def test_what_an_earlier_action_did_stands_beside_what_was_expected_of_it() -> None:
+    lesson = Lesson(
+        finding("lead.take-up-rope", amount_m=0.0254, side="drive"),
+        np.array([3.0, 6.0]),
+        ("closing", "opening"),
+        np.array([0.01, -0.02]),
+        np.array([0.011, -0.019]),
+        np.array([0.003, 0.003]),
+        "lead.did-what-was-expected",
+    )
+    sheet = diagnosis_sheet(replace(moving()[2], lessons=(lesson,)), Voice(Unit.M))
+    table = tables(sheet)["lesson"]
+    assert [column(table, n) for n in (1, 2, 3)] == [
+        ["closing", "opening"],
+        ["+10.0 mm", "−20.0 mm"],
+        ["+11.0 mm", "−19.0 mm"],
+    ]
+    for text in (sheet_text(sheet), json.dumps(sheet_data(sheet, {}), ensure_ascii=False)):
+        assert "Earlier: Take up 25 mm on the drive-side rope." in text
+        assert "The action did what it was expected to." in text
+
+
+def test_a_section_of_a_later_stage_lacks_nothing_yet() -> None:
+    later, lacking = (blocks_lines(needs_blocks(Needs("diagnosis", m), VOICE)) for m in ((), ("plan.water",)))
+    assert later == ["Not yet: diagnosis. Nothing is asked for it at this stage; it comes later."]
+    assert lacking[0] == "Not yet: diagnosis. It needs:"
+    assert "[pool]" in " ".join(lacking[1:])
 
 
 def test_a_section_that_only_says_what_it_needs_has_no_sheet() -> None:
