@@ -16,9 +16,10 @@ from spoken import wrong
 from stringline.cli import main
 from stringline.faults import Faults
 from stringline.job.dxf_outline import read_outline
-from stringline.job.from_outline import job_from_outline
+from stringline.job.from_outline import begun_from
 from stringline.job.read import read_job
 from stringline.lengths import Unit
+from stringline.sheets.job_file import begun_job_text
 
 R = 0.5
 QUARTER = math.tan(math.pi / 8)
@@ -37,7 +38,7 @@ def drawn(draw: Callable[[Any], object], units: int = 6) -> bytes:
 
 def planned(data: bytes, tmp_path: Path, capsys: pytest.CaptureFixture[str], **choices: str) -> dict[str, Any]:
     outline = read_outline(data, "pool.dxf", **choices)
-    text = job_from_outline(outline, "Drawn (invented)", Unit.M, "pool.dxf")
+    text = begun_job_text(begun_from(outline), "Drawn (invented)", Unit.M, "pool.dxf")
     cover = '[cover]\nmount = "on-deck"\nhousing = "any"\ndrive_side = "left"\n'
     cover += 'margins = { side = "0.1 m", end = "0.3 m" }\n'
     path = tmp_path / "job.toml"
@@ -146,7 +147,7 @@ def test_the_new_verb_begins_from_a_drawing(unit: str, tmp_path: Path, capsys: p
 def test_an_outline_in_a_maps_grid_is_shifted_and_says_so() -> None:
     far = [(x + 500000, y + 4100000, b) for x, y, b in ROUNDED]
     outline = read_outline(drawn(lambda s: s.add_lwpolyline(far, format="xyb", close=True)), "pool.dxf")
-    text = job_from_outline(outline, "Far (invented)", Unit.M, "pool.dxf")
+    text = begun_job_text(begun_from(outline), "Far (invented)", Unit.M, "pool.dxf")
     assert "x less 500000 m, y less 4100000 m" in text
     job = read_job(text, "job")
     assert max(abs(m) for c in job.survey.coordinates for m in (c.x.m, c.y.m)) < 12.0

@@ -11,9 +11,9 @@ from stringline.demo import demo_job_text
 from stringline.faults import Faults
 from stringline.job import Corner, Job, Obstacle
 from stringline.job.read import read_job, read_job_file
-from stringline.job.template import job_template
 from stringline.judging import Stage
 from stringline.lengths import Unit
+from stringline.sheets.job_file import new_job_text
 
 LEAST = '[job]\nunit = "m"\n[survey]\nbaseline = ["A", "B"]\ntapes = [["A", "B", 3.5]]\n'
 
@@ -249,7 +249,7 @@ def test_the_housing_lies_along_a_bowed_edge() -> None:
 
 @pytest.mark.parametrize("unit", list(Unit))
 def test_the_template_is_a_job_not_yet_measured(unit: Unit) -> None:
-    job = read_job(job_template('The "Old" \\ Mill\n', unit), "new")
+    job = read_job(new_job_text('The "Old" \\ Mill\n', unit), "new")
     assert job.name == 'The "Old" \\ Mill'
     assert job.unit is unit
     assert job.survey.tapes == ()
@@ -259,7 +259,7 @@ def test_the_template_is_a_job_not_yet_measured(unit: Unit) -> None:
 @pytest.mark.parametrize("unit", list(Unit))
 def test_everything_in_the_template_can_be_used(unit: Unit) -> None:
     """Take the # away from every example, and the file still reads."""
-    head, later = job_template("x", unit).split("# [pool]")
+    head, later = new_job_text("x", unit).split("# [pool]")
     text = (
         re.sub(r"(offsets|levels) = \[\] +# (\[[^]]*\]).*", r"\1 = [\2]", head.replace("\n  # [", "\n  ["))
         + "[pool]"

@@ -31,9 +31,9 @@ from stringline.job.readings import (
     Tape,
 )
 from stringline.job.rows import rows_of
-from stringline.job.template import job_template
 from stringline.job.write import job_toml
 from stringline.lengths import Unit
+from stringline.sheets.job_file import new_job_text
 
 JOB = """\
 # the job of today
@@ -88,7 +88,7 @@ def test_the_demo_keeps_every_line() -> None:
 
 
 def test_the_first_reading_of_a_new_job() -> None:
-    text = job_template("New", "m")
+    text = new_job_text("New", "m")
     after = append_tape(text, "A", "B", "7.315")
     assert lines_lost(text, after) == []
     assert [t.length.m for t in read_job(after, "x").survey.tapes] == [7.315]

@@ -4,7 +4,10 @@ from __future__ import annotations
 
 import json
 import random
+import re
+import tomllib
 from dataclasses import replace
+from pathlib import Path
 
 import pytest
 from hypothesis import HealthCheck, Phase, given, settings
@@ -18,6 +21,8 @@ from stringline.job.model import Job
 from stringline.job.read import read_job
 from stringline.job.rows import job_of, rows_of
 from stringline.job.write import job_toml
+from stringline.sheets.job_file import job_text
+from stringline.sheets.words import chapter
 
 MANY = settings(
     max_examples=80,
@@ -91,6 +96,19 @@ def test_the_text_of_a_job_has_remarks_where_they_are_wanted() -> None:
     assert "\n\n# what was read\n[survey]\n" in text
     assert '# each as it was\ntapes = [\n  ["A", "B", "3.5"],\n]\n' in text
     assert read_job(text, "x") == job
+
+
+def test_a_fresh_file_has_remarks_that_fit_and_reads_back() -> None:
+    page = Path(__file__).parent.parent / "docs" / "job-file.md"
+    (whole,) = re.findall(r"```toml\n(.*?)```", page.read_text("utf-8"), re.DOTALL)
+    job = read_job(whole, "x")
+    text = job_text(job)
+    assert read_job(text, "x") == job
+    assert text.index("# From, to, reading.\ntapes = [\n") < text.index("# The water's edge in order")
+    about = {tuple(code.split(".")[2:]) for code in chapter("file") if code.startswith("file.about")}
+    here = {(), *((s,) for s in tomllib.loads(text)), *((s, k) for s, v in tomllib.loads(text).items() for k in v)}
+    absent = {("survey", k) for k in ("sketch", "known", "coordinates", "blocked")}  # a job cannot have all at once
+    assert about - here <= absent
 
 
 def test_where_a_reading_stands_is_no_part_of_it() -> None:

@@ -10,9 +10,9 @@ from stringline.cli.inputs import HELP, OK, need_folder, on_the_command_line, re
 from stringline.faults import Fault, Faults
 from stringline.files import write_atomic
 from stringline.finding import Code, finding, nested
-from stringline.job.from_outline import DRAWN_SIGMA, job_from_outline
-from stringline.job.template import job_template
+from stringline.job.from_outline import DRAWN_SIGMA, begun_from
 from stringline.lengths import LengthError, Unit, parse
+from stringline.sheets.job_file import begun_job_text, new_job_text
 
 if TYPE_CHECKING:
     from stringline.job.dxf_outline import DrawnOutline
@@ -27,7 +27,7 @@ def new_verb(args: argparse.Namespace) -> int:
     name = args.name or path.stem.replace("-", " ").title()
     if args.from_dxf is not None:
         return _begin_from_drawing(args, path, name)
-    write_atomic(path, job_template(name, args.unit))
+    write_atomic(path, new_job_text(name, args.unit))
     print(HELP.say(finding("cli.wrote-job", file=str(path))))
     return OK
 
@@ -44,7 +44,7 @@ def _begin_from_drawing(args: argparse.Namespace, path: Path, name: str) -> int:
         raise on_the_command_line(Fault("sigma", "--sigma", "cli.no-drawing-is-that-good", "cli.say-how-far"))
     drawing = Path(args.from_dxf)
     outline = read_outline(read_bytes(args.from_dxf), args.from_dxf, layer=args.layer, unit=args.drawn_in)
-    write_atomic(path, job_from_outline(outline, name, args.unit, drawing.name, sigma))
+    write_atomic(path, begun_job_text(begun_from(outline), name, args.unit, drawing.name, sigma))
     values = {"file": str(path), "points": len(outline.vertices), "layer": outline.layer, "sigma": sigma}
     print(HELP.say(finding("cli.wrote-outline", shape=nested(_shape(outline)), **values)))
     if outline.passed_over:

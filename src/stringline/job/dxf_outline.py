@@ -12,13 +12,14 @@ from dataclasses import dataclass
 from typing import Any
 
 from stringline.faults import Fault, Faults
+from stringline.finding import Finding, finding
 from stringline.lengths import FOOT, FOOT_M, INCH
 
 UNITS_M = {"mm": 0.001, "cm": 0.01, "m": 1.0, "in": INCH, "ft": FOOT}
 """Units that a drawing may be stated to be in, in metres."""
 
 _INSUNITS = {1: INCH, 2: FOOT, 4: 0.001, 5: 0.01, 6: 1.0, 10: float(3 * FOOT_M), 14: 0.1, 21: 1200 / 3937}  # $INSUNITS
-_WHERE = "the drawing"
+_WHERE = Finding("job.the-drawing")
 _JOIN_M = 0.001  # ends that lie no farther apart meet
 _FLAT_M = 0.0005  # an arc that bows by less is drawn as a straight edge
 _CURVE_STEP_M = 0.4  # between points taken from a smooth curve
@@ -51,26 +52,23 @@ def read_outline(data: bytes, document: str, *, layer: str | None = None, unit: 
     drawing = _load(data, document)
     scale = UNITS_M[unit] if unit is not None else _INSUNITS.get(int(drawing.header.get("$INSUNITS", 0)), 0.0)
     if scale == 0.0:
-        wrong = "the drawing does not say what unit it is in"
-        right = f"state it: --drawn-in {' | '.join(UNITS_M)}"
-        raise Faults(document, [Fault("dxf-unit", _WHERE, wrong, right)])
+        right = finding("job.state-unit", units=tuple(UNITS_M))
+        raise Faults(document, [Fault("dxf-unit", _WHERE, "job.drawing-no-unit", right)])
     loops: dict[str, list[DrawnOutline]] = {}
     for name, things in _by_layer(drawing, layer).items():
         found = _loops(things, name, scale)
         if found:
             loops[name] = found
     if not loops:
-        where = "in the drawing" if layer is None else f"on layer '{layer}'"
-        names = ", ".join(sorted({e.dxf.layer for e in drawing.modelspace()})) or "none"
-        wrong = f"there is no closed outline {where} (layers with anything on them: {names})"
-        right = "close the water's edge, as one polyline or as lines and arcs whose ends meet, outside any block"
-        raise Faults(document, [Fault("dxf-outline", _WHERE, wrong, right)])
+        where = Finding("job.in-drawing") if layer is None else finding("job.on-layer", layer=layer)
+        names = tuple(sorted({e.dxf.layer for e in drawing.modelspace()})) or Finding("job.no-layer")
+        wrong = finding("job.no-outline", where=where, layers=names)
+        raise Faults(document, [Fault("dxf-outline", _WHERE, wrong, "job.close-outline")])
     every = [loop for found in loops.values() for loop in found]
     if len(every) > 1:
-        told = ", ".join(f"{len(found)} on '{name}'" for name, found in loops.items())
-        wrong = f"there are {len(every)} closed outlines: {told}"
-        right = "put the water's edge on a layer of its own and name it: --layer NAME"
-        raise Faults(document, [Fault("dxf-several", _WHERE, wrong, right)])
+        told = [finding("job.outlines-on", count=len(found), layer=name) for name, found in loops.items()]
+        wrong = finding("job.several-outlines", count=len(every), told=told)
+        raise Faults(document, [Fault("dxf-several", _WHERE, wrong, "job.own-layer")])
     return every[0]
 
 
@@ -80,8 +78,8 @@ def _load(data: bytes, document: str) -> Any:
     try:
         drawing, _ = recover.read(io.BytesIO(data))
     except (DXFError, OSError, ValueError, KeyError, IndexError) as why:
-        wrong = f"this is no drawing that can be read ({why})"
-        raise Faults(document, [Fault("dxf-unreadable", _WHERE, wrong, "save it as DXF")]) from None
+        wrong = finding("job.no-drawing", why=str(why))
+        raise Faults(document, [Fault("dxf-unreadable", _WHERE, wrong, "job.save-as-dxf")]) from None
     return drawing
 
 

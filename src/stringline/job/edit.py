@@ -27,7 +27,7 @@ from stringline.lengths import Unit
 TAPES: Path = ("survey", "tapes")
 ID_SIGNS = "34679acdefhjkmnprtwxy"  # nothing that is read as something else: no 0 or o, 1 or l, 2 or z, 5 or s, 8 or b
 _ID_LENGTH = 5
-_A_FILE = "the job file"
+_A_FILE = "job.toml"
 
 
 @dataclass(frozen=True, slots=True)

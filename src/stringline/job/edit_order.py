@@ -19,7 +19,7 @@ from stringline.job.edit import append_row, set_values
 KEPT = ("date", "mark", "figures")
 
 
-def place_order(text: str, record: Mapping[str, Any], *, again: bool = False, document: str = "the job file") -> str:
+def place_order(text: str, record: Mapping[str, Any], *, again: bool = False, document: str = "job.toml") -> str:
     """The job's text with ``record`` (keys of :data:`KEPT`) in its ``[order]`` section; costs there stay.
 
     Raises Faults where the text is not TOML, where ``[order]`` is no table, or where an order stands there already and

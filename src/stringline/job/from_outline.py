@@ -1,12 +1,11 @@
-"""A job file begun from a drawn outline: its points as observed coordinates with a σ, its arcs as bows."""
+"""A job begun from a drawn outline: its points as they were drawn, its arcs as bows."""
 
 from __future__ import annotations
 
 import math
+from dataclasses import dataclass
 
 from stringline.job.dxf_outline import DrawnOutline
-from stringline.job.template import job_template, quoted
-from stringline.lengths import FOOT, Unit
 
 DRAWN_SIGMA = "10 mm"
 """How far a point may stand from where it is drawn, one σ, where nobody says (practice)."""
@@ -14,51 +13,44 @@ DRAWN_SIGMA = "10 mm"
 _FAR_M = 1000.0
 
 
-def job_from_outline(outline: DrawnOutline, name: str, unit: Unit | str, drawing: str, sigma: str = DRAWN_SIGMA) -> str:
-    """The text of a job file whose water's edge is the drawn outline. ``sigma`` is a length as a person writes it.
+@dataclass(frozen=True, slots=True)
+class Begun:
+    """What a drawing gives to a job: points (name, x, y, in metres) and the water's edge as ``[pool] water`` writes it.
 
-    An outline far from its drawing's origin, as in a map's grid, is shifted by whole metres, and the file says so.
+    ``moved_m`` is what was taken off x and y of an outline far from its drawing's origin, as in a map's grid.
     """
-    unit = Unit(unit)
+
+    points: tuple[tuple[str, float, float], ...]
+    water: tuple[str | dict[str, str], ...]
+    smooth: bool
+    moved_m: tuple[float, float]
+    layer: str
+    unit_m: float
+    passed_over: tuple[str, ...]
+
+
+def begun_from(outline: DrawnOutline) -> Begun:
+    """The points and the water's edge of a drawn outline.
+
+    >>> from stringline.job.dxf_outline import DrawnOutline
+    >>> square = ((0.0, 0.0, 0.0), (4.0, 0.0, 0.0), (4.0, 3.0, -1.0), (0.0, 3.0, 0.0))
+    >>> found = begun_from(DrawnOutline("WATER", square, False, 1.0, ()))
+    >>> found.water, found.points[3]
+    (('1', '2', '3', {'through': '3m'}, '4'), ('3m', 2.0, 5.0))
+    """
     points: list[tuple[str, float, float]] = []
-    water: list[str] = []
-    n = len(outline.vertices)
+    water: list[str | dict[str, str]] = []
     sx, sy = (_far(min(v[axis] for v in outline.vertices)) for axis in (0, 1))
     vertices = [(x - sx, y - sy, bulge) for x, y, bulge in outline.vertices]
     for k, (x, y, bulge) in enumerate(vertices):
         points.append((str(k + 1), x, y))
-        water.append(f'"{k + 1}"')
+        water.append(str(k + 1))
         if bulge != 0.0:
-            after = vertices[(k + 1) % n]
+            after = vertices[(k + 1) % len(vertices)]
             points.append((f"{k + 1}m", *_middle(x, y, after[0], after[1], bulge)))
-            water.append(f'{{ through = "{k + 1}m" }}')
-    moved = f" x less {sx:.0f} m, y less {sy:.0f} m." if sx or sy else ""
-    rows = "\n".join(f'  ["{p}", "{_text(x, unit)}", "{_text(y, unit)}"],' for p, x, y in points)
-    template = job_template(name, unit)
-    head = template[: template.index("[survey]")]
-    tail = template[template.index("# [cover]") :]
-    over = f" Left out: {', '.join(outline.passed_over).lower()}." if outline.passed_over else ""
-    return f"""\
-{head}# Begun from {_plain(drawing)}, layer {_plain(outline.layer)}, 1 drawing unit = {outline.unit_m:g} m.{moved}{over}
-# Points stand where they were drawn, not where a tape found them. Tape a few lines between them: until then nothing
-# says that the pool was built as drawn.
-
-[survey]
-tape_class = "II"               # marked on the tape: I | II | III; or one sigma for all: sigma = "3 mm"
-coordinate_sigma = {quoted(sigma)}      # how far a point may stand from where it is drawn (one σ): yours to say
-coordinates = [                 # point, x, y
-{rows}
-]
-tapes = [
-  # ["{points[0][0]}", "{points[min(2, len(points) - 1)][0]}", "what the tape said"],
-]
-
-[pool]
-water = [{", ".join(water)}]
-curve = {"true" if outline.smooth else "false"}
-obstacles = []                  # {{ name = "wall", points = ["w1", "w2"], kind = "wall" }}; rail, rock, step, deck-edge
-
-{tail}"""
+            water.append({"through": f"{k + 1}m"})
+    moved = (float(sx), float(sy))
+    return Begun(tuple(points), tuple(water), outline.smooth, moved, outline.layer, outline.unit_m, outline.passed_over)
 
 
 def _middle(x: float, y: float, p: float, q: float, bulge: float) -> tuple[float, float]:
@@ -69,14 +61,3 @@ def _middle(x: float, y: float, p: float, q: float, bulge: float) -> tuple[float
 def _far(m: float) -> float:
     """What to take off a coordinate that begins more than a kilometre from the origin."""
     return math.floor(m) if abs(m) > _FAR_M else 0.0
-
-
-def _text(m: float, unit: Unit) -> str:
-    if unit in (Unit.FT_IN, Unit.FT):
-        return f"{m / FOOT + 0.0:.4f} ft"
-    return f"{m * 1000 + 0.0:.1f} mm" if unit is Unit.MM else f"{m + 0.0:.4f} m"
-
-
-def _plain(text: str) -> str:
-    """Text for a remark: on one line, nothing that could not be printed."""
-    return "".join(c if c.isprintable() else " " for c in text)

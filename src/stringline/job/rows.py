@@ -58,7 +58,7 @@ def rows_of(job: Job) -> list[Row]:
     return rows if listed is None else [*rows, _choice(_FILE, listed)]
 
 
-def job_of(rows: Iterable[Row], document: str = "the rows") -> Job:
+def job_of(rows: Iterable[Row], document: str = "rows") -> Job:
     """The job that the rows are of, in whatever order they come. Raises Faults for what a job's file could not say.
 
     Readings of one list stand by their ``place``, those without one behind the others in the order of the rows.

@@ -27,7 +27,7 @@ from stringline.job.readings import (
     RunReading,
     Tape,
 )
-from stringline.lengths import Unit, format_length, parse
+from stringline.lengths import INCH_M, Unit, format_length, parse
 
 Tree = dict[str, Any]
 
@@ -61,10 +61,20 @@ def metres_text(m: float, unit: Unit) -> str:
     >>> metres_text(0.0762, Unit.FT_IN), metres_text(0.001, Unit.FT_IN), metres_text(0.1 + 0.2, Unit.MM)
     ('3"', '1 mm', '0.30000000000000004 m')
     """
-    for said in (format_length(m, unit), format_length(m, Unit.MM)):
+    steps = (None, INCH_M / 64) if unit is Unit.FT_IN else (None,)
+    for said in (*(format_length(m, unit, step=step) for step in steps), format_length(m, Unit.MM)):
         if parse(said, None, signed=True).m == m:
             return said
     return f"{Decimal(repr(float(m))):f} m"
+
+
+def number(value: float) -> int | float:
+    """A number as a person would write it: a whole one without a point.
+
+    >>> number(9000.0), number(0.5)
+    (9000, 0.5)
+    """
+    return int(value) if value.is_integer() and abs(value) < 1e15 else value
 
 
 def row_of(reading: Marked, unit: Unit) -> list[Any]:
@@ -83,7 +93,7 @@ def row_of(reading: Marked, unit: Unit) -> list[Any]:
             items = [*([] if reading.station is None else [reading.station.text]), reading.value.text]
         case RunReading():
             leads = ["" if lead is None else lead.text for lead in (reading.closing, reading.opening)]
-            items = [reading.station.text, *leads, *([] if reading.current_a is None else [reading.current_a])]
+            items = [reading.station.text, *leads, *([] if reading.current_a is None else [number(reading.current_a)])]
         case _:
             raise TypeError(f"{type(reading).__name__} is no kind of reading")
     behind = marks_of(reading)
@@ -121,7 +131,9 @@ def _survey(s: SurveyInput, unit: Unit) -> Tree:
         "tape_class": s.tape_class,
         **_lengths({"sigma": s.sigma_m, "tape_length": s.tape_length_m}, unit),
         **_said({"baseline": s.baseline, "behind": s.behind}),
-        **_said({"sketch": {k: list(v) if s.sketch_bare else _xy(v, unit) for k, v in s.sketch.items()}}),
+        **_said(
+            {"sketch": {k: [number(n) for n in v] if s.sketch_bare else _xy(v, unit) for k, v in s.sketch.items()}}
+        ),
         **_said({"known": {k: _xy(v, unit) for k, v in s.known.items()}}),
         **_said({"conditions": None if s.conditions is None else _conditions(s.conditions)}),
         "tapes": _rows(s.tapes, unit),
@@ -137,7 +149,7 @@ def _xy(xy: tuple[float, float], unit: Unit) -> list[str]:
 
 def _conditions(c: TapeConditions) -> Tree:
     names = [f for f in TapeConditions.__slots__ if f != "hanging"]
-    numbers = {name: value for name in names if (value := getattr(c, name)) is not None}
+    numbers = {name: number(value) for name in names if (value := getattr(c, name)) is not None}
     return numbers | ({"hanging": True} if c.hanging else {})
 
 
@@ -190,7 +202,7 @@ def _run(run: Run, unit: Unit) -> Tree:
 
 
 def _earlier(e: EarlierRun, unit: Unit) -> Tree:
-    amount = metres_text(e.amount, unit) if e.cause in LENGTH_CAUSES else e.amount
+    amount = metres_text(e.amount, unit) if e.cause in LENGTH_CAUSES else number(e.amount)
     rows = {"leads": _rows(e.readings, unit), "seen": list(e.seen)}
     return {**_said(rows), "cause": e.cause, "side": e.side, "amount": amount}
 
@@ -206,7 +218,7 @@ def _order(order: Ordering) -> Tree:
 
 def _costs(order: Ordering) -> Tree:
     costs = {name: getattr(order, name) for name in ("wrong_order_cost", "day_cost", "days_to_wait")}
-    return {name: value for name, value in costs.items() if value is not None}
+    return {name: number(value) for name, value in costs.items() if value is not None}
 
 
 def _placed(placed: PlacedOrder) -> Tree:
@@ -224,7 +236,10 @@ def _plain(value: object, lengths: tuple[str, ...], unit: Unit) -> Tree:
     for name in type(value).__slots__:  # type: ignore[attr-defined]
         v = getattr(value, name)
         if v is not None:
-            found[name.removesuffix("_m") if name in lengths else name] = metres_text(v, unit) if name in lengths else v
+            if name in lengths:
+                found[name.removesuffix("_m")] = metres_text(v, unit)
+            else:
+                found[name] = number(v) if isinstance(v, float) else v
     return found
 
 
@@ -244,7 +259,7 @@ def _tasks(tasks: Tasks) -> Tree:
     rows = [
         {
             "name": t.name,
-            "days": t.days,
+            "days": number(t.days),
             **_said({"after": t.after, "earliest": t.earliest, "done": t.done, "who": t.who}),
         }
         for t in tasks.listed

@@ -167,7 +167,7 @@ class Voice:
             return self.say(Finding(f"common.{spec}", (("first", ", ".join(parts[:-1])), ("last", parts[-1]))))
         if spec == "sentences":
             return " ".join(f"{p[:1].upper()}{p[1:]}." for p in parts)
-        return {";": "; ", " ": " "}.get(spec, ", ").join(parts)
+        return {";": "; ", " ": " ", "|": " | "}.get(spec, ", ").join(parts)
 
     def _as_asked(self, name: str, value: Any, spec: str) -> str:
         signed, spec = spec.startswith("+"), spec.removeprefix("+")
@@ -184,7 +184,7 @@ class Voice:
         return self.say(made) if isinstance(made, Finding) or spec == "odds" else made
 
 
-_JOINS = ("and", "or", "lines", ";", " ", "sentences")
+_JOINS = ("and", "or", "lines", ";", " ", "|", "sentences")
 _WAYS: dict[str, Callable[[Any, Unit], Code]] = {
     "length": quantities.length,
     "tolerance": quantities.tolerance,

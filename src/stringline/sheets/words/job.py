@@ -131,6 +131,22 @@ WORDS: dict[str, str | tuple[str, str]] = {
     "job.write-both-diagonals": "write both, in a list of two",
     "job.amount-length": 'amount = "5/8 in", or another length',
     "job.amount-number": "amount, how much was put right, as a number",
+    # a drawing
+    "job.the-drawing": "the drawing",
+    "job.drawing-no-unit": "the drawing does not say what unit it is in",
+    "job.state-unit": "state it: --drawn-in {units:|}",
+    "job.in-drawing": "in the drawing",
+    "job.on-layer": "on layer '{layer}'",
+    "job.no-layer": "none",
+    "job.no-outline": "there is no closed outline {where} (layers with anything on them: {layers})",
+    "job.close-outline": (
+        "close the water's edge, as one polyline or as lines and arcs whose ends meet, outside any block"
+    ),
+    "job.outlines-on": "{count} on '{layer}'",
+    "job.several-outlines": "there are {count} closed outlines: {told}",
+    "job.own-layer": "put the water's edge on a layer of its own and name it: --layer NAME",
+    "job.no-drawing": "this is no drawing that can be read ({why})",
+    "job.save-as-dxf": "save it as DXF",
     # adding to a job file
     "job.no-reason": "there is no reason",
     "job.say-why-aside": "say why it is set aside",
