@@ -39,7 +39,14 @@ from stringline.worked import Figure, Kind
 
 _SAY_MORE = ("order-ready", "order-changed")  # checks that somebody who asks for the order hears of, held or not
 _WHOLE_ROWS = 8  # so many lines stay with their heading on one sheet of paper
-_FITS = ("all", "cover_width", "leading_edge", "drum", "cover_length")
+_FITS = {
+    "all": "ordering.sheet.fit-all-parts",
+    "cover_width": "ordering.item-width",
+    "leading_edge": "ordering.item-edge",
+    "drum": "ordering.item-drum",
+    "cover_length": "ordering.item-length",
+}
+_COST = "ordering.sheet.fit-cost"
 
 
 def order_sheet(plan: Plan, voice: Voice, *, asked: bool = False) -> Sheet:
@@ -128,10 +135,9 @@ def _advice(found: Advice, voice: Voice) -> list[Block]:
     """How likely the ordered parts fit, by what is done first; the cost to expect where costs are known."""
     say = voice.say
     priced = any(c.cost is not None for c in found.choices)
-    names = ("all-parts", "width", "edge", "drum", "length", *(("cost",) if priced else ()))
     columns = (
         Column(say("ordering.sheet.choice")),
-        *(Column(say(f"ordering.sheet.fit-{name}"), Align.RIGHT, 23.0) for name in names),
+        *(Column(say(head), Align.RIGHT, 23.0) for head in (*_FITS.values(), *((_COST,) if priced else ()))),
     )
     blocks: list[Block] = [
         Heading(say("ordering.sheet.may-it"), joined=True),

@@ -27,14 +27,14 @@ def order_text(plan: Plan, made: Mapping[str, Any] | None, file: str, *, asked: 
     if plan.difference is not None:
         out += ["", sheet_text(difference_sheet(plan, voice))]
     if written:
-        which = "written"
+        which = "ordering.sheet.written"
     elif asked:
-        which = "not-written"
+        which = "ordering.sheet.not-written"
     else:
-        which = "place" if plan.placed is None else "place-again"
-    kept = finding(f"ordering.sheet.{which}", file=file, date=made["date"], mark=made["mark"])
+        which = "ordering.sheet.place" if plan.placed is None else "ordering.sheet.place-again"
+    kept = finding(which, file=file, date=made["date"], mark=made["mark"])
     out += ["", *wrapped(voice.say(kept))]
-    if which == "place":
+    if which == "ordering.sheet.place":
         out += ["", *(f"  {line}" for line in order_block(made).splitlines())]
     return "\n".join(out)
 

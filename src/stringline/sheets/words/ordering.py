@@ -250,10 +250,6 @@ WORDS: dict[str, str | tuple[str, str]] = {
     "ordering.sheet.may-it": "May it be ordered? How likely the ordered parts fit what will be built",
     "ordering.sheet.choice": "What is done",
     "ordering.sheet.fit-all-parts": "All parts fit",
-    "ordering.sheet.fit-width": "Cover, width",
-    "ordering.sheet.fit-edge": "Leading edge",
-    "ordering.sheet.fit-drum": "Drum",
-    "ordering.sheet.fit-length": "Cover, length",
     "ordering.sheet.fit-cost": "Cost to expect",
     "ordering.sheet.have-it-priced": (
         "Write wrong_order_cost, day_cost and days_to_wait in [order] to have the choices priced."
