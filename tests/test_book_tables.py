@@ -14,6 +14,7 @@ from stringline.cutting.result import CutList, Parts
 from stringline.finding import finding
 from stringline.lengths import Unit
 from stringline.ordering.result import Order
+from stringline.sheets.voice import Voice
 from stringline.tables.csv_tables import CUT_COLUMNS, ORDER_COLUMNS, PART_COLUMNS, cell, cuts_csv, order_csv, parts_csv
 
 
@@ -22,7 +23,7 @@ def rows(text: str) -> list[list[str]]:
 
 
 def test_cuts_round_trip_with_exact_metres() -> None:
-    made = rows(cuts_csv(CutList(pieces()), Unit.FT_IN))
+    made = rows(cuts_csv(CutList(pieces()), Voice(Unit.FT_IN)))
     assert tuple(made[0]) == CUT_COLUMNS
     assert [float(r[6]) for r in made[1:]] == [p.figure.value for p in pieces()]
     assert made[1][5] == "38' 9 7/8\""
@@ -33,17 +34,17 @@ def test_order_and_parts_have_their_columns() -> None:
     plan = full()
     assert isinstance(plan.order, Order)
     assert isinstance(plan.parts, Parts)
-    order = rows(order_csv(plan.order, Unit.M))
+    order = rows(order_csv(plan.order, Voice(Unit.M)))
     assert tuple(order[0]) == ORDER_COLUMNS
     assert [r[0] for r in order[1:]] == ["cover", "cover", "track-24", "lid"]
     assert order[1][5] == "5.700 m"
-    parts = rows(parts_csv(plan.parts))
+    parts = rows(parts_csv(plan.parts, Voice(Unit.M)))
     assert tuple(parts[0]) == PART_COLUMNS
     assert parts[1][:3] == ["pins", "Pins", "20"]
 
 
 def test_lines_end_as_the_standard_says() -> None:
-    text = cuts_csv(CutList(pieces()), Unit.FT_IN)
+    text = cuts_csv(CutList(pieces()), Voice(Unit.FT_IN))
     assert text.count("\r\n") == text.count("\n") == len(pieces()) + 1
 
 
@@ -61,6 +62,6 @@ def test_formulas_are_written_as_text() -> None:
 def test_any_text_comes_back_and_never_starts_a_formula(text: str) -> None:
     as_written = finding("common.as-written", text=text)
     piece = replace(pieces()[0], name=as_written, material=as_written)
-    back = rows(cuts_csv(CutList((piece,)), Unit.FT_IN))[1]
+    back = rows(cuts_csv(CutList((piece,)), Voice(Unit.FT_IN)))[1]
     assert back[2] in (text, f"'{text}")
     assert not back[2].lstrip().startswith(("=", "+", "-", "@"))

@@ -18,6 +18,7 @@ from stringline.demo import demo_job_text
 from stringline.faults import Faults
 from stringline.job.lists import RackPiece, read_rack
 from stringline.lengths import Unit
+from stringline.sheets.voice import Voice
 from stringline.tables.csv_tables import RACK_COLUMNS, rack_csv
 
 RACK = "label;length;count\n;7' 3\";2\n# a remark\nA9;4' 2 1/2\";\n"
@@ -110,7 +111,7 @@ def test_a_list_that_is_no_rack_is_refused(text: str) -> None:
 def test_a_rack_reads_back_as_it_was_written(lengths: list[int]) -> None:
     text = ",".join(RACK_COLUMNS) + "\n" + "".join(f",{n} mm,,\n" for n in lengths)
     rack = read_rack(text, "rack.csv", Unit.MM) if lengths else ()
-    again = read_rack(rack_csv(rack, Unit.MM), "rack.csv", Unit.MM) if lengths else ()
+    again = read_rack(rack_csv(rack, Voice(Unit.MM)), "rack.csv", Unit.MM) if lengths else ()
     assert sorted(again, key=lambda p: p.label) == sorted(rack, key=lambda p: p.label)
 
 
@@ -118,7 +119,7 @@ def test_what_comes_back_gets_labels_that_were_never_given_and_is_written_down_n
     rack = (RackPiece("R7", 2.0, "2 m"), RackPiece("A", 1.0, "1 m"))
     after, fresh = rack_after(rack, ["R7"], {"p": [0.7399, 1.5]})
     assert [p.label for p in fresh] == ["R8", "R9"]
-    written = csv.DictReader(io.StringIO(rack_csv(after, Unit.MM)))
+    written = csv.DictReader(io.StringIO(rack_csv(after, Voice(Unit.MM))))
     assert {row["label"]: row["length"] for row in written} == {"A": "1 m", "R8": "1500 mm", "R9": "739 mm"}
     assert [row["text"] for row in rack_json(fresh, Unit.FT)] == ["4.920 ft", "2.425 ft"]
     assert [p.label for p in after] == ["A", "R8", "R9"]

@@ -11,7 +11,8 @@ import pytest
 
 from book_makers import bare, full
 from stringline.cutting.result import PartLine, Parts
-from stringline.tables.csv_tables import PART_COLUMNS
+from stringline.sheets.words import chapter, english
+from stringline.tables.csv_tables import CUT_COLUMNS, ORDER_COLUMNS, PART_COLUMNS
 from stringline.tables.workbook import workbook
 from stringline.worked import Figure, Kind, Origin
 
@@ -28,7 +29,11 @@ def test_it_opens_and_holds_every_table() -> None:
     plan = full()
     book = openpyxl.load_workbook(io.BytesIO(made(plan)))
     assert book.sheetnames == ["Parts", "Order", "Cuts"]
-    assert [c.value for c in book["Parts"][1]] == list(PART_COLUMNS)
+    for name, columns in (("Parts", PART_COLUMNS), ("Order", ORDER_COLUMNS), ("Cuts", CUT_COLUMNS)):
+        assert [c.value for c in book[name][1]] == [english(f"tables.column.{key}") for key in columns]
+    assert book["Cuts"]["F1"].value == "Length"
+    heads = {f"tables.column.{key}" for key in (*PART_COLUMNS, *ORDER_COLUMNS, *CUT_COLUMNS)}
+    assert heads == {code for code in chapter("tables") if code.startswith("tables.column.")}
     assert isinstance(plan.parts, Parts)
     rows = list(book["Parts"].iter_rows(min_row=2, values_only=True))
     assert [(r[1], r[2]) for r in rows] == [(p.item, p.count.value) for p in plan.parts.lines]

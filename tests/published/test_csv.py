@@ -9,6 +9,7 @@ import pytest
 from stringline.cutting.result import CutList, PartLine, Parts, Piece
 from stringline.lengths import Unit
 from stringline.ordering.result import Order, OrderLine
+from stringline.sheets.voice import Voice
 from stringline.tables.csv_tables import CUT_COLUMNS, cuts_csv, order_csv, parts_csv
 from stringline.worked import Figure, Kind, Origin
 
@@ -40,7 +41,7 @@ def test_fields_are_enclosed_and_doubled_as_the_rules_say(text: str) -> None:
     The rules' own cases (a comma, a line break, a quotation mark, spaces kept) read back unchanged by a reader
     made from the grammar alone.
     """
-    back = records(cuts_csv(CutList((piece(text),)), Unit.FT_IN))
+    back = records(cuts_csv(CutList((piece(text),)), Voice(Unit.FT_IN)))
     assert back[1][CUT_COLUMNS.index("name")] == text
     assert back[1][CUT_COLUMNS.index("material")] == text
 
@@ -50,7 +51,11 @@ def test_every_record_has_as_many_fields_as_the_header() -> None:
     cuts = CutList((piece("a,b"), piece('c"d'), piece("")))
     lines = (OrderLine("k", 'x "y", z', "s", 1, (piece("").figure,) * 2, "n\n"), OrderLine("k", "", "s", 2, ()))
     counts = tuple(PartLine("p", "q", Figure.single("n", 3.0, Origin.CHOSEN, kind=Kind.COUNT)) for _ in range(3))
-    for text in (cuts_csv(cuts, Unit.M), order_csv(Order("b", lines), Unit.FT_IN), parts_csv(Parts(counts))):
+    for text in (
+        cuts_csv(cuts, Voice(Unit.M)),
+        order_csv(Order("b", lines), Voice(Unit.FT_IN)),
+        parts_csv(Parts(counts), Voice(Unit.M)),
+    ):
         found = records(text)
         assert len(found) == 4
         assert {len(r) for r in found} == {len(found[0])}

@@ -62,14 +62,14 @@ def alone_svg(plan: Plan, drawing: Drawing, *, date: datetime.date, revision: st
 
 
 def _tables(plan: Plan, date: datetime.date) -> dict[str, bytes]:
-    unit = plan.job.unit
+    voice = Voice(plan.job.unit)
     found: dict[str, bytes] = {}
     if isinstance(plan.cuts, CutList):
-        found["cuts.csv"] = cuts_csv(plan.cuts, unit).encode()
+        found["cuts.csv"] = cuts_csv(plan.cuts, voice).encode()
     if isinstance(plan.order, Order):
-        found["order.csv"] = order_csv(plan.order, unit).encode()
+        found["order.csv"] = order_csv(plan.order, voice).encode()
     if isinstance(plan.parts, Parts):
-        found["parts.csv"] = parts_csv(plan.parts).encode()
+        found["parts.csv"] = parts_csv(plan.parts, voice).encode()
     if (whole := workbook(plan, date)) is not None:
         found["parts.xlsx"] = whole
     return found

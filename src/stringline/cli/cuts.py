@@ -99,7 +99,7 @@ def _together(args: argparse.Namespace) -> int:
     used, after, fresh = rack_afterwards(found, rack, _profiles(plans))
     held = {name: [c.code for c in p.held] for name, p in plans.items() if p.held}
     if args.rack_out is not None:
-        write_atomic(args.rack_out, rack_csv(after, unit))
+        write_atomic(args.rack_out, rack_csv(after, Voice(unit)))
     if args.json:
         rack_now = {name: as_json.rack_json(p, unit) for name, p in (("take", used), ("back", fresh), ("after", after))}
         whole = {"schema": as_json.SCHEMA, "jobs": list(plans), **as_json.jobs_json(found, unit)}

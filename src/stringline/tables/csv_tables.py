@@ -1,6 +1,7 @@
 """Cuts, order and parts as CSV: RFC 4180, UTF-8, every length once in the job's unit and once in metres.
 
-A text cell that a spreadsheet would take for a formula is written with an apostrophe before it.
+The columns are named by keys, for programs and for reading back. A text cell that a spreadsheet would take for a
+formula is written with an apostrophe before it.
 """
 
 from __future__ import annotations
@@ -11,8 +12,9 @@ from collections.abc import Iterable, Sequence
 
 from stringline.cutting.rack import written_on
 from stringline.cutting.result import CutList, Parts
+from stringline.finding import finding, nested
 from stringline.job.lists import RackPiece
-from stringline.lengths import Unit, format_length
+from stringline.lengths import format_length
 from stringline.ordering.result import Order
 from stringline.sheets.voice import Voice
 from stringline.worked import Figure, Kind
@@ -30,46 +32,46 @@ RACK_COLUMNS = ("label", "length", "count", "profile")
 _FORMULA = ("=", "+", "-", "@", "\t", "\r", "\n", "＝", "＋", "－", "＠")
 
 
-def cuts_csv(cuts: CutList, unit: Unit) -> str:
+def cuts_csv(cuts: CutList, voice: Voice) -> str:
     """One row a piece."""
-    say = Voice(unit).say
+    say = voice.say
     return _write(
         CUT_COLUMNS,
         (
             (
-                p.key, p.mark, say(p.name), p.side, p.count, _amount(p.figure, unit), p.figure.value, p.figure.sigma,
-                p.basis, p.when, say(p.material), _working(p.figure, unit),
+                p.key, p.mark, say(p.name), p.side, p.count, _amount(p.figure, voice), p.figure.value, p.figure.sigma,
+                p.basis, p.when, say(p.material), _working(p.figure, voice),
             )
             for p in cuts.pieces
         ),
     )  # fmt: skip
 
 
-def order_csv(order: Order, unit: Unit) -> str:
+def order_csv(order: Order, voice: Voice) -> str:
     """One row a figure of each line; a line without figures has one row."""
     rows: list[tuple[object, ...]] = []
-    say = Voice(unit).say
+    say = voice.say
     for line in order.lines:
         head = (line.key, say(line.supplier), say(line.item), line.count)
         note = say(line.note) if line.note else ""
         if not line.figures:
             rows.append((*head, "", "", None, "", None, "", note))
         rows.extend(
-            (*head, say(f.label), _amount(f, unit), f.value, f.kind.value, f.sigma, _working(f, unit), note)
+            (*head, say(f.label), _amount(f, voice), f.value, f.kind.value, f.sigma, _working(f, voice), note)
             for f in line.figures
         )
     return _write(ORDER_COLUMNS, rows)
 
 
-def parts_csv(parts: Parts) -> str:
+def parts_csv(parts: Parts, voice: Voice) -> str:
     """One row a part, with the rule that counts it."""
-    say = Voice(Unit.M).say  # counts: no value in them is read in a unit
-    return _write(PART_COLUMNS, ((p.key, say(p.item), round(p.count.value), _rule(p.count)) for p in parts.lines))
+    rows = ((p.key, voice.say(p.item), round(p.count.value), _rule(p.count, voice)) for p in parts.lines)
+    return _write(PART_COLUMNS, rows)
 
 
-def rack_csv(pieces: Iterable[RackPiece], unit: Unit) -> str:
+def rack_csv(pieces: Iterable[RackPiece], voice: Voice) -> str:
     """The rack, longest first within a profile; :func:`stringline.job.lists.read_rack` reads the same pieces back."""
-    say = Voice(unit).say
+    say = voice.say
     ordered = sorted(pieces, key=lambda p: (p.profile, -p.length_m, p.label))
     return _write(RACK_COLUMNS, ((p.label, say(written_on(p)), 1, p.profile) for p in ordered))
 
@@ -97,23 +99,28 @@ def _write(columns: Sequence[str], rows: Iterable[Sequence[object]]) -> str:
     return out.getvalue()
 
 
-def _amount(figure: Figure, unit: Unit) -> str:
-    if figure.kind is Kind.LENGTH:
-        return format_length(figure.value, unit)
-    return f"{figure.value:g}"
+def _amount(figure: Figure, voice: Voice) -> str:
+    return _size(figure.value, figure.kind, voice)
 
 
-def _working(figure: Figure, unit: Unit) -> str:
+def _size(value: float, kind: Kind, voice: Voice) -> str:
+    """A length in the person's unit, anything else as the bare number in SI."""
+    return format_length(value, voice.unit) if kind is Kind.LENGTH else f"{value:g}"
+
+
+def _working(figure: Figure, voice: Voice) -> str:
     if figure.rule is not None:
-        return Voice(unit).say(figure.rule)
+        return voice.say(figure.rule)
     parts = []
     for n, term in enumerate(figure.terms):
-        sign = "minus " if term.value < 0 else ("plus " if n else "")
-        size = format_length(abs(term.value), unit) if figure.kind is Kind.LENGTH else f"{abs(term.value):g}"
-        parts.append(f"{sign}{size} {Voice(unit).say(term.label)}")
+        code = "tables.minus" if term.value < 0 else "tables.plus" if n else "tables.term"
+        size = _size(abs(term.value), term.kind or figure.kind, voice)
+        parts.append(voice.say(finding(code, size=size, label=nested(term.label))))
     return ", ".join(parts)
 
 
-def _rule(figure: Figure) -> str:
-    say = Voice(Unit.M).say  # a count: no value in it is read in a unit
-    return say(figure.rule) if figure.rule else ", ".join(f"{t.value:g} {say(t.label)}" for t in figure.terms)
+def _rule(figure: Figure, voice: Voice) -> str:
+    if figure.rule is not None:
+        return voice.say(figure.rule)
+    terms = (finding("tables.term", size=f"{t.value:g}", label=nested(t.label)) for t in figure.terms)
+    return ", ".join(voice.all(terms))

@@ -14,6 +14,7 @@ import zipfile
 from stringline.cutting.result import CutList, Parts
 from stringline.ordering.result import Order
 from stringline.plan import Plan
+from stringline.sheets.voice import Voice
 from stringline.tables.csv_tables import cuts_csv, order_csv, parts_csv
 
 _STAMP = (1980, 1, 1, 0, 0, 0)  # the earliest that a ZIP entry can hold
@@ -23,15 +24,16 @@ _WIDEST = 60
 
 def workbook(plan: Plan, today: datetime.date) -> bytes | None:
     """The workbook of a plan, stamped ``today``; None where the plan has none of its tables."""
-    tables = _tables(plan)
+    voice = Voice(plan.job.unit)
+    tables = _tables(plan, voice)
     if not tables:
         return None
     from openpyxl import Workbook
 
     book = Workbook()
     book.remove(book.worksheets[0])
-    for title, text in tables.items():
-        _fill(book.create_sheet(title), list(csv.reader(io.StringIO(text, newline=""))))
+    for name, text in tables.items():
+        _fill(book.create_sheet(voice.say(f"tables.{name}")), list(csv.reader(io.StringIO(text, newline=""))), voice)
     moment = datetime.datetime.combine(today, datetime.time())
     book.properties.creator = "Stringline"
     book.properties.title = _plain(plan.job.name)
@@ -41,30 +43,30 @@ def workbook(plan: Plan, today: datetime.date) -> bytes | None:
     return _fixed(out.getvalue(), moment)
 
 
-def _tables(plan: Plan) -> dict[str, str]:
-    unit = plan.job.unit
+def _tables(plan: Plan, voice: Voice) -> dict[str, str]:
     found: dict[str, str] = {}
     if isinstance(plan.parts, Parts):
-        found["Parts"] = parts_csv(plan.parts)
+        found["parts"] = parts_csv(plan.parts, voice)
     if isinstance(plan.order, Order):
-        found["Order"] = order_csv(plan.order, unit)
+        found["order"] = order_csv(plan.order, voice)
     if isinstance(plan.cuts, CutList):
-        found["Cuts"] = cuts_csv(plan.cuts, unit)
+        found["cuts"] = cuts_csv(plan.cuts, voice)
     return found
 
 
-def _fill(sheet: object, rows: list[list[str]]) -> None:
-    """Write rows under a bold heading that stays in sight; columns as wide as their text."""
+def _fill(sheet: object, rows: list[list[str]], voice: Voice) -> None:
+    """Write rows under a bold heading in words that stays in sight; columns as wide as their text."""
     from openpyxl.styles import Alignment, Font
     from openpyxl.utils import get_column_letter
     from openpyxl.worksheet.worksheet import Worksheet
 
     assert isinstance(sheet, Worksheet)
-    head = rows[0]
-    for y, row in enumerate(rows, 1):
+    keys, *below = rows
+    shown = [voice.all(f"tables.column.{key}" for key in keys), *below]
+    for y, row in enumerate(shown, 1):
         for x, text in enumerate(row, 1):
             spot = sheet.cell(y, x)
-            if y > 1 and head[x - 1] in _NUMBERS and text:
+            if y > 1 and keys[x - 1] in _NUMBERS and text:
                 spot.value = float(text)
                 continue
             spot.value = _plain(text)
@@ -72,8 +74,8 @@ def _fill(sheet: object, rows: list[list[str]]) -> None:
             spot.alignment = Alignment(wrap_text=len(text) > _WIDEST, vertical="top")
             if y == 1:
                 spot.font = Font(bold=True)
-    for x in range(1, len(head) + 1):
-        longest = max(len(row[x - 1]) for row in rows)
+    for x in range(1, len(keys) + 1):
+        longest = max(len(row[x - 1]) for row in shown)
         sheet.column_dimensions[get_column_letter(x)].width = min(_WIDEST, longest) + 2
     sheet.freeze_panes = "A2"
     sheet.page_setup.orientation = "landscape"
