@@ -35,7 +35,7 @@ def check_rigidity(net: Network) -> None:
     >>> check_rigidity(build_network(SurveyInput(lines, baseline=("A", "B"))))
     Traceback (most recent call last):
     ...
-    stringline.faults.Faults: survey: 1 fault, nothing was done.
+    stringline.faults.Faults: survey
       survey.tapes: survey.hangs-on(point=1, reading=survey.line(a=A, b=1)); survey.tape-line(lines=(...
     """
     held = _with_frame(net)
