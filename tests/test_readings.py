@@ -63,11 +63,7 @@ amount = "10 mm"
 
 
 def readings_of(job: Job) -> list[Marked]:
-    assert job.as_built is not None
-    assert job.run is not None
-    s = job.survey
-    earlier = [r for e in job.run.earlier for r in e.readings]
-    return [*s.tapes, *s.offsets, *s.coordinates, *s.levels, *job.as_built.readings, *job.run.readings, *earlier]
+    return list(job.readings)
 
 
 def faults_of(source: str) -> tuple[Fault, ...]:

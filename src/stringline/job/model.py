@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 
 from stringline.job.model_later import Control, Drain, Ordering, Power, Rack, Tasks
-from stringline.job.readings import AsBuilt, Coordinate, Level, Offset, Run, Tape
+from stringline.job.readings import AsBuilt, Coordinate, Level, Marked, Offset, Run, Tape
 from stringline.judging import Stage
 from stringline.lengths import Length, Unit
 
@@ -72,6 +72,11 @@ class SurveyInput:
     blocked: tuple[tuple[str, str], ...] = ()
     sketch_bare: bool = False
     floor: HousingFloor | None = None
+
+    @property
+    def readings(self) -> tuple[Marked, ...]:
+        """All readings of every kind, those set aside too."""
+        return (*self.tapes, *self.offsets, *self.levels, *self.coordinates)
 
 
 @dataclass(frozen=True, slots=True)
@@ -139,6 +144,12 @@ class Job:
     drain: Drain | None = None
     control: Control | None = None
     tasks: Tasks | None = None
+
+    @property
+    def readings(self) -> tuple[Marked, ...]:
+        """All readings of every kind, those set aside too."""
+        built = () if self.as_built is None else self.as_built.readings
+        return (*self.survey.readings, *built, *(() if self.run is None else self.run.every))
 
     @property
     def waits_for_pour(self) -> bool:

@@ -71,9 +71,10 @@ def read_document(source: Document, beside: Beside | None = None) -> Job:
     power, drain = read_power(root.table("power")), read_drain(root.table("drain"))
     control, tasks = read_control(root.table("control")), read_tasks(root.table("tasks"))
     root.close()
-    check_ids(check, root.data, survey.coordinates if survey is not None and survey.coordinate_file else ())
     if survey is not None:
         check_reach(check, root.data, survey, pool)
+        built = () if as_built is None else as_built.readings
+        check_ids(check, root.data, survey, (*survey.readings, *built, *(() if run is None else run.every)))
     source.faults = [_homeward(f) for f in source.faults]
     source.unit = check.unit
     source.close()

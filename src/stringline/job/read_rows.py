@@ -8,7 +8,8 @@ from typing import Any, TypeVar
 from stringline.document.locate import Path
 from stringline.document.schema import Checker, Table, write
 from stringline.finding import Code, finding, nested
-from stringline.job.readings import MARKS, Coordinate, Level, Offset, Tape
+from stringline.job.model import SurveyInput
+from stringline.job.readings import MARKS, Coordinate, Level, Marked, Offset, Tape
 
 LEAST_SIGMA_M = 1e-5
 _Made = TypeVar("_Made")
@@ -61,14 +62,17 @@ def read_id(check: Checker, path: Path, value: Any) -> str | None:
     return name
 
 
-def check_ids(check: Checker, data: Any, beside: Iterable[Coordinate]) -> None:
+def check_ids(check: Checker, data: Any, survey: SurveyInput, readings: Iterable[Marked]) -> None:
     """Note each id that stands on a second reading, in the document or in the list of coordinates beside it."""
+    given = [r.id for r in readings if r.id is not None]
+    if len(set(given)) == len(given):
+        return  # looked for among the values, which takes longer, only where there is something to find
     seen: set[str] = set()
-    for path, given in _ids((), data):
-        if given in seen:
-            check.fault("name-twice", path, finding("job.id-twice", id=given), "job.id-of-its-own")
-        seen.add(given)
-    for shot in beside:
+    for path, name in _ids((), data):
+        if name in seen:
+            check.fault("name-twice", path, finding("job.id-twice", id=name), "job.id-of-its-own")
+        seen.add(name)
+    for shot in survey.coordinates if survey.coordinate_file is not None else ():
         if shot.id is not None:
             if shot.id in seen:
                 wrong = finding("job.id-twice", id=shot.id)

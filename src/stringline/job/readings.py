@@ -311,6 +311,11 @@ class Run:
     earlier: tuple[EarlierRun, ...] = ()
 
     @property
+    def every(self) -> tuple[RunReading, ...]:
+        """All readings, those of earlier runs too and those set aside."""
+        return (*self.readings, *(r for before in self.earlier for r in before.readings))
+
+    @property
     def leads(self) -> tuple[RunReading, ...]:
         """The readings in use."""
         return in_use(self.readings)

@@ -148,7 +148,7 @@ def _datum(spec: SurveyInput) -> Datum:
 
 
 def _tape_rows(spec: SurveyInput, used: list[Tape], rows: _Rows, faults: _Collector) -> None:
-    for k, t in enumerate(spec.tapes):
+    for k, t in enumerate(spec.tapes, 1):  # as a person counts them
         where = f"survey.tapes[{k}]"
         if t.struck is not None:
             continue
@@ -166,7 +166,7 @@ def _tape_rows(spec: SurveyInput, used: list[Tape], rows: _Rows, faults: _Collec
 
 def _offset_rows(spec: SurveyInput, rows: _Rows, faults: _Collector) -> None:
     """Two equations an offset reading; how square it is held blurs the station in proportion to the offset."""
-    for k, o in enumerate(spec.offsets):
+    for k, o in enumerate(spec.offsets, 1):
         if o.struck is not None:
             continue
         if len({o.a, o.b, o.point}) < 3:

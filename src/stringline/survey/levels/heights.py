@@ -123,7 +123,7 @@ def rod_heights(levels: Sequence[Level], datum: str | None = None) -> Heights:
     rises = [Rise(x.point, _sight(x), x.rod.m, ROD_SIGMA_M if x.sigma_m is None else x.sigma_m) for x in levels]
     loose = set(_loose(rises, {start: 0.0}, [x.point for x in levels]))
     if loose:
-        raise Faults("levels", [_loose_fault(k, x) for k, x in enumerate(levels) if x.point in loose])
+        raise Faults("levels", [_loose_fault(x) for x in levels if x.point in loose])
     found = adjust_rises(rises, {start: 0.0})
     sights = {_sight(x) for x in levels}
     keep = [i for i, name in enumerate(found.names) if name not in sights]
@@ -139,9 +139,9 @@ def rod_heights(levels: Sequence[Level], datum: str | None = None) -> Heights:
     )
 
 
-def _loose_fault(k: int, level: Level) -> Fault:
+def _loose_fault(level: Level) -> Fault:
     wrong = finding("levels.loose-point", point=level.point)
-    return Fault("loose-level", f"survey.levels[{k}]", wrong, "levels.read-from-both", level.line)
+    return Fault("loose-level", "survey.levels", wrong, "levels.read-from-both", level.line)
 
 
 def _sight(level: Level) -> str:
