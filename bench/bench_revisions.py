@@ -117,7 +117,7 @@ def _cold(trees: dict[str, Path], jobs: list[Path], row: Row) -> Taken:
             begun, worked = time.perf_counter(), _children()
             done = subprocess.run(command, capture_output=True, check=False, env=_env(tree))
             seconds = time.perf_counter() - begun, _children() - worked
-            if done.returncode not in (0, 1):
+            if done.returncode not in (0, 1) or done.stderr:
                 raise SystemExit(done.stderr.decode())
             took[name] += [seconds] if k else []
     return took

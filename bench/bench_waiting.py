@@ -52,7 +52,7 @@ def drawings() -> None:
     layout, survey, water, fit = drawn.plan_parts()
     taped, edge = drawn.survey(12, 2)
     piece = drawn.track()
-    plan_drawing(layout, survey, water, drawn.system(), Unit.FT_IN, fit=fit)
+    plan_drawing(layout, survey, water, drawn.system(), Voice(Unit.FT_IN), fit=fit)
     survey_drawing(taped, Voice(Unit.FT_IN), water=edge)
     for _ in range(STRIPS):
         strip_drawing(piece, Voice(Unit.FT_IN))

@@ -19,11 +19,11 @@ from dataclasses import dataclass, replace
 from functools import cache
 
 import numpy as np
-from scipy.special import ndtr, ndtri
 
 from stringline.finding import Code
 from stringline.geometry import Array
 from stringline.ordering.result import FitProbability
+from stringline.probability import normal_below, normal_quantile
 from stringline.system.model import System
 from stringline.system.takes_up import TakesUp
 from stringline.worked import Figure, Kind, Origin, Term
@@ -139,7 +139,7 @@ def fit_probability(scatter: Scatter, room: TakesUp) -> FitProbability:
     def mass(low: Array, high: Array) -> Array:
         if scatter.form_m == 0.0:
             return ((low <= 0.0) & (high >= 0.0)).astype(float)
-        return np.maximum(0.0, ndtr(high / scatter.form_m) - ndtr(low / scatter.form_m))
+        return np.maximum(0.0, normal_below(high / scatter.form_m) - normal_below(low / scatter.form_m))
 
     wide = (w - room.cover_width_m - c, w + room.cover_width_m - c)
     edge = (e - room.leading_edge_m - c, e + room.leading_edge_m - c)
@@ -169,13 +169,13 @@ def fit_probability(scatter: Scatter, room: TakesUp) -> FitProbability:
 def _inside(mean: float, sigma: float, low: float, high: float) -> float:
     if sigma == 0.0:
         return float(low <= mean <= high)
-    return float(ndtr((high - mean) / sigma) - ndtr((low - mean) / sigma))
+    return float(normal_below((high - mean) / sigma) - normal_below((low - mean) / sigma))
 
 
 @cache
 def _normal(dimensions: int) -> Array:
     """Standard normal points over an evenly spread sequence, shape (dimensions, POINTS); the same for every order."""
-    return np.asarray(ndtri(_even(dimensions)))
+    return np.asarray(normal_quantile(_even(dimensions)))
 
 
 def _even(dimensions: int) -> Array:

@@ -54,19 +54,23 @@ def _source(key: str) -> tuple[str | Cell, ...]:
 
 
 def _walk(value: object) -> Iterator[object]:
-    if isinstance(value, Plan):
-        value = (value.job, value.system, *value.sections().values())
-    if isinstance(value, Mapping):
-        if isinstance(source := value.get("source"), str) and "text" in value:
-            yield Item(str(value["text"]), source)
-        value = tuple(value.values())
-    if isinstance(value, tuple | list):
-        for item in value:
-            yield from _walk(item)
-    elif dataclasses.is_dataclass(value) and not isinstance(value, type):
-        yield value
-        for f in dataclasses.fields(value):
-            yield from _walk(getattr(value, f.name))
+    """Every dataclass in a value, and every item with its source among texts by key, in their order."""
+    to_come: list[object] = [value]
+    while to_come:
+        value = to_come.pop()
+        if isinstance(value, str | float | int) or value is None:
+            continue  # most of a plan
+        if isinstance(value, tuple | list):
+            to_come.extend(reversed(value))
+        elif isinstance(value, Plan):
+            to_come.extend(reversed((value.job, value.system, *value.sections().values())))
+        elif dataclasses.is_dataclass(value) and not isinstance(value, type):
+            yield value
+            to_come.extend(getattr(value, f.name) for f in reversed(dataclasses.fields(value)))
+        elif isinstance(value, Mapping):
+            if isinstance(source := value.get("source"), str) and "text" in value:
+                yield Item(str(value["text"]), source)
+            to_come.extend(reversed(list(value.values())))
 
 
 def _practice(plan: Plan, voice: Voice) -> tuple[tuple[str, str, str], ...]:

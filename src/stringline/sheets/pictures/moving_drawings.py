@@ -60,11 +60,11 @@ def lead_expected(plan: Plan, voice: Voice, size_mm: Size = (170.0, 150.0), *, a
 
 def lead_explained(plan: Plan, voice: Voice, size_mm: Size = (170.0, 150.0)) -> Drawing | None:
     """Readings against the explanation found and the lead after the first action; None without a diagnosis."""
-    from stringline.lead.diagnosis import SIGMA_LEAD_M
-
     found, run, system = plan.diagnosis, plan.job.run, plan.system
     if not isinstance(found, Diagnosis) or run is None or system is None:
         return None
+    from stringline.lead.diagnosis import SIGMA_LEAD_M
+
     return lead_drawing(
         system.limits.lead_m,
         voice,

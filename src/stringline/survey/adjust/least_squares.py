@@ -19,6 +19,7 @@ import numpy as np
 
 from stringline.geometry import Array
 from stringline.limits import GLOBAL_ALPHA, NONCENTRALITY, UNTESTED_R
+from stringline.probability import chi_square_quantile
 from stringline.survey.adjust.network import BoolArray, Datum, Network
 from stringline.survey.adjust.observe import dense, entries, gradient, normal_matrix, row_variance, sparsity
 from stringline.survey.result import GlobalTest
@@ -291,9 +292,7 @@ def global_test(vtpv: float, freedom: int, alpha: float = GLOBAL_ALPHA) -> Globa
     """
     if freedom <= 0:
         return GlobalTest(vtpv, 0.0, 0.0, True)
-    from scipy.special import chdtri
-
-    low, high = float(chdtri(freedom, 1.0 - alpha / 2.0)), float(chdtri(freedom, alpha / 2.0))
+    low, high = chi_square_quantile(1.0 - alpha / 2.0, freedom), chi_square_quantile(alpha / 2.0, freedom)
     return GlobalTest(vtpv, low, high, low <= vtpv <= high)
 
 
