@@ -64,7 +64,7 @@ def test_placing_and_a_later_reading_that_changes_the_order(tmp_path: Path, caps
     job = demo(tmp_path)
     code, out = run(capsys, "order", job)
     assert code == 0
-    assert "paste this into the job" in out
+    assert f"paste this into the job, or: `stringline order {job} --place`." in out  # a command is never folded
     assert run(capsys, "order", job, "--place", "--date", "2026-05-04")[0] == 0
     code, out = run(capsys, "order", job, "--json")
     found = json.loads(out)

@@ -11,7 +11,7 @@ from stringline.plan import Plan
 from stringline.sheets.difference import difference_sheet
 from stringline.sheets.order import order_sheet
 from stringline.sheets.voice import Voice
-from stringline.terminal.lines import heading, wrapped
+from stringline.terminal.lines import heading
 from stringline.terminal.render import sheet_text
 
 
@@ -33,7 +33,7 @@ def order_text(plan: Plan, made: Mapping[str, Any] | None, file: str, *, asked: 
     else:
         which = "ordering.sheet.place" if plan.placed is None else "ordering.sheet.place-again"
     kept = finding(which, file=file, date=made["date"], mark=made["mark"])
-    out += ["", *wrapped(voice.say(kept))]
+    out += ["", voice.say(kept)]  # never folded: it holds a command to copy
     if which == "ordering.sheet.place":
         out += ["", *(f"  {line}" for line in order_block(made).splitlines())]
     return "\n".join(out)
