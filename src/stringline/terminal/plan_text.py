@@ -33,8 +33,6 @@ from stringline.terminal.render import blocks_lines, sheet_text, sheets_text
 if TYPE_CHECKING:
     from stringline.survey.design.untaped import Taping
 
-DASH = "–"
-
 
 def survey_text(name: str, survey: Survey, checks: Sequence[Check], stage: Stage, unit: Unit) -> str:
     """Write the survey: whether the stage may go on and what holds it, the other checks, then the survey's sheet."""
@@ -60,7 +58,7 @@ def plan_text(plan: Plan) -> str:
     """Write the whole plan."""
     unit = plan.job.unit
     out = [
-        heading(f"{plan.job.name} {DASH} plan at stage '{plan.job.stage.value}'"),
+        heading(Voice(unit).say(finding("plan.sheet.of-job", job=plan.job.name, stage=plan.job.stage))),
         *blocks_lines(today_sheet(plan, Voice(unit)).blocks),
     ]
     if plan.taping is not None:

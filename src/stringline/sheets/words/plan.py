@@ -25,6 +25,7 @@ WORDS: dict[str, str | tuple[str, str]] = {
         "anything is ordered."
     ),
     "plan.catalogue-invented": "The catalogue '{catalogue}' is invented: no part of it is anybody's product.",
+    "plan.sheet.of-job": "{job} – plan at stage '{stage:@common.stage}'",
     # in place of a section
     "plan.sheet.needs": "Not yet: {section}. It needs:",
     "plan.sheet.follows": "Not yet: {section}. Nothing is asked for it at this stage; it comes later.",
