@@ -7,7 +7,9 @@ STAMP := $(VENV)/.installed
 STAMP_BENCH := $(VENV)/.installed-bench
 WORKERS ?= 2
 
+# What `make compare` and `make bench` hold the present code against, and which benchmarks (none named: all).
 OLD ?= 49d7cbd
+ROWS ?=
 
 .PHONY: install demo test lint types architecture unit docs docs-check bench compare lock clean
 
@@ -46,7 +48,7 @@ docs-check: install
 	$(BIN)/python tools/docs.py --check
 
 bench: $(STAMP_BENCH)
-	OLD=$(OLD) $(BIN)/python bench/run.py
+	OLD=$(OLD) $(BIN)/python bench/run.py $(ROWS)
 
 compare: install
 	$(BIN)/python tools/compare_json.py $(OLD)
