@@ -153,6 +153,21 @@ def test_a_job_whose_leads_are_all_set_aside_is_not_diagnosed() -> None:
     assert isinstance(plan(job, None).diagnosis, Needs)
 
 
+def test_a_row_within_a_row_beside_a_housing_floor_is_told() -> None:
+    source = '[job]\nunit = "m"\n[survey]\nbaseline = ["A", "B"]\ntapes = [["A", "B", 3]]\n'
+    source += 'levels = [[["f", "1 m"], ["d", "1 m"]]]\nhousing_floor = { points = ["f"], drain = "d" }\n'
+    assert [f.code for f in faults_of(source)] == ["wrong-type", "wrong-type", "no-levels", "no-levels"]
+
+
+def test_a_rod_reading_set_aside_levels_no_floor() -> None:
+    source = (
+        '[job]\nunit = "m"\n[survey]\nbaseline = ["A", "B"]\ntapes = [["A", "B", 3], ["A", "f", 2], ["A", "d", 2]]\n'
+    )
+    source += 'levels = [["f", "1 m"], ["d", "1 m", { struck = "rod leant" }]]\n'
+    source += 'housing_floor = { points = ["f"], drain = "d" }\n'
+    assert [(f.code, told(f).count('"d"')) for f in faults_of(source)] == [("no-levels", 1)]
+
+
 def test_numbers_become_readings_with_all_their_digits() -> None:
     made = RunReading.of(1 / 3, -1e-7, None, 4.0)
     assert (made.station_m, made.closing_m, made.opening_m, made.current_a) == (1 / 3, -1e-7, None, 4.0)

@@ -174,7 +174,8 @@ def _read_floor(table: Table) -> HousingFloor | None:
             points.append((name, None if run is None else run.m))
     inner.close()
     rows = [row for row in table.data.get("levels") or [] if isinstance(row, list) and row]
-    levelled = {row[0] for row in rows if not (isinstance(row[-1], dict) and row[-1].get("struck"))}
+    used = [row[0] for row in rows if not (isinstance(row[-1], dict) and row[-1].get("struck"))]
+    levelled = {name for name in used if isinstance(name, str)}
     for name in [drain, *(p for p, _ in points)]:
         if name is not None and name not in levelled:
             wrong = finding("job.no-rod", name=name)
