@@ -33,7 +33,7 @@ def begun_from(outline: DrawnOutline) -> Begun:
     """The points and the water's edge of a drawn outline.
 
     >>> from stringline.job.dxf_outline import DrawnOutline
-    >>> square = ((0.0, 0.0, 0.0), (4.0, 0.0, 0.0), (4.0, 3.0, -1.0), (0.0, 3.0, 0.0))
+    >>> square = ((0.0, 0.0, 0.0), (4.0, 0.0, 0.0), (4.0, 3.0, 1.0), (0.0, 3.0, 0.0))
     >>> found = begun_from(DrawnOutline("WATER", square, False, 1.0, ()))
     >>> found.water, found.points[3]
     (('1', '2', '3', {'through': '3m'}, '4'), ('3m', 2.0, 5.0))
