@@ -6,20 +6,15 @@ from collections.abc import Sequence
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from stringline.cutting.result import CutList
 from stringline.finding import finding
 from stringline.judging import Check, Stage
 from stringline.lengths import Unit
 from stringline.plan import Needs, Plan
-from stringline.sheets.cards import cut_cards, index_sheet, list_sheet
-from stringline.sheets.difference import difference_sheet
-from stringline.sheets.ends import ends_sheet
-from stringline.sheets.layout import layout_sheet
+from stringline.sheets.cards import list_sheet
+from stringline.sheets.index import sheets_of
 from stringline.sheets.levels import levels_sheet
 from stringline.sheets.model import Sheet
 from stringline.sheets.needs import needs_blocks
-from stringline.sheets.order import order_sheet
-from stringline.sheets.remedy import remedy_sheet
 from stringline.sheets.sources import sources_sheet
 from stringline.sheets.survey import survey_sheet, suspect_blocks
 from stringline.sheets.taping import taping_sheet
@@ -54,34 +49,21 @@ def taping_text(name: str, taping: Taping, unit: Unit) -> str:
     return sheet_text(replace(taping_sheet(taping, voice), title=title))
 
 
+# Cards to fill in, and what has a verb of its own: the survey's whole sheet, how it rolls, the lead, why it is crooked.
+_ELSEWHERE = ("today", "survey", "fit-out", "run-in", "mechanics", "lead", "diagnosis")
+
+
 def plan_text(plan: Plan) -> str:
-    """Write the whole plan."""
-    unit = plan.job.unit
-    out = [
-        heading(Voice(unit).say(finding("plan.sheet.of-job", job=plan.job.name, stage=plan.job.stage))),
-        *blocks_lines(today_sheet(plan, Voice(unit)).blocks),
-    ]
-    if plan.taping is not None:
-        return "\n".join([*out, "", sheet_text(taping_sheet(plan.taping, Voice(unit)))])
+    """Write the whole plan: what must be right today, what is contradicted, then every section that it has."""
+    voice = Voice(plan.job.unit)
+    title = voice.say(finding("plan.sheet.of-job", job=plan.job.name, stage=plan.job.stage))
+    out = [heading(title), *blocks_lines(today_sheet(plan, voice).blocks)]
     if isinstance(plan.survey, Survey) and plan.survey.suspects:
-        out += ["", *blocks_lines(suspect_blocks(plan.survey, Voice(unit)))]
-    fit = None if isinstance(plan.fit, Needs) else plan.fit
-    sheets = (
-        None if plan.levelled is None else levels_sheet(plan.levelled, Voice(unit)),
-        None if isinstance(plan.layout, Needs) else layout_sheet(plan.layout, fit, Voice(unit)),
-        None if plan.remedy is None else remedy_sheet(plan.remedy, Voice(unit)),
-        ends_sheet(plan.ends, Voice(unit)) if plan.ends else None,
-    )
-    out += [line for s in sheets if s is not None for line in ("", sheet_text(s))]
-    if isinstance(plan.cuts, CutList):
-        voice = Voice(unit)
-        out += ["", sheet_text(index_sheet(plan.cuts, cut_cards(plan, plan.cuts, voice), plan.sticks, voice))]
-    if not isinstance(plan.order, Needs):
-        out += ["", sheet_text(order_sheet(plan, Voice(unit)))]
-    if plan.difference is not None:
-        out += ["", sheet_text(difference_sheet(plan, Voice(unit)))]
-    out += ["", sheet_text(sources_sheet(plan, (), Voice(unit)))]
-    return "\n".join(out)
+        out += ["", *blocks_lines(suspect_blocks(plan.survey, voice))]
+    sheets = [sheet for _, sheet in sheets_of(plan, voice, without=_ELSEWHERE)]
+    if plan.assumptions:
+        sheets.append(sources_sheet(plan, (), voice))
+    return "\n".join([*out, "", sheets_text(sheets)])
 
 
 def cuts_text(plan: Plan) -> str:
