@@ -29,5 +29,4 @@ WORDS: dict[str, str | tuple[str, str]] = {
     # in place of a section
     "plan.sheet.needs": "Not yet: {section}. It needs:",
     "plan.sheet.follows": "Not yet: {section}. Nothing is asked for it at this stage; it comes later.",
-    "plan.sheet.of-job": "{job} – plan at stage '{stage:@common.stage}'",
 }
