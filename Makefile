@@ -11,7 +11,7 @@ WORKERS ?= 2
 OLD ?= 49d7cbd
 ROWS ?=
 
-.PHONY: install demo test lint types architecture unit docs docs-check bench compare lock clean
+.PHONY: words install demo test lint types architecture unit docs docs-check bench compare lock clean
 
 install: $(STAMP)
 
@@ -52,6 +52,9 @@ bench: $(STAMP_BENCH)
 
 compare: install
 	$(BIN)/python tools/compare_json.py $(OLD)
+
+words: install
+	$(BIN)/python tools/words.py
 
 lock: install
 	$(BIN)/uv pip compile pyproject.toml --extra dev --universal --python-version 3.11 \
