@@ -24,8 +24,8 @@ from stringline.demo import demo_job_text
 from stringline.job.read import read_job
 from stringline.ordering.result import Order
 from stringline.plan import Plan, plan
-from stringline.quantities import amount, length
 from stringline.sheets.order import order_sheet
+from stringline.sheets.quantities import length
 from stringline.sheets.voice import Voice
 from stringline.survey.result import Survey
 from stringline.system.read import load_system
@@ -78,7 +78,7 @@ def test_every_length_step_and_caution_is_printed() -> None:
     for line in made.order.lines:
         assert squeezed(say(line.item)) in whole
         for figure in line.figures:
-            assert squeezed(amount(figure.value, figure.kind, made.job.unit)) in whole
+            assert squeezed(Voice(made.job.unit).amount(figure.value, figure.kind)) in whole
 
 
 def title_of(page: Any) -> str:
@@ -154,7 +154,7 @@ def test_the_order_says_what_changes_once_the_line_is_taped_again() -> None:
     say = Voice(unit).say
 
     def said(order: Order) -> dict[str, str]:
-        return {say(f.label): amount(f.value, f.kind, unit) for line in order.lines for f in line.figures}
+        return {say(f.label): Voice(unit).amount(f.value, f.kind) for line in order.lines for f in line.figures}
 
     now, then = said(made.order), said(again.order)
     changed = {name: (now[name], then[name]) for name in now if now[name] != then[name]}

@@ -11,7 +11,6 @@ import pytest
 
 from book_makers import FT, IN, bare, fit, full, pieces, with_run
 from sheet_reader import bullets, column, headline, said, tables, text_of
-from stringline.book import pages_words as words
 from stringline.book.pages import book_data
 from stringline.book.pages_paper import PAPERS
 from stringline.book.pages_text import printable, shortened
@@ -20,13 +19,13 @@ from stringline.judging import Limit, Stage, Verdict
 from stringline.layout.result import Layout
 from stringline.lengths import Unit
 from stringline.plan import Needs
-from stringline.quantities import odds
 from stringline.sheets.cards import card_blocks, cut_cards, index_sheet
 from stringline.sheets.cautions import for_stage
-from stringline.sheets.figures import limit_words
+from stringline.sheets.figures import limit_words, working
 from stringline.sheets.fill_in import fit_out_sheet, run_in_sheet, stations
 from stringline.sheets.labels import MOST_OF_ONE, cut_labels, label_text
 from stringline.sheets.model import Cell, Notice
+from stringline.sheets.quantities import odds
 from stringline.sheets.sources import cited
 from stringline.sheets.survey import survey_sheet
 from stringline.sheets.today import today_sheet
@@ -122,13 +121,13 @@ def test_working_shows_signs_and_says_when_rounding_does_not_add_up() -> None:
     def term(sixteenths: float, sign: int = 1) -> Term:
         return Term("t", sign * sixteenths * 0.0254 / 16, Origin.MEASURED)
 
-    exact = words.working(Figure.sum("a", [term(40), term(8, -1)]), Unit.FT_IN)
-    assert [r["sign"] for r in exact["rows"]] == ["+", "\u2212"]
-    assert exact["result"] == '2"'
-    assert exact["rounded"] == ""
-    apart = words.working(Figure.sum("b", [term(10.4), term(10.4)]), Unit.FT_IN)
-    assert apart["rounded"].startswith("Each line is rounded")
-    assert words.working(Figure.single("c", 1.0, Origin.CHOSEN), Unit.FT_IN)["rounded"] == ""
+    exact = working(Figure.sum("a", [term(40), term(8, -1)]), VOICE)
+    assert [r.sign for r in exact.rows] == ["+", "\u2212"]
+    assert exact.result == '2"'
+    assert exact.rounded == ""
+    apart = working(Figure.sum("b", [term(10.4), term(10.4)]), VOICE)
+    assert apart.rounded.startswith("Each line is rounded")
+    assert working(Figure.single("c", 1.0, Origin.CHOSEN), VOICE).rounded == ""
 
 
 @pytest.mark.parametrize(
@@ -143,13 +142,13 @@ def test_working_shows_signs_and_says_when_rounding_does_not_add_up() -> None:
     ],
 )
 def test_amounts(value: float, kind: Kind, unit: Unit, said: str) -> None:
-    assert words.amount(value, kind, unit) == said
+    assert Voice(unit).amount(value, kind) == said
 
 
 def test_a_spread_never_reads_as_nought() -> None:
-    assert words.spread(1e-5, Kind.LENGTH, Unit.FT_IN) == "\u00b1 under 0.01 in"
-    assert words.spread(0.0, Kind.LENGTH, Unit.M) == "\u00b1 0.0 mm"
-    assert words.spread(None, Kind.LENGTH, Unit.M) == ""
+    assert VOICE.spread(1e-5) == "\u00b1 under 0.01 in"
+    assert Voice(Unit.M).spread(0.0) == "\u00b1 0.0 mm"
+    assert Voice(Unit.M).spread(None) == ""
 
 
 @pytest.mark.parametrize(
@@ -174,7 +173,7 @@ def test_every_verdict_has_its_word() -> None:
 
 
 def test_odds_in_words() -> None:
-    said = [odds(x) for x in (5000.0, 25.2, 2.0, 1.0, 0.25, 1e-9)]
+    said = [VOICE.say(odds(x)) for x in (5000.0, 25.2, 2.0, 1.0, 0.25, 1e-9)]
     assert said == ["more than 1000 to 1", "25 to 1", "2.0 to 1", "about even", "1 to 4", "less than 1 to 1000"]
 
 
@@ -192,7 +191,7 @@ def test_only_the_suspect_line_is_flagged_for_taping_again() -> None:
     (box,) = (b for b in sheet.blocks if isinstance(b, Notice))
     assert box.tick
     assert f"expect {VOICE.length(suspect.expected_m)} {VOICE.spread(suspect.sigma_m)}." in box.lines[1]
-    assert f"everything else: {odds(suspect.odds)}." in box.lines[3]
+    assert f"everything else: {VOICE.say(odds(suspect.odds))}." in box.lines[3]
 
 
 def test_the_verdict_of_a_survey_follows_from_its_readings() -> None:

@@ -8,7 +8,8 @@ from stringline.judging import Stage
 from stringline.lengths import Unit
 from stringline.plan import Plan, plan
 from stringline.plan.checks.survey import survey_checks
-from stringline.quantities import as_read, spread, tiny
+from stringline.sheets.quantities import as_read, tiny
+from stringline.sheets.voice import Voice
 from stringline.survey.result import Survey
 from stringline.system.read import load_system
 from stringline.terminal.lines import table, wrapped
@@ -119,7 +120,7 @@ def test_bare_readings_carry_their_unit_and_the_columns_are_explained() -> None:
     assert as_read("9.92 m", Unit.MM) == "9.92 m"
     assert as_read("0", Unit.FT_IN) == "0"
     assert tiny(0.0001, Unit.MM) == "0.1 mm"
-    assert spread(1e-9, Kind.FORCE, Unit.M) == "± under 1 N"
+    assert Voice(Unit.M).spread(1e-9, Kind.FORCE) == "± under 1 N"
     text = plan_text(_plan(demo_job_text()))
     assert "100.0 %" not in text
 

@@ -12,7 +12,6 @@ from stringline.book.pages_cards import cards_data
 from stringline.book.pages_paper import BLOCK, BOTTOM, HEADING, INSET, LEFT, PAPERS, RIGHT, TOP
 from stringline.book.pages_pictures import beside, drawings
 from stringline.book.pages_text import one_line, printable, shortened
-from stringline.book.pages_words import UNIT_WORDS
 from stringline.cutting.result import CutList
 from stringline.drawing.canvas import Drawing
 from stringline.plan import Plan
@@ -67,7 +66,7 @@ def book_data(
             "revision": shortened(revision, 10.5, 6.0, lines=1),
         },
         "stage": job.stage.value,
-        "units": UNIT_WORDS[job.unit],
+        "units": voice.say(f"common.unit.{job.unit.value}"),
         "revision": one_line(revision),
         "date": today.isoformat(),
         "invented": job.invented,

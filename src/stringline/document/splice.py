@@ -24,21 +24,21 @@ class Piece:
     end: int | None = None
 
 
-class NoPlace(ValueError):
+class PlaceError(ValueError):
     """Raised where a text is laid out so that nothing can be put in without writing it anew."""
 
 
 def spliced(text: str, pieces: Sequence[Piece], expected: dict[str, Any]) -> str:
-    """The text with the pieces put in. Raises NoPlace where it would then not read as ``expected``."""
+    """The text with the pieces put in. Raises PlaceError where it would then not read as ``expected``."""
     out = text
     for _, piece in sorted(enumerate(pieces), key=lambda p: (p[1].at, p[0]), reverse=True):
         out = out[: piece.at] + piece.text + out[piece.at if piece.end is None else piece.end :]
     try:
         read = tomllib.loads(out.removeprefix("\ufeff"))
     except tomllib.TOMLDecodeError as why:
-        raise NoPlace(str(why)) from None
+        raise PlaceError(str(why)) from None
     if not _same(read, expected):
-        raise NoPlace("the text would not read as it was with what was added")
+        raise PlaceError("the text would not read as it was with what was added")
     return out
 
 
@@ -52,10 +52,10 @@ def _same(a: Any, b: Any) -> bool:
 
 
 def item_added(text: str, places: Places, path: Path, item: str) -> list[Piece]:
-    """Another item at the end of the array at ``path``, laid out as its last one. Raises NoPlace without an array."""
+    """Another item at the end of the array at ``path``, laid out as its last one. Raises PlaceError."""
     span, inside = places.values.get(path), places.inside.get(path)
     if span is None or inside is None or text[span.start] != "[":
-        raise NoPlace(f"{path} is no list in brackets")
+        raise PlaceError(f"{path} is no list in brackets")
     closing = span.end - 1
     line = _line_start(text, closing)
     if line > span.start and not text[line:closing].strip():
@@ -82,14 +82,14 @@ def item_added(text: str, places: Places, path: Path, item: str) -> list[Piece]:
 def keys_added(text: str, places: Places, table: Path, keys: Mapping[str, str]) -> list[Piece]:
     """More keys, each with its value's text, in the table at ``table``, which may not be there yet.
 
-    Raises NoPlace where they cannot be put in.
+    Raises PlaceError where they cannot be put in.
     """
     lines = [f"{toml_key(key)} = {value}" for key, value in keys.items()]
     if table in places.inside and text[places.values[table].start] == "{":
         last, inline = places.inside[table].last_end, ", ".join(lines)
         return [Piece(places.values[table].start + 1, f" {inline} ") if last is None else Piece(last, f", {inline}")]
     if table in places.values:
-        raise NoPlace(f"{table} is no table")
+        raise PlaceError(f"{table} is no table")
     if table in places.bodies:
         return [_below(text, places.bodies[table], lines)]
     if table in places.dotted:
@@ -107,10 +107,10 @@ def keys_added(text: str, places: Places, table: Path, keys: Mapping[str, str]) 
 
 
 def value_set(places: Places, path: Path, value: str) -> list[Piece]:
-    """Another value in the place of the one at ``path``. Raises NoPlace where there is none."""
+    """Another value in the place of the one at ``path``. Raises PlaceError where there is none."""
     span = places.values.get(path)
     if span is None:
-        raise NoPlace(f"there is no value at {path}")
+        raise PlaceError(f"there is no value at {path}")
     return [Piece(span.start, value, span.end)]
 
 
@@ -155,5 +155,5 @@ def _dotted(path: Path) -> str:
 
 def _name(step: str | int) -> str:
     if isinstance(step, int):
-        raise NoPlace("a table in a list has no name")
+        raise PlaceError("a table in a list has no name")
     return step

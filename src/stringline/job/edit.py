@@ -14,7 +14,7 @@ from typing import Any
 from stringline.document.load import load, spell
 from stringline.document.locate import Path
 from stringline.document.places import Places, places_of
-from stringline.document.splice import NoPlace, Piece, item_added, keys_added, spliced, value_set, wrapped
+from stringline.document.splice import Piece, PlaceError, item_added, keys_added, spliced, value_set, wrapped
 from stringline.document.toml_text import toml_value
 from stringline.faults import Fault, Faults
 from stringline.finding import finding
@@ -103,7 +103,7 @@ def append_row(text: str, path: Path, row: list[Any] | dict[str, Any], *, docume
     try:
         pieces, place = _appended(text, places, before, expected, path, row)
         after = spliced(text, pieces, expected)
-    except (NoPlace, TypeError, KeyError, IndexError, AttributeError):
+    except (PlaceError, TypeError, KeyError, IndexError, AttributeError):
         raise Faults(document, [_by_hand(path, toml_value(row))]) from None
     _hold(after, place, document)
     return after
@@ -140,7 +140,7 @@ def strike(text: str, path: Path, reason: str, *, document: str = _A_FILE) -> st
         pieces = item_added(text, places, path, f"{{ struck = {said} }}")
     try:
         return spliced(text, pieces, expected)
-    except NoPlace:
+    except PlaceError:
         raise Faults(document, [_by_hand(path, f"struck = {said}", line)]) from None
 
 
@@ -171,7 +171,7 @@ def set_values(text: str, values: dict[Path, Any], *, document: str = _A_FILE, h
         for table, keys in new.items():
             pieces += keys_added(text, places, table, keys)
         after = spliced(text, pieces, expected)
-    except (NoPlace, TypeError, KeyError, IndexError):
+    except (PlaceError, TypeError, KeyError, IndexError):
         path, value = next(iter(values.items()))
         raise Faults(document, [_by_hand(path, f"{path[-1]} = {toml_value(value)}")]) from None
     for path in values if held else ():

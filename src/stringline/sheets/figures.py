@@ -25,7 +25,9 @@ def sigma_words(sigma: float | None, kind: Kind, voice: Voice) -> str:
 def origin_words(origin: Origin, source: str | None, voice: Voice) -> str:
     """Who says so: the origin, and the source's key where there is one and it says more."""
     said = voice.say(f"common.origin.{origin.value}")
-    return said if source is None or source == origin.value else f"{said} [{source}]"
+    if source is None or source == origin.value:
+        return said
+    return voice.say(finding("common.origin-cited", origin=said, source=source))
 
 
 def standing_words(origin: Origin, source: str | None, voice: Voice) -> str:
@@ -33,7 +35,8 @@ def standing_words(origin: Origin, source: str | None, voice: Voice) -> str:
     said = voice.say(f"common.origin.{origin.value}")
     if source is None or source == origin.value:
         return said
-    return f"{said}; {source}: {require(source).standing.value}"
+    standing = voice.say(f"common.standing.{require(source).standing.name.lower()}")
+    return voice.say(finding("common.origin-standing", origin=said, source=source, standing=standing))
 
 
 def limit_words(limit: Limit, kind: Kind, voice: Voice) -> str:

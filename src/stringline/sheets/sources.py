@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import dataclasses
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 
 from stringline.judging import Limit
 from stringline.plan import Plan
@@ -25,7 +25,7 @@ def sources_sheet(plan: Plan, others: Iterable[object], voice: Voice) -> Sheet:
     blocks: list[Block] = [
         Text(say("sources.intro"), depth=Depth.FULL),
         Heading(say("sources.cited"), depth=Depth.FULL),
-        Table("sources", cites, tuple(_source(k) for k in keys), small=True, depth=Depth.FULL),
+        Table("sources", cites, tuple(_source(k, say) for k in keys), small=True, depth=Depth.FULL),
     ]
     if plan.assumptions:
         blocks += [Heading(say("sources.assumptions")), Bullets(tuple(voice.all(plan.assumptions)))]
@@ -47,10 +47,14 @@ def cited(value: object) -> Iterator[str]:
             yield part.source
 
 
-def _source(key: str) -> tuple[str | Cell, ...]:
+def _source(key: str, say: Callable[[str], str]) -> tuple[str | Cell, ...]:
     s = require(key)
     title = f"{s.title}, {s.where}" if s.where else s.title
-    return Cell(s.key, strong=True), Cell(title, notes=(s.note,) if s.note else ()), s.standing.value
+    return (
+        Cell(s.key, strong=True),
+        Cell(title, notes=(s.note,) if s.note else ()),
+        say(f"common.standing.{s.standing.name.lower()}"),
+    )
 
 
 def _walk(value: object) -> Iterator[object]:

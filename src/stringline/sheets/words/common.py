@@ -63,4 +63,13 @@ WORDS: dict[str, str | tuple[str, str]] = {
     "common.unit.ft": "decimal feet",
     "common.unit.m": "metres, to 1 mm",
     "common.unit.mm": "millimetres",
+    # who says so, and how far a source may be trusted
+    "common.origin-cited": "{origin} [{source}]",
+    "common.origin-standing": "{origin}; {source}: {standing}",
+    "common.standing.verified": "verified",
+    "common.standing.seen": "seen",
+    "common.standing.second_hand": "second-hand",
+    "common.standing.from_memory": "from memory",
+    "common.standing.practice": "practice, no source",
+    "common.standing.own": "own derivation",
 }
