@@ -67,7 +67,7 @@ def test_every_text_of_every_sheet_comes_from_the_catalogue(language: Language) 
         for key, make in SHEETS.items():
             sheet = make(whole, Voice(job.unit, language))
             if sheet is not None:
-                bare = [t for t in _texts(sheet) if _english(t)]
+                bare = [t for t in _texts(sheet) if _english(t) and t not in text]  # what somebody wrote
                 assert not bare, f"{name}, {key}: {bare[:5]}"
 
 

@@ -22,10 +22,8 @@ CODE = re.compile(r"[a-z_]+(\.[A-Za-z0-9_ @-]+)+")
 FIELD = re.compile(r"\{(\w+)(?::[^{}]*)?\}")
 # Names of fonts, units and marks in a file; what a reader of TOML calls a fault of its own; patterns of text.
 NAMES = re.compile(r"Source Sans|\{\} (ft|in|mm|mm2|AWG)$|^\{\}-title|Unnamed job|nclosed array|\\")
-JOB_KEYS = {f.name for f in dataclasses.fields(SurveyInput)} | {
-    "sigma",
-    "system",
-}  # places in a job are written like codes
+# Places in a job are written like codes.
+JOB_KEYS = {f.name for f in dataclasses.fields(SurveyInput)} | {"sigma", "system"}
 DOCUMENTS = ("job/template.py", "job/from_outline.py")  # the remarks in a job file that is begun for somebody
 VOCABULARY = ("lead/observations.py",)  # what a person may write in a job, not what is said
 

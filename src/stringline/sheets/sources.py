@@ -50,11 +50,8 @@ def cited(value: object) -> Iterator[str]:
 def _source(key: str, say: Callable[[str], str]) -> tuple[str | Cell, ...]:
     s = require(key)
     title = f"{s.title}, {s.where}" if s.where else s.title
-    return (
-        Cell(s.key, strong=True),
-        Cell(title, notes=(s.note,) if s.note else ()),
-        say(f"common.standing.{s.standing.name.lower()}"),
-    )
+    standing = say(f"common.standing.{s.standing.name.lower()}")
+    return Cell(s.key, strong=True), Cell(title, notes=(s.note,) if s.note else ()), standing
 
 
 def _walk(value: object) -> Iterator[object]:

@@ -89,11 +89,7 @@ class Voice:
     def say(self, said: Code) -> str:
         """A finding in words. Raises KeyError for a code without words, or for words that need a value it lacks."""
         code, values = (said, {}) if isinstance(said, str) else (said.code, dict(said.values))
-        try:
-            entry = english(code)
-        except KeyError:
-            return code  # while the rooms still hold words of their own
-        text = self.language.text(code, entry, int(values.get("n", 1)))
+        text = self.language.text(code, english(code), int(values.get("n", 1)))
         return _FIELD.sub(lambda m: self._field(m[1], values[m[1]], m[2] or ""), text)
 
     def cap(self, said: Code) -> str:
