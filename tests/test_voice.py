@@ -6,7 +6,7 @@ import pytest
 
 from stringline.finding import Finding, code_of, finding, within
 from stringline.lengths import Unit
-from stringline.sheets import words
+from stringline.sheets import voice, words
 from stringline.sheets.language import read_po
 from stringline.sheets.voice import Voice
 
@@ -35,6 +35,7 @@ WORDS = {
 def _trial(monkeypatch: pytest.MonkeyPatch) -> None:
     kept = words.chapter
     monkeypatch.setattr(words, "chapter", lambda name: WORDS if name == "trial" else kept(name))
+    monkeypatch.setattr(voice, "CHAPTERS", words.CHAPTERS | {"trial"})
 
 
 @pytest.mark.parametrize(
@@ -77,6 +78,12 @@ def test_a_number_without_a_unit_in_its_name_is_refused() -> None:
         Voice(Unit.M).say(finding("trial.length"))
 
 
+def test_a_code_without_words_is_an_error_and_a_text_of_somebody_is_not() -> None:
+    with pytest.raises(KeyError):
+        Voice(Unit.M).say("trial.nothing-of-the-kind")
+    assert Voice(Unit.M).say("as somebody wrote it. Twice.") == "as somebody wrote it. Twice."
+
+
 def test_a_language_is_a_file() -> None:
     po = (
         'msgid ""\nmsgstr ""\n"Content-Type: text/plain; charset=utf-8\\n"\n'
@@ -85,11 +92,11 @@ def test_a_language_is_a_file() -> None:
         'msgctxt "trial.count"\nmsgid "one line"\nmsgid_plural "{n} lines"\n'
         'msgstr[0] "una línea"\nmsgstr[1] "{n} líneas"\n'
     )
-    voice = Voice(Unit.MM, read_po("es", po.encode()))
-    assert voice.say(finding("trial.length", gap_m=1.0)) == "Mide 1000 mm."
-    assert voice.say(finding("trial.count", n=1)) == "una línea"
-    assert voice.say(finding("trial.count", n=2)) == "2 líneas"
-    assert voice.say(finding("trial.why", who="x")) == "because of x"  # not translated yet: said in English
+    spanish = Voice(Unit.MM, read_po("es", po.encode()))
+    assert spanish.say(finding("trial.length", gap_m=1.0)) == "Mide 1000 mm."
+    assert spanish.say(finding("trial.count", n=1)) == "una línea"
+    assert spanish.say(finding("trial.count", n=2)) == "2 líneas"
+    assert spanish.say(finding("trial.why", who="x")) == "because of x"  # not translated yet: said in English
 
 
 def test_findings_within_a_finding() -> None:

@@ -55,7 +55,7 @@ from stringline.lengths import Unit, format_amount
 from stringline.limits import GUARD
 from stringline.sheets import quantities
 from stringline.sheets.language import ENGLISH, Language
-from stringline.sheets.words import english
+from stringline.sheets.words import CHAPTERS, english
 from stringline.worked import Figure, Kind
 
 _FIELD = re.compile(r"\{(\w+)(?::([^{}]*))?\}")
@@ -87,8 +87,13 @@ class Voice:
         self.language = language
 
     def say(self, said: Code) -> str:
-        """A finding in words. Raises KeyError for a code without words, or for words that need a value it lacks."""
+        """A finding in words. Raises KeyError for a code without words, or for words that need a value it lacks.
+
+        A text that is no code, as somebody wrote it, is said as it stands.
+        """
         code, values = (said, {}) if isinstance(said, str) else (said.code, dict(said.values))
+        if code.partition(".")[0] not in CHAPTERS:
+            return code
         text = self.language.text(code, english(code), int(values.get("n", 1)))
         return _FIELD.sub(lambda m: self._field(m[1], values[m[1]], m[2] or ""), text)
 

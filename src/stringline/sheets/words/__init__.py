@@ -15,14 +15,13 @@ from importlib import import_module
 Entry = str | tuple[str, str]
 
 
+CHAPTERS = frozenset(m.name for m in pkgutil.iter_modules(__path__))
+
+
 @cache
 def chapter(name: str) -> dict[str, Entry]:
-    """The words of one chapter; empty for a chapter that there is not."""
-    try:
-        module = import_module(f"{__name__}.{name}")
-    except ModuleNotFoundError:
-        return {}
-    words: dict[str, Entry] = module.WORDS
+    """The words of one chapter. Raises ModuleNotFoundError for a chapter that there is not."""
+    words: dict[str, Entry] = import_module(f"{__name__}.{name}").WORDS
     return words
 
 
@@ -33,7 +32,7 @@ def english(code: str) -> Entry:
 
 def chapters() -> tuple[str, ...]:
     """The names of all chapters."""
-    return tuple(m.name for m in pkgutil.iter_modules(__path__))
+    return tuple(sorted(CHAPTERS))
 
 
 def catalogue() -> dict[str, Entry]:
