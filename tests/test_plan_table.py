@@ -14,6 +14,7 @@ from stringline.plan import Plan, plan
 from stringline.plan.checking import holding
 from stringline.plan.model import Section, sections_of
 from stringline.system.read import load_system
+from stringline.terminal.plan_text import plan_text
 
 
 def test_each_section_needs_only_what_stands_above_it() -> None:
@@ -92,3 +93,10 @@ def test_what_holds_a_verb_are_the_checks_of_its_groups(name: str, stage: Stage)
     assert [c.code for c in holding(whole, of=("run",))] == stopping(stage, LEAD)
     assert [c.code for c in holding(whole, Stage.SERVICE, of=("ordered",))] == stopping(Stage.SERVICE, ORDERED)
     assert stopping(Stage.SERVICE, set())  # some hold, or nothing would be compared
+
+
+def test_the_terminal_makes_no_section_of_a_later_stage() -> None:
+    job = read_job(demo_job_text(), "demo")
+    whole = plan(job, load_system(job.system))
+    assert "Fit-out" in plan_text(whole)
+    assert not {"lead", "diagnosis"} & vars(whole).keys()

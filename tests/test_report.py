@@ -65,7 +65,7 @@ def test_every_piece_is_printed_with_working_that_adds_up(demo: Plan) -> None:
 
 def test_the_plan_lists_the_cuts_and_which_stick_gives_what_without_what_only_paper_has(demo: Plan) -> None:
     text = plan_text(demo)
-    listed = text[text.index("Cut cards\n") : text.index("\nSources and assumptions\n")].split("\n\n")
+    listed = text[text.index("Cut cards\n") : text.index("\nTaken for granted\n")].split("\n\n")
     assert listed[0].splitlines()[1] == "=" * len("Cut cards")
     heads = [line.split() for part in listed for line in part.splitlines() if line.startswith("  Mark")]
     assert heads == [["Mark", "Piece", "Count", "Length", "From"]]

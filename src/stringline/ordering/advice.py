@@ -41,7 +41,9 @@ def advise(job: Job, system: System, survey: Survey, layout: Layout) -> Advice:
     reading = best_reading(job, survey, layout, now, room)
     if reading is not None:
         (a, b), better = reading
-        choices.append(_choice("reading", finding("ordering.reading", frm=a, to=b), better, room, costs, 0.0))
+        taken = _choice("reading", finding("ordering.reading", frm=a, to=b), better, room, costs, 0.0)
+        if taken.fit.all > choices[0].fit.all:
+            choices.append(taken)
     days = costs.days_to_wait or 0.0
     after = waited(now, system.tolerances.as_built_tape_m)
     choices.append(_choice("wait", "ordering.wait", after, room, costs, days))
@@ -109,7 +111,7 @@ def _tightest(fit: FitProbability) -> Code:
 def best_reading(
     job: Job, survey: Survey, layout: Layout, now: Scatter, room: TakesUp
 ) -> tuple[tuple[str, str], Scatter] | None:
-    """The one distance between two known points that would raise the probability most; None where none does.
+    """The one distance between two known points that would sharpen gauge and travel most; None where there is none.
 
     Gauge and travel follow the outermost water points in the layout's frame. A distance with design row a and σ s,
     read again or anew, sharpens a quantity of row g through the survey's covariance C as any least-squares reading does
@@ -137,8 +139,6 @@ def best_reading(
         survey_gauge_m=now.survey_gauge_m * float(share[best, 0]),
         survey_length_m=now.survey_length_m * float(share[best, 1]),
     )
-    if fit_probability(better, room).all <= fit_probability(now, room).all:
-        return None
     return (survey.points[i[best]].name, survey.points[j[best]].name), better
 
 

@@ -34,14 +34,26 @@ def checks_of(plan: Plan) -> tuple[Check, ...]:
     return tuple(c for _, group in GROUPS.values() for c in group(plan))
 
 
+def due(plan: Plan) -> tuple[Check, ...]:
+    """The checks of all groups that the job's stage has reached; no section of a later stage is made for them."""
+    last = plan.job.stage.rank
+    return tuple(c for earliest, group in GROUPS.values() if earliest.rank <= last for c in group(plan))
+
+
+def of_groups(plan: Plan, *names: str) -> tuple[Check, ...]:
+    """The checks of some groups; those of the others are not made for them."""
+    return tuple(c for name in names for c in GROUPS[name][1](plan))
+
+
 def holding(plan: Plan, stage: Stage | None = None, of: Collection[str] = ()) -> tuple[Check, ...]:
     """Checks that stop ``stage``, the job's present one where none is given, or an earlier one.
 
     Only those of the groups named in ``of`` where any is. No section of a later stage is made for it.
     """
     last = stage or plan.job.stage
-    if "checks" in vars(plan) and not of:
-        found: Iterable[Check] = plan.checks
+    kept = next((name for name in ("checks", "due") if name in vars(plan)), None)
+    if kept is not None and not of and (kept == "checks" or last.rank <= plan.job.stage.rank):
+        found: Iterable[Check] = getattr(plan, kept)
     else:
         groups = (GROUPS[name] for name in of or GROUPS)
         found = (c for earliest, group in groups if earliest.rank <= last.rank for c in group(plan))

@@ -10,7 +10,7 @@ from typing import Any
 
 from stringline.job.model import Job
 from stringline.plan import making
-from stringline.plan.checking import checks_of, holding
+from stringline.plan.checking import checks_of, due, holding
 from stringline.plan.model import Needs, Section, sections_of
 from stringline.system.model import System
 
@@ -47,6 +47,7 @@ class Plan:
     diagnosis = Section(making.diagnosis_of, "job", "system", "layout", "mechanics")
     assumptions = Section(making.assumptions_of, "job", "system", "survey")
     checks = Section(checks_of, "itself")
+    due = Section(due, "itself")
     held = Section(holding, "itself")
 
     def __init__(self, job: Job, system: System | None, others: tuple[System, ...] = (), **given: Any) -> None:

@@ -6,6 +6,7 @@ from stringline.finding import code_of, finding, nested, within
 from stringline.judging import Verdict
 from stringline.ordering.result import Difference, Does, Reissued
 from stringline.plan import Plan
+from stringline.plan.checking import of_groups
 from stringline.sheets.model import Align, Block, Bullets, Cell, Column, Heading, Headline, Notice, Sheet, Table, Text
 from stringline.sheets.voice import Voice
 from stringline.worked import Figure, Kind
@@ -41,7 +42,7 @@ def difference_sheet(plan: Plan, voice: Voice) -> Sheet:
 
 def changed_notice(plan: Plan, voice: Voice) -> list[Block]:
     """What is wrong with the order that went out, so that nobody can miss it; nothing where nothing is."""
-    for check in plan.checks:
+    for check in of_groups(plan, "ordered"):
         if check.code == "order-changed" and any(f.code == "check.order-moved" for f in within(check.action)):
             return [Notice((voice.say(check.action),), Verdict.FAIL)]
     return []

@@ -9,7 +9,7 @@ from stringline.finding import finding, nested
 from stringline.judging import Check, Stage, Verdict
 from stringline.ordering.result import Advice, Choice, Order, OrderLine
 from stringline.plan import Needs, Plan
-from stringline.plan.checking import holding
+from stringline.plan.checking import holding, of_groups
 from stringline.sheets.cautions import for_card
 from stringline.sheets.difference import changed_notice
 from stringline.sheets.figures import working
@@ -96,7 +96,7 @@ def _headline(held: tuple[Check, ...], order: Order | None, voice: Voice) -> Hea
 
 def _checks(plan: Plan, voice: Voice) -> list[Block]:
     held = holding(plan, Stage.ORDER)
-    others = [c for c in plan.checks if c.code in _SAY_MORE and c not in held]
+    others = [c for c in of_groups(plan, "order", "ordered") if c.code in _SAY_MORE and c not in held]
     tables = (check_table("held", held, voice), check_table("order-checks", others, voice))
     return [t for t in tables if t is not None]
 

@@ -13,6 +13,11 @@ from stringline.sources import require
 from stringline.worked import Figure, Kind, Origin, Term
 
 
+def assumptions_sheet(plan: Plan, voice: Voice) -> Sheet:
+    """What is taken for granted, alone: no section is made for it."""
+    return Sheet("assumptions", voice.say("sources.assumptions"), (Bullets(tuple(voice.all(plan.assumptions))),))
+
+
 def sources_sheet(plan: Plan, others: Iterable[object], voice: Voice) -> Sheet:
     """Sources cited in the plan or in ``others`` (sheets already made), assumptions, practice values."""
     say = voice.say

@@ -35,7 +35,8 @@ _WANTED_FROM = {
     "fit": Stage.FIT_OUT,
     "cuts": Stage.FIT_OUT,
 }
-_BESIDE = ("mechanics", "lead", "diagnosis")  # told where they lack something, but no stage leans on them alone
+# Told where they lack something, though no stage leans on them alone.
+_BESIDE = {"mechanics": Stage.SURVEY, "lead": Stage.RUN_IN, "diagnosis": Stage.RUN_IN}
 _ORDER = (Verdict.FAIL, Verdict.CANNOT_TELL, Verdict.NOT_MEASURED, Verdict.WATCH, Verdict.PASS)
 _WORDS = (
     "today.word.adjusted",
@@ -53,16 +54,21 @@ _WORDS = (
 )
 
 
-def today_sheet(plan: Plan, voice: Voice) -> Sheet:
-    """May the stage go on, which checks hold it, and what nobody may forget."""
+def today_sheet(plan: Plan, voice: Voice, *, later: bool = True) -> Sheet:
+    """May the stage go on, which checks hold it, and what nobody may forget.
+
+    Without ``later`` nothing is told of later stages, and none of their sections is made for it.
+    """
     say, stage = voice.say, plan.job.stage
+    checks = plan.checks if later else plan.due
     held = plan.held
     codes = {c.code for c in held}
     sections = ((name, wanted, getattr(plan, name)) for name, wanted in _WANTED_FROM.items())
     lacking = [(name, wanted, s) for name, wanted, s in sections if isinstance(s, Needs)]
     due = [(name, s) for name, wanted, s in lacking if stage.rank >= wanted.rank]
-    beside = [(name, s) for name in _BESIDE if isinstance(s := getattr(plan, name), Needs) and s.missing]
-    here = [c for c in plan.checks if c.stage.rank <= stage.rank and c.code not in codes]
+    told = [name for name, wanted in _BESIDE.items() if later or stage.rank >= wanted.rank]
+    beside = [(name, s) for name in told if isinstance(s := getattr(plan, name), Needs) and s.missing]
+    here = [c for c in checks if c.stage.rank <= stage.rank and c.code not in codes]
     headline = _headline(stage, len(held), len(due), voice)
     blocks: list[Block] = [headline, *_titled("today.held", check_table("held", _sorted(held), voice), voice)]
     if due or beside:
@@ -79,8 +85,9 @@ def today_sheet(plan: Plan, voice: Voice) -> Sheet:
     ]
     passed = [c for c in here if c.verdict is Verdict.PASS]
     blocks += _titled("today.passed", brief_table("passed", passed, voice), voice)
-    later = brief_table("later", [c for c in plan.checks if c.stage.rank > stage.rank], voice, depth=Depth.FULL)
-    blocks += _titled("today.later", later, voice)
+    if later:
+        after = brief_table("later", [c for c in checks if c.stage.rank > stage.rank], voice, depth=Depth.FULL)
+        blocks += _titled("today.later", after, voice)
     blocks += _needed_later([(n, w, s) for n, w, s in lacking if stage.rank < w.rank], voice)
     blocks += _last_words(voice)
     return Sheet("today", say("today.title"), tuple(blocks), verdict=headline.text)

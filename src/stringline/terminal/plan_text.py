@@ -15,7 +15,7 @@ from stringline.sheets.index import sheets_of
 from stringline.sheets.levels import levels_sheet
 from stringline.sheets.model import Sheet
 from stringline.sheets.needs import needs_blocks
-from stringline.sheets.sources import sources_sheet
+from stringline.sheets.sources import assumptions_sheet
 from stringline.sheets.survey import survey_sheet, suspect_blocks
 from stringline.sheets.taping import taping_sheet
 from stringline.sheets.today import brief_table, today_sheet, verdict_blocks
@@ -57,12 +57,12 @@ def plan_text(plan: Plan) -> str:
     """Write the whole plan: what must be right today, what is contradicted, then every section that it has."""
     voice = Voice(plan.job.unit)
     title = voice.say(finding("plan.sheet.of-job", job=plan.job.name, stage=plan.job.stage))
-    out = [heading(title), *blocks_lines(today_sheet(plan, voice).blocks)]
+    out = [heading(title), *blocks_lines(today_sheet(plan, voice, later=False).blocks)]
     if isinstance(plan.survey, Survey) and plan.survey.suspects:
         out += ["", *blocks_lines(suspect_blocks(plan.survey, voice))]
     sheets = [sheet for _, sheet in sheets_of(plan, voice, without=_ELSEWHERE)]
     if plan.assumptions:
-        sheets.append(sources_sheet(plan, (), voice))
+        sheets.append(assumptions_sheet(plan, voice))
     return "\n".join([*out, "", sheets_text(sheets)])
 
 

@@ -124,7 +124,8 @@ def _stacked(heads: list[str], cells: list[str | Cell], width: int) -> Iterator[
     for head, cell in zip(heads[2:], others, strict=True):
         notes = f" ({'; '.join(cell.notes)})" if cell.notes else ""
         if cell.text or notes:
-            yield from wrapped(f"{head}: {cell.text}{notes}".replace(":  (", ": ("), first="    ", width=width)
+            told = f"{cell.text}{notes}" if cell.text else "; ".join(cell.notes)
+            yield from wrapped(f"{head}: {told}", first="    ", width=width)
 
 
 def _cell(cell: str | Cell) -> str:
