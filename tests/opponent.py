@@ -13,7 +13,7 @@ from __future__ import annotations
 
 import itertools
 import math
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -495,7 +495,7 @@ def covers(m: Numbers, n: int, seed: int, *, rough: float = 0.5, kind: str = "li
     made: list[Cover] = []
     for attempt in range(40):
         rng = np.random.default_rng([seed, attempt])
-        many = max(12, int(1.7 * (n - len(made))))
+        many = max(12, int(2.5 * (n - len(made))))
         made += [c for c in _batch(m, [_faults(m, kind, rng) for _ in range(many)], rough, rng) if c is not None]
         if len(made) >= n:
             break
@@ -527,16 +527,19 @@ def _side(rng: np.random.Generator) -> str:
 
 def _batch(m: Numbers, faults: list[tuple[Fault, ...]], rough: float, rng: np.random.Generator) -> list[Cover | None]:
     """Run and read covers; None for one that is not crooked enough to be asked about, or has no main cause."""
-    alone = [(f,) for those in faults if len(those) > 1 for f in those]
-    effect = iter(_worst(run_out(m, alone, 0.0, 1)[0])) if alone else iter(())
+    alone = [(f,) for those in faults for f in those]
+    effect: Iterator[float] = iter(())
+    if alone:
+        runs, zero = run_out(m, alone, 0.0, 1)
+        effect = iter(_worst(runs) + np.abs(zero))
     ordered: list[tuple[Fault, ...] | None] = []
     for those in faults:
-        if len(those) < 2:
-            ordered.append(those)
-            continue
         each = [float(next(effect)) for _ in those]
         rank = np.argsort(each)[::-1]
-        ordered.append(tuple(those[k] for k in rank) if each[rank[1]] < 0.6 * each[rank[0]] else None)
+        main = len(each) < 2 or each[rank[1]] < 0.6 * each[rank[0]]
+        # What is wrong must make an inch by itself: a cover that only wear pulls askew has no answer.
+        much = not each or each[rank[0]] > LEAST_LEAD_M
+        ordered.append(tuple(those[k] for k in rank) if main and much else None)
     kept = [f for f in ordered if f is not None]
     runs, zero = run_out(m, kept, rough, int(rng.integers(2**31)))
     out: list[Cover | None] = []

@@ -213,7 +213,16 @@ MADE = {
         misfit         root mean square of (reading − explanation)/σ
         lessons        what earlier actions did
         readings       how many
+        other          chance of a cause that is on no list
+        doubtful       single leads that are likelier false than not
         notes!         what it leans on
+    """,
+    "Doubtful": """
+        what           closing or opening
+        station_m      from the housing
+        lead_m         as it was read
+        chance         that it is false
+        text!          to take it again
     """,
     "CauseFound": """
         key            stable

@@ -21,11 +21,14 @@ from stringline.job.readings import Run, aside
 from stringline.layout.result import Layout
 from stringline.lead.causes import Cause, action, every_cause, fields_of
 from stringline.lead.discriminating import most_discriminating
-from stringline.lead.hypotheses import Field, Weighed, scaled, weigh
+from stringline.lead.doubts import Doubts, weigh_with_doubts
+from stringline.lead.hypotheses import Field, Weighed, scaled
 from stringline.lead.lessons import lessons_of
 from stringline.lead.observations import KNOWN, NONE_MADE, Observations, read_observations
 from stringline.lead.orthant import truncated_moments
-from stringline.lead.result import CauseFound, Diagnosis, LeadAfter, NextReading
+from stringline.lead.result import CauseFound, Diagnosis, Doubtful, LeadAfter, NextReading
+from stringline.lead.spots import spots
+from stringline.lead.tolerances import usual
 from stringline.lead.trial import CURRENT, NAMES, Sheet, Trial, sheet
 from stringline.mechanics.deviations import Deviations
 from stringline.mechanics.machine import Machine, machine_of
@@ -40,6 +43,9 @@ MODEL_SIGMA_M = 0.001
 SURE = 0.8
 """Weight of being the main cause from which a diagnosis is called sure."""
 
+SOUND = 0.9
+"""Part of their tolerances by which the parts of a sound machine scatter (practice)."""
+
 _SHOWN = 5
 _STEP = 0.02
 
@@ -49,7 +55,8 @@ class _Case:
     """Everything that the answer is put together from."""
 
     field: Field
-    weighed: Weighed
+    weighed: Weighed  # weights and the chance of a cause on no list add up to one
+    doubts: Doubts
     main: NDArray[np.intp]  # (n,) place in its set of the cause that makes most lead, −1 for no cause
     effect: Array  # (n, c) highest |lead| that each cause of a set makes by itself
 
@@ -89,19 +96,21 @@ def diagnose(
     trials = _trials(run)
     sigma_a = 0.03 * motor.full_load_a if current_sigma_a is None else current_sigma_a
     sigma_m = math.hypot(lead_sigma_m, MODEL_SIGMA_M)
-    page = sheet(machine, motor, trials, sigma_m, sigma_a)
+    page = sheet(machine, motor, trials, sigma_m, sigma_a).scattering(usual(machine), SOUND)
     causes = tuple(
-        c for c in every_cause(_spots(page, seen)) if c.family.key != "both-drag" or (page.what == CURRENT).any()
+        c for c in every_cause(spots(page, seen)) if c.family.key != "both-drag" or (page.what == CURRENT).any()
     )
     field = scaled(page, causes)
-    weighed = weigh(field, _log_chance(causes, seen))
+    doubts = weigh_with_doubts(field, _log_chance(causes, seen))
+    weighed = doubts.weighed
     main, effect = _main(field, weighed)
-    case = _Case(field, weighed, main, effect)
+    case = _Case(field, weighed, doubts, main, effect)
     found = _causes(case)
     best = _best_deviations(case)
     explained = lead_run(machine, best)
     z = math.sqrt(float(weighed.misfit[0]) / page.count)
-    sure, rivals, verdict = _verdict(case, found, limit_m, explained)
+    fits = float(weighed.misfit[0]) < page.count + 3.0 * math.sqrt(2.0 * page.count)
+    sure, rivals, verdict = _verdict(case, found, fits, limit_m, explained)
     more = None if sure else _next(case, (sigma_m, sigma_a))
     if more is not None:
         verdict = in_turn(verdict, more.text)
@@ -112,7 +121,7 @@ def diagnose(
         rivals=rivals,
         after=_after(case, found),
         next_reading=more,
-        fits=float(weighed.misfit[0]) < page.count + 3.0 * math.sqrt(2.0 * page.count),
+        fits=fits,
         misfit=Figure.by_rule(
             "lead.misfit",
             z,
@@ -124,7 +133,9 @@ def diagnose(
         explained=explained,
         lessons=lessons_of(case.field, run, sigma_m),
         readings=page.count,
-        notes=(*_notes(page, seen), *aside(run.readings)),
+        other=doubts.other,
+        doubtful=_doubtful(case),
+        notes=(*(d.text for d in _doubtful(case)), *_notes(page, seen), *aside(run.readings)),
     )
 
 
@@ -137,15 +148,6 @@ def _trials(run: Run) -> tuple[Trial, ...]:
         for name, sign in fields_of(before.cause, before.side):
             taken[name] = taken.get(name, 0.0) + sign * before.amount
     return (*trials, Trial(run.leads, dict(taken)))
-
-
-def _spots(page: Sheet, seen: Observations) -> tuple[float, ...]:
-    """Stations at which a tight spot is looked for: where it caught, where it was read, never two closer than 0.4 m."""
-    spots: list[float] = []
-    for at in [*seen.catches_m, *np.unique(page.stations[page.row])]:
-        if all(abs(at - other) >= 0.4 for other in spots):
-            spots.append(float(at))
-    return tuple(spots)
 
 
 def _log_chance(causes: Sequence[Cause], seen: Observations) -> Array:
@@ -256,7 +258,7 @@ def _best_deviations(case: _Case, without: int | None = None) -> Deviations:
 
 
 def _verdict(
-    case: _Case, found: tuple[CauseFound, ...], limit_m: float | None, explained: LeadRun
+    case: _Case, found: tuple[CauseFound, ...], fits: bool, limit_m: float | None, explained: LeadRun
 ) -> tuple[bool, tuple[Finding, ...], Code]:
     """Whether one cause stands out, the titles that rival it, and the sentence to begin with."""
     names = _names(case)
@@ -265,13 +267,18 @@ def _verdict(
         main[name] = main.get(name, 0.0) + float(weight)
     order = sorted(main, key=lambda n: -main[n])
     first = order[0]
+    if case.doubts.other > main[first]:
+        return False, (), finding("lead.something-else", share=case.doubts.other)
     if first is None:
         worst = max(float(np.abs(explained.closing_m).max()), float(np.abs(explained.opening_m).max()))
         inside = limit_m is None or worst <= limit_m
-        return main[None] >= SURE, (), finding("lead.nothing-wrong" if inside else "lead.no-known-cause")
+        good = inside and fits
+        return main[None] >= SURE and good, (), finding("lead.nothing-wrong" if good else "lead.no-known-cause")
     titles: dict[tuple[str, str] | None, Finding] = {c.name: c.title for c in case.field.causes}
     titles[None] = finding("lead.only-scatter")
-    sure = main[first] >= SURE
+    sure = main[first] >= SURE and fits
+    if not fits:
+        return False, (), finding("lead.nothing-fits", cause=titles[first])
     rivals = tuple(titles[n] for n in order[1:4] if main[n] >= 0.08)
     if sure:
         head = next(c for c in found if (c.key, c.side) == first)
@@ -280,6 +287,21 @@ def _verdict(
         return False, (), finding("lead.likeliest", cause=titles[first], main_share=main[first])
     others = [finding("lead.rival", cause=title) for title in rivals]
     return False, rivals, finding("lead.cannot-tell", cause=titles[first], rivals=others)
+
+
+def _doubtful(case: _Case) -> tuple[Doubtful, ...]:
+    """Single leads that are likelier false than not."""
+    page = case.field.sheet
+    out = []
+    for j, chance in case.doubts.bad:
+        if chance > 0.5:
+            way, at, value = NAMES[page.what[j]], float(page.stations[page.row[j]]), float(page.value[j])
+            text = finding(_AGAIN[way], station_m=at, lead_m=value)
+            out.append(Doubtful(way, at, value, chance, text))
+    return tuple(out)
+
+
+_AGAIN = {"closing": "lead.closing-again", "opening": "lead.opening-again"}
 
 
 def _next(case: _Case, sigma: tuple[float, float]) -> NextReading | None:

@@ -15,7 +15,7 @@ from __future__ import annotations
 
 import itertools
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
@@ -23,7 +23,7 @@ from numpy.typing import NDArray
 from stringline.geometry import Array
 from stringline.lead.causes import Cause
 from stringline.lead.orthant import orthant
-from stringline.lead.trial import Sheet
+from stringline.lead.trial import BAD_M, CURRENT, Sheet
 from stringline.mechanics.deviations import Deviations
 from stringline.mechanics.regression import Solved, solve_stack
 
@@ -81,11 +81,16 @@ class Weighed:
     weight: Array  # (n,), sums to one
     misfit: Array  # (n,) Σ((reading − expected)/σ)²
     expected: Array  # (r, n)
+    if_bad: Array  # (n, r) logarithm of what each set's evidence gains if that one reading is false
+    log_total: float  # logarithm of the evidence of all sets together
 
 
 def scaled(sheet: Sheet, causes: Sequence[Cause]) -> Field:
     """Size the amounts: the believable most, or less where that alone makes more than :data:`WANTED_LEAD_M` of lead."""
     most = np.array([v.family.most for v in causes])
+    # A tight spot that the motor at its rating cannot pull past stops the cover, it makes no lead.
+    spot = np.array([v.at_m is not None for v in causes])
+    most = np.where(spot, np.minimum(most, strongest_n(sheet) / 2.0), most)
     field = Field(sheet, tuple(causes), most)
     sets = np.arange(len(causes))[:, None]
     runs = sheet.runs(field.deviations(sets, np.ones((len(causes), 1)), np.zeros((len(causes), NUISANCES))))
@@ -102,11 +107,12 @@ def weigh(field: Field, log_chance: Array, *, keep: int = 70, rounds: int = 5) -
     """
     v = len(field.causes)
     response, base = _responses(field)
-    y, sd = field.sheet.value, field.sheet.sigma
+    y, white = field.sheet.value, field.sheet.whiten
     pairs = np.array([p for p in itertools.combinations(range(v), 2) if _may_join(field.causes, p)], dtype=np.intp)
-    cost, start = _pair_costs(response, base, y, sd, pairs)
+    cost, start = _pair_costs(response, base, y, white, pairs)
     best = np.argsort(cost - 2.0 * log_chance[pairs].sum(axis=1))[:keep]
-    single_cost = (((base + response - y[:, None, None]) / sd[:, None, None]) ** 2).sum(axis=0) + GRID**2
+    apart = np.tensordot(field.sheet.whiten, base + response - y[:, None, None], axes=1)
+    single_cost = np.square(apart).sum(axis=0) + GRID**2
     first = GRID[single_cost.argmin(axis=1)]
     sets = np.full((1 + v + best.size, 2), -1, dtype=np.intp)
     amounts = np.zeros((sets.shape[0], 2))
@@ -117,6 +123,13 @@ def weigh(field: Field, log_chance: Array, *, keep: int = 70, rounds: int = 5) -
     if free > 0 and got.misfit.min() > free + 3.0 * np.sqrt(2.0 * free):
         got = _with_triples(field, got, log_chance, rounds)
     return got
+
+
+def strongest_n(sheet: Sheet) -> float:
+    """Pull at one slider of the motor's rated torque on one rope, on the reel's larger radius."""
+    m = sheet.machine
+    radius = float(m.reel_radius_m(m.closed_m))
+    return sheet.motor.rated_torque_nm / radius * m.pulley_efficiency / m.guide / m.jam_closing
 
 
 def _with_triples(field: Field, got: Weighed, log_chance: Array, rounds: int) -> Weighed:
@@ -148,7 +161,17 @@ def _without_doubles(w: Weighed) -> Weighed:
             seen.add(key)
             rows.append(i)
     weight = w.weight[rows]
-    return Weighed(w.sets[rows], w.mode[rows], w.cov[rows], weight / weight.sum(), w.misfit[rows], w.expected[:, rows])
+    return replace(
+        w,
+        sets=w.sets[rows],
+        mode=w.mode[rows],
+        cov=w.cov[rows],
+        weight=weight / weight.sum(),
+        misfit=w.misfit[rows],
+        expected=w.expected[:, rows],
+        if_bad=w.if_bad[rows],
+        log_total=w.log_total + float(np.log(weight.sum())),
+    )
 
 
 def _may_join(causes: tuple[Cause, ...], chosen: Sequence[int]) -> bool:
@@ -169,11 +192,11 @@ def _responses(field: Field) -> tuple[Array, Array]:
     return (out[:, 1:] - base).reshape(-1, v, g), base[:, :, None]
 
 
-def _pair_costs(response: Array, base: Array, y: Array, sd: Array, pairs: Ints) -> tuple[Array, Array]:
+def _pair_costs(response: Array, base: Array, y: Array, white: Array, pairs: Ints) -> tuple[Array, Array]:
     """Least cost of each pair over the grid, responses added up, and where it lies."""
     r, v, g = response.shape
-    a = (response / sd[:, None, None]).reshape(r, v * g)
-    gap = (y - base[:, 0, 0]) / sd
+    a = white @ response.reshape(r, v * g)
+    gap = white @ (y - base[:, 0, 0])
     # ‖gap − a − b‖² from one matrix of products: every pair of grid points at once.
     products = a.T @ a
     lone = np.einsum("ri,ri->i", a, a) - 2.0 * (gap @ a) + np.tile(GRID**2, v)
@@ -188,20 +211,20 @@ def _pair_costs(response: Array, base: Array, y: Array, sd: Array, pairs: Ints) 
 def _fit(field: Field, sets: Ints, amounts: Array, log_chance: Array, rounds: int) -> Weighed:
     """Damped Gauss–Newton on all sets at once, then the evidence of each."""
     n, c = sets.shape
-    y, sd = field.sheet.value, field.sheet.sigma
+    y, white = field.sheet.value, field.sheet.whiten
     used = np.concatenate([sets >= 0, np.ones((n, NUISANCES), dtype=bool)], axis=1)
     used[:, -1] = _has_spot(field, sets)
     p = np.concatenate([amounts, np.zeros((n, NUISANCES))], axis=1)
-    f, jac = _linear(field, sets, p, used)
-    cost = _cost(f, p, y, sd)
+    f, jac = linear(field, sets, p, used)
+    cost = _cost(f, p, y, white)
     damp = np.full(n, 1e-3)
     for _ in range(rounds):
-        step = _solved(f, jac, p, (y, sd), damp).estimate
+        step = _solved(f, jac, p, (y, white), damp).estimate
         trial = p + np.where(used, step, 0.0)
         trial[:, :c] = np.maximum(trial[:, :c], 0.0)
         trial[:, c:] = np.clip(trial[:, c:], -3.0, 3.0)
-        new_f, new_jac = _linear(field, sets, trial, used)
-        new_cost = _cost(new_f, trial, y, sd)
+        new_f, new_jac = linear(field, sets, trial, used)
+        new_cost = _cost(new_f, trial, y, white)
         better = new_cost < cost
         p[better], cost[better] = trial[better], new_cost[better]
         f[:, better], jac[:, better] = new_f[:, better], new_jac[:, better]
@@ -212,13 +235,13 @@ def _fit(field: Field, sets: Ints, amounts: Array, log_chance: Array, rounds: in
 def _weighed(field: Field, sets: Ints, p: Array, at: tuple[Array, Array], log_chance: Array) -> Weighed:
     """Evidence of each set at its best amounts, and the order that it makes."""
     c = sets.shape[1]
-    y, sd = field.sheet.value, field.sheet.sigma
+    y, white = field.sheet.value, field.sheet.whiten
     f, jac = at
-    solved = _solved(f, jac, p, (y, sd), np.zeros(p.shape[0]))
+    solved = _solved(f, jac, p, (y, white), np.zeros(p.shape[0]))
     cov = solved.root @ solved.root.transpose(0, 2, 1)
     centre = p + solved.estimate
     # The cost at the Gaussian's own centre: what is left of the residuals there, priors among them.
-    a, b = _rows(f, jac, p, (y, sd), np.zeros(p.shape[0]))
+    a, b = _rows(f, jac, p, (y, white), np.zeros(p.shape[0]))
     left = b - np.einsum("nrp,np->nr", a, solved.estimate)
     log_ev = -0.5 * np.square(left).sum(axis=1) - 0.5 * solved.log_det
     count = (sets >= 0).sum(axis=1)
@@ -230,8 +253,36 @@ def _weighed(field: Field, sets: Ints, p: Array, at: tuple[Array, Array], log_ch
     log_ev += np.where(sets >= 0, log_chance[sets], 0.0).sum(axis=1)
     order = np.argsort(-log_ev)
     weight = np.asarray(np.exp(log_ev - log_ev.max()), dtype=np.float64)
-    misfit = (np.square((y[:, None] - f) / sd[:, None])).sum(axis=0)
-    return Weighed(sets[order], centre[order], cov[order], (weight / weight.sum())[order], misfit[order], f[:, order])
+    apart = white @ (y[:, None] - f)
+    misfit = np.square(apart).sum(axis=0)
+    total = float(np.log(weight.sum()) + log_ev.max() + np.log(np.diag(white)).sum())
+    return Weighed(
+        sets[order],
+        centre[order],
+        cov[order],
+        (weight / weight.sum())[order],
+        misfit[order],
+        f[:, order],
+        _if_bad(field, jac, cov, apart)[order],
+        total,
+    )
+
+
+def _if_bad(field: Field, jac: Array, cov: Array, apart: Array) -> Array:
+    """Gain of each set's log evidence, (n, r), where one reading's variance is τ² more.
+
+    It is ½·u²τ²/(1 + τ²q) − ½·ln(1 + τ²q), with u = C⁻¹·(reading − expected) and q the diagonal of C⁻¹ −
+    C⁻¹·J·Σ·Jᵀ·C⁻¹, both at the set's best amounts (the determinant lemma and Sherman–Morrison). A current is no lead:
+    its gain is −∞.
+    """
+    white = field.sheet.whiten
+    inverse = white.T @ white
+    u = (white.T @ apart).T
+    weighed = np.tensordot(inverse, jac, axes=1)  # (r, n, p)
+    q = np.diag(inverse) - np.einsum("rnp,npq,rnq->nr", weighed, cov, weighed)
+    more = BAD_M**2 * np.maximum(q, 0.0)
+    gain = 0.5 * np.square(u) * BAD_M**2 / (1.0 + more) - 0.5 * np.log1p(more)
+    return np.where(field.sheet.what == CURRENT, -np.inf, gain)
 
 
 def _has_spot(field: Field, sets: Ints) -> NDArray[np.bool_]:
@@ -240,7 +291,7 @@ def _has_spot(field: Field, sets: Ints) -> NDArray[np.bool_]:
     return np.asarray(spot[sets].any(axis=1))
 
 
-def _linear(field: Field, sets: Ints, p: Array, used: NDArray[np.bool_]) -> tuple[Array, Array]:
+def linear(field: Field, sets: Ints, p: Array, used: NDArray[np.bool_]) -> tuple[Array, Array]:
     """Readings (r, n) and their slopes (r, n, params) by forward differences, all in one march."""
     n, params = p.shape
     c = sets.shape[1]
@@ -258,9 +309,9 @@ def _linear(field: Field, sets: Ints, p: Array, used: NDArray[np.bool_]) -> tupl
     return f, np.ascontiguousarray(jac.transpose(0, 2, 1))
 
 
-def _cost(f: Array, p: Array, y: Array, sd: Array) -> Array:
+def _cost(f: Array, p: Array, y: Array, white: Array) -> Array:
     """Twice the negative logarithm of likelihood × prior, without constants."""
-    return np.asarray(np.square((y[:, None] - f) / sd[:, None]).sum(axis=0) + np.square(p).sum(axis=1))
+    return np.asarray(np.square(white @ (y[:, None] - f)).sum(axis=0) + np.square(p).sum(axis=1))
 
 
 def _solved(f: Array, jac: Array, p: Array, read: tuple[Array, Array], damp: Array) -> Solved:
@@ -270,10 +321,10 @@ def _solved(f: Array, jac: Array, p: Array, read: tuple[Array, Array], damp: Arr
 
 def _rows(f: Array, jac: Array, p: Array, read: tuple[Array, Array], damp: Array) -> tuple[Array, Array]:
     """Rows (n, r + 2·params, params) and right-hand sides of the step: A·step ≈ b."""
-    y, sd = read
+    y, white = read
     n, params = p.shape
     eye = np.broadcast_to(np.eye(params), (n, params, params))
-    a = (jac / sd[:, None, None]).transpose(1, 0, 2)
+    a = np.tensordot(white, jac, axes=1).transpose(1, 0, 2)
     rows = np.concatenate([a, eye, np.sqrt(damp)[:, None, None] * eye], axis=1)
-    b = np.concatenate([((y[:, None] - f) / sd[:, None]).T, -p, np.zeros((n, params))], axis=1)
+    b = np.concatenate([(white @ (y[:, None] - f)).T, -p, np.zeros((n, params))], axis=1)
     return rows, b

@@ -98,6 +98,17 @@ class NextReading:
     doubt_bits: float
 
 
+@dataclass(frozen=True, slots=True)
+class Doubtful:
+    """A single lead that is likelier false than not, and is to be taken again."""
+
+    what: str  # closing | opening
+    station_m: float
+    lead_m: float  # as it was read
+    chance: float  # that it is false
+    text: Finding
+
+
 @dataclass(frozen=True)
 class Lesson:
     """What an action was expected to do, against what the next run measured; one row a reading."""
@@ -129,6 +140,8 @@ class Diagnosis:
     explained: LeadRun  # the best explanation over the whole travel
     lessons: tuple[Lesson, ...] = ()
     readings: int = 0
+    other: float = 0.0  # chance of a cause that is on no list
+    doubtful: tuple[Doubtful, ...] = ()
     notes: tuple[Code, ...] = ()
 
     @property

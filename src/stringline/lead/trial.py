@@ -6,7 +6,7 @@ An action taken between two runs is a departure taken away, so that readings bef
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field, fields
+from dataclasses import dataclass, field, fields, replace
 
 import numpy as np
 from numpy.typing import NDArray
@@ -14,6 +14,7 @@ from numpy.typing import NDArray
 from stringline.finding import Refused, finding
 from stringline.geometry import Array
 from stringline.job.readings import RunReading
+from stringline.lead.tolerances import Tolerance
 from stringline.mechanics.deviations import Deviations
 from stringline.mechanics.forces import current_a
 from stringline.mechanics.machine import Machine
@@ -24,6 +25,10 @@ CLOSING, OPENING, CURRENT = 0, 1, 2
 NAMES = ("closing", "opening", "current")
 STATIONS = 26
 PAST_END_M = 0.25  # a station this far past the travel laid out is a built travel that differs, no slip
+SHARED_M = 0.003  # σ of what the machine leaves out, alike over SHARED_OVER_M of travel (practice)
+SHARED_OVER_M = 4.0
+ZERO_M = 0.002  # σ of the zero that one run's leads share (practice)
+BAD_M = 0.05  # σ of a lead that was read, written or signed falsely (practice)
 _PER_SIDE_FLOOR = (
     "drag_drive_n",
     "drag_idle_n",
@@ -55,7 +60,28 @@ class Sheet:
     what: NDArray[np.intp]  # (r,) CLOSING, OPENING or CURRENT
     trial: NDArray[np.intp]  # (r,)
     value: Array  # (r,) metres or amperes
-    sigma: Array  # (r,)
+    sigma: Array  # (r,) of each alone
+    cov: Array  # (r, r) of readings less what the machine says
+    whiten: Array  # (r, r); what it makes of those has σ 1 and no correlation
+
+    def doubting(self, reading: int) -> Sheet:
+        """The same sheet with one reading given next to no weight."""
+        cov = self.cov.copy()
+        cov[reading, reading] += BAD_M**2
+        return replace(self, cov=cov, whiten=_whitening(cov))
+
+    def scattering(self, tolerances: Sequence[Tolerance], part: float) -> Sheet:
+        """The same sheet for a machine whose every part scatters by ``part`` of its tolerance's σ, as a sound one does.
+
+        Each tolerance moves the readings together, by the machine's own answer to it.
+        """
+        fields = [t for t in tolerances if t.mean == 0.0]
+        size = len(fields)  # the sample behind the last has nothing moved
+        dev = Deviations(**{t.field: np.where(np.arange(size + 1) == i, t.sigma, 0.0) for i, t in enumerate(fields)})
+        out = self.expected(dev)
+        moved = (out[:, :-1] - out[:, -1:]) * part
+        cov = self.cov + moved @ moved.T
+        return replace(self, cov=cov, whiten=_whitening(cov))
 
     @property
     def count(self) -> int:
@@ -107,6 +133,8 @@ def sheet(
     if not any(e[1] != CURRENT for e in entries):
         raise Refused("lead.needs-a-lead")
     at = np.array([e[0] for e in entries])
+    what, trial, sigma = (np.array([e[k] for e in entries]) for k in (1, 2, 4))
+    cov = covariance(at, what, trial, sigma)
     even = machine.stations(STATIONS)
     # A reading replaces the even station next to it, so that the march stays short.
     near = np.abs(even[:, None] - at).min(axis=1) < (even[1] - even[0]) / 3.0
@@ -119,11 +147,31 @@ def sheet(
         tuple(trials),
         stations,
         np.searchsorted(stations, at),
-        np.array([e[1] for e in entries]),
-        np.array([e[2] for e in entries]),
+        what,
+        trial,
         np.array([e[3] for e in entries]),
-        np.array([e[4] for e in entries]),
+        sigma,
+        cov,
+        _whitening(cov),
     )
+
+
+def covariance(at: Array, what: NDArray[np.intp], trial: NDArray[np.intp], sigma: Array) -> Array:
+    """Covariance of readings less what the machine says, (r, r).
+
+    Readings of one quantity in one run share a zero, and what the machine leaves out (uneven layers, friction that
+    scatters from place to place), which is alike over some metres of travel (practice).
+    """
+    same = (what[:, None] == what) & (trial[:, None] == trial)
+    lead = what[:, None] != CURRENT
+    near = np.exp(-np.abs(at[:, None] - at) / SHARED_OVER_M)
+    shared = np.where(lead, ZERO_M**2 + SHARED_M**2 * near, np.square(sigma)[:, None])
+    return np.asarray(np.diag(np.square(sigma)) + np.where(same, shared, 0.0))
+
+
+def _whitening(cov: Array) -> Array:
+    """Inverse of the covariance's lower triangular root."""
+    return np.asarray(np.linalg.inv(np.linalg.cholesky(cov)))
 
 
 def _adjusted(dev: Deviations, taken: Mapping[str, float]) -> Deviations:

@@ -62,7 +62,7 @@ def diagnosis_sheet(found: Diagnosis, voice: Voice) -> Sheet:
 def _headline(found: Diagnosis, voice: Voice) -> Headline:
     """Sure only where one cause stands out and the explanation meets the readings; a sure verdict names its action."""
     more: list[Code] = [finding("lead.sheet.fits" if found.fits else "lead.sheet.misfits", n=found.readings)]
-    if found.first is not None and not found.sure:
+    if found.first is not None and not found.sure and found.fits and found.other < found.first.main:
         which = "lead.sheet.first" if found.next_reading is None else "lead.sheet.if-it-stays"
         more.append(finding(which, action=found.first.action))
     if found.after is not None:

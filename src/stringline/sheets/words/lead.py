@@ -57,6 +57,20 @@ WORDS: dict[str, str | tuple[str, str]] = {
     "lead.rival": "{cause:low}",
     "lead.nothing-wrong": "The readings fit a cover with nothing wrong but its scatter.",
     "lead.no-known-cause": "No known cause stands out.",
+    "lead.something-else": (
+        "Something that is not on this list is likeliest, at {share:chance}: look over ropes on their reels, hems on "
+        "the drum, joints, water on the cover and the marks before anything is changed."
+    ),
+    "lead.nothing-fits": (
+        "Nothing on this list meets the readings. {cause} comes nearest, but something else may be at work: take the "
+        "readings again and look the cover over before anything is changed."
+    ),
+    "lead.closing-again": (
+        "The closing lead of {lead_m:setting} read {station_m} from the housing fits nothing else: take this one again."
+    ),
+    "lead.opening-again": (
+        "The opening lead of {lead_m:setting} read {station_m} from the housing fits nothing else: take this one again."
+    ),
     "lead.measure-closing": ("Measure the closing lead {station_m} from the housing: it would tell them apart best."),
     "lead.measure-opening": ("Measure the opening lead {station_m} from the housing: it would tell them apart best."),
     "lead.measure-current": (
