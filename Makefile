@@ -11,7 +11,7 @@ WORKERS ?= 2
 OLD ?= 49d7cbd
 ROWS ?=
 
-.PHONY: words install demo test lint types architecture unit docs docs-check bench compare lock clean
+.PHONY: words install demo test lint types architecture unit docs docs-check bench study compare lock clean
 
 install: $(STAMP)
 
@@ -49,6 +49,9 @@ docs-check: install
 
 bench: $(STAMP_BENCH)
 	OLD=$(OLD) $(BIN)/python bench/run.py $(ROWS)
+
+study: install
+	$(BIN)/python bench/study_diagnosis.py
 
 compare: install
 	$(BIN)/python tools/compare_json.py $(OLD)

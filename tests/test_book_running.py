@@ -81,7 +81,8 @@ def test_every_figure_of_the_mechanics_is_printed_and_stays_inside() -> None:
     assert squeezed(voice.say(moving()[2].verdict)) in whole
     for cause in moving()[2].causes:
         assert squeezed(voice.say(cause.title)) in whole
-        assert squeezed(voice.say(cause.action)) in whole
+        # A hyphen at the end of a line is read back as a place to break.
+        assert squeezed(voice.say(cause.action)).replace("-", "") in whole.replace("-", "")
 
 
 def test_the_run_in_card_shows_what_to_expect_beside_room_for_what_is_read() -> None:

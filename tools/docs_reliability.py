@@ -25,6 +25,8 @@ def markdown(data: dict[str, Any]) -> str:
     """The page that states the figures."""
     out = [
         "# How far the diagnosis can be trusted\n",
+        *_opponent(data["opponent"]),
+        "## Covers of its own machine\n",
         "Crooked covers are made by a second machine and diagnosed blind: one or two causes of the list, readings to",
         "σ 1/8 in, friction and brakes off by a random fifth. The second machine follows rope and hem as material,",
         "without a closed form or a linearisation. It shares the machine's numbers, the reel's layers and the list of",
@@ -49,6 +51,39 @@ def markdown(data: dict[str, Any]) -> str:
     out.append("\n![Chance promised against how often it came true](reliability.svg)\n")
     out.append("On the dashed line a promise is kept exactly; above it the diagnosis is more careful than it need be.")
     return "\n".join(out) + "\n"
+
+
+_KINDS = (
+    ("listed_0", "a cause of the list, machine as drawn"),
+    ("listed_half", "the same, machine worn (½)"),
+    ("listed_1", "the same, machine old (1)"),
+    ("one_bad_reading", "worn, one lead read false"),
+    ("poor_sheets", "worn, two or three stations"),
+    ("unlisted", "worn, a cause that is on no list"),
+    ("healthy", "worn, nothing wrong"),
+)
+_FIGURES = ("right_first", "promised", "amount_within_two_sigma", "called_sure", "right_when_sure")
+_NO_ANSWER = ("unlisted", "healthy")
+
+
+def _opponent(data: dict[str, Any]) -> list[str]:
+    """Covers that the diagnosis did not help to make stand first."""
+    out = [
+        "## Covers of another machine\n",
+        "These are stepped through time by a simulator that shares no code with the program: sliders with mass that",
+        "stick and slip, friction that scatters along the tracks, reels that stack unevenly, a sheet that resists",
+        "shear, mistakes that a run's readings share. Nothing is drawn from the program but the machine's plain",
+        "numbers and the names of the causes. A fault of the list makes an inch of lead or more by itself. *Sure*",
+        "counts answers that are sure of a cause: where nothing on the list is wrong, each of them is false.\n",
+        "| | covers | right first | promised | amount within 2 σ | sure | right when sure |",
+        "|---|---|---|---|---|---|---|",
+    ]
+    for key, label in _KINDS:
+        row = data[key]
+        none = ("right_first", "amount_within_two_sigma", "right_when_sure") if key in _NO_ANSWER else ()
+        cells = ["–" if k in none or row[k] is None else f"{row[k]:.1%}" for k in _FIGURES]
+        out.append(f"| {label} | {row['covers']} | {' | '.join(cells)} |")
+    return [*out, ""]
 
 
 def load() -> dict[str, Any]:

@@ -133,8 +133,8 @@ def sheet(
     if not any(e[1] != CURRENT for e in entries):
         raise Refused("lead.needs-a-lead")
     at = np.array([e[0] for e in entries])
-    what, trial, sigma = (np.array([e[k] for e in entries]) for k in (1, 2, 4))
-    cov = covariance(at, what, trial, sigma)
+    which, of_trial, own = (np.array([e[k] for e in entries]) for k in (1, 2, 4))
+    cov = covariance(at, which, of_trial, own)
     even = machine.stations(STATIONS)
     # A reading replaces the even station next to it, so that the march stays short.
     near = np.abs(even[:, None] - at).min(axis=1) < (even[1] - even[0]) / 3.0
@@ -147,10 +147,10 @@ def sheet(
         tuple(trials),
         stations,
         np.searchsorted(stations, at),
-        what,
-        trial,
+        which,
+        of_trial,
         np.array([e[3] for e in entries]),
-        sigma,
+        own,
         cov,
         _whitening(cov),
     )
