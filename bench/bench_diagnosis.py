@@ -118,9 +118,10 @@ def main(n: int = QUICK, write: bool = False) -> None:
         mine = [s.covered for s in full if s.truth.causes[0][0] == key and s.covered is not None]
         print(f"  {key:14s} {count:5d}  right {by[key, True] / count:6.1%}  amount {np.mean(mine):6.1%}")
     if write:
-        out = {"full": summary(full), "poor": summary(poor)}
         path = ROOT / "docs" / "reliability.json"
-        path.write_text(json.dumps(out, indent=2) + "\n", encoding="utf-8")
+        record = json.loads(path.read_text(encoding="utf-8"))
+        record |= {"full": summary(full), "poor": summary(poor)}
+        path.write_text(json.dumps(record, indent=2) + "\n", encoding="utf-8")
 
 
 if __name__ == "__main__":
