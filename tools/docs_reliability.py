@@ -54,12 +54,12 @@ def markdown(data: dict[str, Any]) -> str:
 
 
 _KINDS = (
+    ("unlisted", "worn, a cause that is on no list"),
     ("listed_0", "a cause of the list, machine as drawn"),
     ("listed_half", "the same, machine worn (½)"),
     ("listed_1", "the same, machine old (1)"),
     ("one_bad_reading", "worn, one lead read false"),
     ("poor_sheets", "worn, two or three stations"),
-    ("unlisted", "worn, a cause that is on no list"),
     ("healthy", "worn, nothing wrong"),
 )
 _FIGURES = ("right_first", "promised", "amount_within_two_sigma", "called_sure", "right_when_sure")
@@ -83,6 +83,12 @@ def _opponent(data: dict[str, Any]) -> list[str]:
         none = ("right_first", "amount_within_two_sigma", "right_when_sure") if key in _NO_ANSWER else ()
         cells = ["–" if k in none or row[k] is None else f"{row[k]:.1%}" for k in _FIGURES]
         out.append(f"| {label} | {row['covers']} | {' | '.join(cells)} |")
+    fewest = min(data[key]["covers"] for key, _ in _KINDS)
+    out += [
+        f"\nA share of {fewest} covers is good to ± {100.0 / fewest**0.5:.0f} points at most (2 σ). Not yet right:",
+        "on an old machine more is promised than comes true, amounts of a worn one lie within 2 σ too seldom, and a",
+        "rope that slips or a false zero is still taken for a rope of the wrong length.",
+    ]
     return [*out, ""]
 
 
