@@ -120,7 +120,7 @@ PARTS: dict[str, Part] = {
 
 
 _ELSEWHERE = ("levelled", "advice")  # under another name above
-_WITHIN = ("cut", "sticks", "order_if_retaped", "due")  # what other sections are made from
+_WITHIN = ("cut", "sticks", "order_if_retaped", "tightened", "due")  # what other sections are made from
 PARTS |= {
     name: Part(attrgetter(name), section.means)
     for name, section in sections_of(Plan).items()

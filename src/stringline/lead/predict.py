@@ -44,25 +44,16 @@ def predict_lead(
     departures that are already measured. Closing currents in ``run`` at three stations or more replace the catalogue's
     friction. Raises Refused as :func:`stringline.mechanics.machine.machine_of` does.
     """
-    machine = machine_of(system, layout)
-    measured = _calibrated(machine, system, run)
-    if measured is not None:
-        machine = replace(machine, drag=Drag(max(0.0, measured.end_n), max(0.0, measured.per_m_n)))
+    machine, measured = _machine(system, layout, run)
     rng = np.random.default_rng(SEED) if rng is None else rng
     tols = tuple(usual(machine) if tolerances is None else tolerances)
-    bounds = Bounds(system.limits.lead_m, system.leading_edge.max_swing_rad, system.motor.rated_torque_nm)
+    bounds = _bounds(system)
     got = spread(machine, tols, bounds, rng=rng, samples=samples, stations=stations, around=known)
     shares = sorted(
         (Share(t.field, t.label, float(s), t.advice) for t, s in zip(tols, got.shares, strict=True)),
         key=lambda s: -s.share,
     )
     effort = shares[0] if shares and shares[0].share > 0.0 else None
-    after = None
-    if effort is not None:
-        tight = halved(tols, effort.field)
-        less = spread(machine, tight, bounds, rng=rng, samples=samples, stations=stations, around=known)
-        label = finding("lead.over-if-tightened", tolerance=nested(effort.label))
-        after = _probability(label, less.over, less.samples)
     worst = Figure.by_rule(
         "lead.worst",
         got.worst_95_m,
@@ -83,13 +74,52 @@ def predict_lead(
         p_bind=_probability("lead.binds", got.bind, got.samples),
         shares=tuple(shares),
         effort=effort,
-        p_over_after=after,
         card=_card(machine, system, got),
         shares_at_m=got.at_m,
         shares_direction=got.direction,
         samples=got.samples,
         notes=(*_notes(measured), *aside(() if run is None else run.readings)),
     )
+
+
+def if_tightened(
+    system: System,
+    layout: Layout,
+    found: LeadPrediction,
+    *,
+    rng: np.random.Generator | None = None,
+    stations: int = 60,
+    tolerances: Sequence[Tolerance] | None = None,
+    known: Deviations | None = None,
+    run: Run | None = None,
+) -> Figure | None:
+    """That the lead passes the limit once the tolerance worth effort is kept twice as tightly; None where none is.
+
+    The arguments are those that ``found`` was predicted with. It costs as much again as the prediction, so it stands
+    alone for those who show it.
+    """
+    effort = found.effort
+    if effort is None:
+        return None
+    machine, _ = _machine(system, layout, run)
+    tight = halved(tuple(usual(machine) if tolerances is None else tolerances), effort.field)
+    rng = np.random.default_rng(SEED) if rng is None else rng
+    less = spread(machine, tight, _bounds(system), rng=rng, samples=found.samples, stations=stations, around=known)
+    label = finding("lead.over-if-tightened", tolerance=nested(effort.label))
+    return _probability(label, less.over, less.samples)
+
+
+def _machine(system: System, layout: Layout, run: Run | None) -> tuple[Machine, run_state.Calibration | None]:
+    """The machine, with the friction that its logged currents speak of where they say it."""
+    machine = machine_of(system, layout)
+    measured = _calibrated(machine, system, run)
+    if measured is None:
+        return machine, None
+    return replace(machine, drag=Drag(max(0.0, measured.end_n), max(0.0, measured.per_m_n))), measured
+
+
+def _bounds(system: System) -> Bounds:
+    return Bounds(system.limits.lead_m, system.leading_edge.max_swing_rad, system.motor.rated_torque_nm)
 
 
 def _calibrated(machine: Machine, system: System, run: Run | None) -> run_state.Calibration | None:

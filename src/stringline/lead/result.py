@@ -54,7 +54,6 @@ class LeadPrediction:
     shares_at_m: float
     shares_direction: str  # closing | opening
     effort: Share | None  # the tolerance worth spending effort on
-    p_over_after: Figure | None  # with that tolerance kept twice as tightly
     card: tuple[CardRow, ...]
     samples: int
     notes: tuple[Code, ...] = ()

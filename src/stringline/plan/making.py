@@ -18,6 +18,7 @@ from stringline.plan.model import Needs
 from stringline.survey.adjust.tape import READING_SIGMA_M
 from stringline.survey.result import Survey
 from stringline.system.model import System
+from stringline.worked import Figure
 
 if TYPE_CHECKING:
     from stringline.cutting.sticks import Sticks
@@ -238,6 +239,17 @@ def lead_of(
         return predict_lead(system, layout, run=job.run)
     except ValueError as why:
         return Needs("lead", (_why(why),))
+
+
+def tightened_of(
+    job: Job, system: System | None, layout: Layout | Needs, lead: LeadPrediction | Needs
+) -> Figure | None:
+    """How often the lead passes its limit once the tolerance worth effort is kept twice as tightly."""
+    if isinstance(layout, Needs) or isinstance(lead, Needs) or system is None:
+        return None
+    from stringline.lead.predict import if_tightened
+
+    return if_tightened(system, layout, lead, run=job.run)
 
 
 def diagnosis_of(

@@ -44,6 +44,7 @@ class Plan:
     order_if_retaped = Section(making.if_retaped_of, "job", "system", "survey", "order")
     mechanics = Section(making.mechanics_of, "system", "layout", "others")
     lead = Section(making.lead_of, "job", "system", "layout", "mechanics")
+    tightened = Section(making.tightened_of, "job", "system", "layout", "lead")
     diagnosis = Section(making.diagnosis_of, "job", "system", "layout", "mechanics")
     assumptions = Section(making.assumptions_of, "job", "system", "survey")
     checks = Section(checks_of, "itself")

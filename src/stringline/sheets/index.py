@@ -56,6 +56,10 @@ def _run_in(plan: Plan, voice: Voice) -> Made:
     return run_in_sheet(plan.job.run, plan.layout, plan.system, lead, voice)
 
 
+def _lead(plan: Plan, voice: Voice) -> Made:
+    return lead_sheet(plan.lead, voice, plan.tightened) if isinstance(plan.lead, LeadPrediction) else None
+
+
 SHEETS: dict[str, Callable[[Plan, Voice], Made]] = {
     "today": today_sheet,
     "taping": lambda p, v: None if p.taping is None else taping_sheet(p.taping, v),
@@ -70,7 +74,7 @@ SHEETS: dict[str, Callable[[Plan, Voice], Made]] = {
     "fit-out": _fit_out,
     "run-in": _run_in,
     "mechanics": lambda p, v: mechanics_sheet(p.mechanics, v) if isinstance(p.mechanics, Mechanics) else None,
-    "lead": lambda p, v: lead_sheet(p.lead, v) if isinstance(p.lead, LeadPrediction) else None,
+    "lead": _lead,
     "diagnosis": lambda p, v: diagnosis_sheet(p.diagnosis, v) if isinstance(p.diagnosis, Diagnosis) else None,
 }
 

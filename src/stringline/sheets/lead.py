@@ -23,19 +23,19 @@ from stringline.sheets.model import (
     Text,
 )
 from stringline.sheets.voice import Voice
-from stringline.worked import Kind
+from stringline.worked import Figure, Kind
 
 _SMALL = 0.02  # of the scatter; what is less makes no difference to anybody
 _RARE = 0.05  # what five runs in a hundred do is left out of what is expected
 _HEADLINES = {Verdict.PASS: "lead.sheet.within", Verdict.FAIL: "lead.sheet.over"}
 
 
-def lead_sheet(found: LeadPrediction, voice: Voice) -> Sheet:
+def lead_sheet(found: LeadPrediction, voice: Voice, tightened: Figure | None = None) -> Sheet:
     """What to expect before the cover has run: highest lead, leads and currents over the stations, what makes them."""
     say = voice.say
     on_a_screen = Depth.SCREEN  # on paper they stand on the run-in card, beside boxes for what is read
     blocks: list[Block] = [
-        _headline(found, voice),
+        _headline(found, voice, tightened),
         Cautions(for_card("run-in", voice)),
         Heading(say("lead.sheet.expected"), depth=on_a_screen, joined=True),
         Text(say("lead.sheet.sense"), depth=on_a_screen, joined=True),
@@ -68,7 +68,7 @@ def current_span(row: CardRow, voice: Voice) -> str:
     return voice.say(finding("lead.sheet.currents", closing=row.closing_current_a, opening_a=row.opening_current_a))
 
 
-def _headline(found: LeadPrediction, voice: Voice) -> Headline:
+def _headline(found: LeadPrediction, voice: Voice, tightened: Figure | None) -> Headline:
     """Judged as the check of the lead to expect is, and what would be worth the effort."""
     verdict = judge(found.worst.value, found.worst.sigma, Limit(high=found.limit_m))
     sign = Verdict.WATCH if verdict is Verdict.PASS and found.p_bind.value > _RARE else verdict
@@ -79,8 +79,8 @@ def _headline(found: LeadPrediction, voice: Voice) -> Headline:
     if (effort := found.effort) is not None:
         part, advice = effort.share, nested(effort.advice)
         worth: Code = finding("lead.sheet.effort", label=nested(effort.label), part_share=part, advice=advice)
-        if found.p_over_after is not None:
-            worth = in_turn(worth, finding("lead.sheet.tightened", over=found.p_over_after))
+        if tightened is not None:
+            worth = in_turn(worth, finding("lead.sheet.tightened", over=tightened))
         more.append(worth)
     return Headline(voice.say(said), sign, tuple(voice.all(more)))
 

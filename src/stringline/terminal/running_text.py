@@ -18,7 +18,10 @@ from stringline.terminal.render import sheets_text
 def lead_text(plan: Plan) -> str:
     """The lead to expect at each station with the tolerance worth spending effort on, and how the cover rolls."""
     voice = Voice(plan.job.unit)
-    lead = _lacking("title", plan.lead, voice) if isinstance(plan.lead, Needs) else lead_sheet(plan.lead, voice)
+    if isinstance(plan.lead, Needs):
+        lead = _lacking("title", plan.lead, voice)
+    else:
+        lead = lead_sheet(plan.lead, voice, plan.tightened)
     shown = [lead, mechanics_sheet(plan.mechanics, voice)] if isinstance(plan.mechanics, Mechanics) else [lead]
     return f"{heading(plan.job.name)}\n\n{sheets_text(shown)}"
 
