@@ -26,7 +26,7 @@ from stringline.sheets.fill_in import fit_out_sheet, run_in_sheet, stations
 from stringline.sheets.labels import MOST_OF_ONE, cut_labels, label_text
 from stringline.sheets.model import Cell, Notice
 from stringline.sheets.quantities import odds
-from stringline.sheets.sources import cited
+from stringline.sheets.sources import cited, walk
 from stringline.sheets.survey import survey_sheet
 from stringline.sheets.today import today_sheet
 from stringline.sheets.voice import Voice
@@ -218,7 +218,7 @@ def test_sources_hold_every_cited_key_with_its_standing() -> None:
     sheet = sheets(book_data(plan, today=DAY))["sources"]
     found = {b["key"]: b["rows"] for b in sheet["blocks"] if b["block"] == "table"}
     listed = {row[0]["text"]: row[2] for row in found["sources"]}
-    assert set(cited(plan)) <= set(listed)
+    assert set(cited(walk(plan))) <= set(listed)
     assert {i.source for i in for_stage(plan.job.stage, VOICE)} <= set(listed)
     assert listed["trade"] == Standing.PRACTICE.value
     assert all(ALL[k].standing.value == v for k, v in listed.items())

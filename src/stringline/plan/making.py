@@ -290,10 +290,6 @@ def _why(refused: ValueError) -> Code:
     return refused.why if isinstance(refused, Refused) else str(refused)
 
 
-def _there(layout: Layout | Needs) -> Layout | None:
-    return layout if isinstance(layout, Layout) else None
-
-
 def _after(layout: Layout | Needs, section: str) -> Needs:
     """Waits for what the layout waits for: the survey where there is none yet, else the layout itself."""
     if not isinstance(layout, Needs):

@@ -6,7 +6,7 @@ that a renderer never looks into a text: a verdict has its sign, a number stands
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from enum import StrEnum
 
 from stringline.judging import Verdict
@@ -237,7 +237,6 @@ class Sheet:
     blocks: tuple[Block, ...]
     verdict: str = ""
     joins: bool = False
-    data: dict[str, object] = field(default_factory=dict)  # for a sheet with a page of its own kind: cards, labels
 
 
 def walk(blocks: tuple[Block, ...]) -> list[Block]:

@@ -21,7 +21,8 @@ def assumptions_sheet(plan: Plan, voice: Voice) -> Sheet:
 def sources_sheet(plan: Plan, others: Iterable[object], voice: Voice) -> Sheet:
     """Sources cited in the plan or in ``others`` (sheets already made), assumptions, practice values."""
     say = voice.say
-    keys = sorted({*cited(plan), *(i.source for i in _walk(list(others)) if isinstance(i, Item) and i.source)})
+    parts = tuple(walk(plan))
+    keys = sorted({*cited(parts), *(i.source for i in walk(list(others)) if isinstance(i, Item) and i.source)})
     cites = (
         Column(say("sources.key"), width_mm=31.0),
         Column(say("sources.source")),
@@ -34,7 +35,7 @@ def sources_sheet(plan: Plan, others: Iterable[object], voice: Voice) -> Sheet:
     ]
     if plan.assumptions:
         blocks += [Heading(say("sources.assumptions")), Bullets(tuple(voice.all(plan.assumptions)))]
-    if practice := _practice(plan, voice):
+    if practice := _practice(parts, voice):
         columns = (
             Column(say("sources.what")),
             Column(say("sources.value"), Align.RIGHT, 36.0),
@@ -45,9 +46,9 @@ def sources_sheet(plan: Plan, others: Iterable[object], voice: Voice) -> Sheet:
     return Sheet("sources", say("sources.title"), tuple(blocks), joins=True)
 
 
-def cited(value: object) -> Iterator[str]:
-    """Every source key in a plan, found in its figures, terms and limits wherever they are."""
-    for part in _walk(value):
+def cited(parts: Iterable[object]) -> Iterator[str]:
+    """Every source key among the parts of a plan: in its figures, terms and limits."""
+    for part in parts:
         if isinstance(part, Figure | Term | Limit) and part.source is not None:
             yield part.source
 
@@ -59,8 +60,8 @@ def _source(key: str, say: Callable[[str], str]) -> tuple[str | Cell, ...]:
     return Cell(s.key, strong=True), Cell(title, notes=(s.note,) if s.note else ()), standing
 
 
-def _walk(value: object) -> Iterator[object]:
-    """Every dataclass in a value, and every item with its source among texts by key, in their order."""
+def walk(value: object) -> Iterator[object]:
+    """Every dataclass in a value, in their order."""
     to_come: list[object] = [value]
     while to_come:
         value = to_come.pop()
@@ -74,14 +75,12 @@ def _walk(value: object) -> Iterator[object]:
             yield value
             to_come.extend(getattr(value, f.name) for f in reversed(dataclasses.fields(value)))
         elif isinstance(value, Mapping):
-            if isinstance(source := value.get("source"), str) and "text" in value:
-                yield Item(str(value["text"]), source)
             to_come.extend(reversed(list(value.values())))
 
 
-def _practice(plan: Plan, voice: Voice) -> tuple[tuple[str, str, str], ...]:
+def _practice(parts: Iterable[object], voice: Voice) -> tuple[tuple[str, str, str], ...]:
     rows: dict[tuple[str, str], str] = {}
-    for part in _walk(plan):
+    for part in parts:
         if not isinstance(part, Figure) or part.kind is Kind.COUNT:
             continue
         for term in part.terms:

@@ -74,8 +74,3 @@ def cuts_text(plan: Plan) -> str:
         title = voice.say(finding("cuts.list-title", job=plan.job.name))
         return sheet_text(Sheet("cuts", title, (*verdict, *needs_blocks(plan.cuts, voice))))
     return sheet_text(list_sheet(plan, plan.cuts, verdict, voice))
-
-
-def needs_lines(needs: Needs, unit: Unit) -> list[str]:
-    """What a section lacks."""
-    return blocks_lines(needs_blocks(needs, Voice(unit)))
